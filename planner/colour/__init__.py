@@ -1,0 +1,20 @@
+"""Colors of shirts and cloth: CIELAB (D65) for every threshold told to people, OKLab for hue."""
+
+from .convert import contrast_ratio, difference, srgb_to_lab, srgb_to_oklab
+from .look import Advice, FabricLook, Family, Lab, Neutral, Outline, Palette, Reason, Swatch
+
+__all__ = [
+    "Advice",
+    "FabricLook",
+    "Family",
+    "Lab",
+    "Neutral",
+    "Outline",
+    "Palette",
+    "Reason",
+    "Swatch",
+    "contrast_ratio",
+    "difference",
+    "srgb_to_lab",
+    "srgb_to_oklab",
+]

@@ -1,0 +1,1 @@
+"""Layouts: which block each piece gets, and whether the whole sews in straight seams."""

@@ -1,0 +1,5 @@
+"""Real sizes read from a photograph with something of known size in it."""
+
+from .reference import A4, CARD, LETTER, MAT_12, Measured, Reference
+
+__all__ = ["A4", "CARD", "LETTER", "MAT_12", "Measured", "Reference"]
