@@ -54,8 +54,8 @@ def srgb_to_oklab(rgb: ArrayLike) -> Array:
 
 def xyz_to_oklab(xyz: ArrayLike) -> Array:
     """Return OKLab of CIE XYZ relative to D65, white at Y = 1."""
-    cones: Array = np.cbrt(np.asarray(xyz, dtype=np.float64) @ _TO_LMS.T)
-    return cones @ _LMS_TO_OKLAB.T
+    cones = np.cbrt(np.asarray(xyz, dtype=np.float64) @ _TO_LMS.T)
+    return np.asarray(cones @ _LMS_TO_OKLAB.T)
 
 
 def contrast_ratio(rgb_a: ArrayLike, rgb_b: ArrayLike) -> Any:
@@ -93,7 +93,7 @@ def _chroma(lab: Array) -> Array:
 
 def _blue_stretch(mean_chroma: Array) -> Array:
     seventh = mean_chroma**7
-    return 0.5 * (1 - np.sqrt(seventh / (seventh + 25.0**7)))
+    return np.asarray(0.5 * (1 - np.sqrt(seventh / (seventh + 25.0**7))))
 
 
 def _prime(lab: Array, stretch: Array) -> tuple[Array, Array, Array]:
@@ -122,4 +122,4 @@ def _hue_tint(hue: Array) -> Array:
 def _rotation(hue: Array, mean_c: Array) -> Array:
     bend = 30 * np.exp(-(((hue - 275) / 25) ** 2))
     seventh = mean_c**7
-    return -2 * np.sqrt(seventh / (seventh + 25.0**7)) * np.sin(np.radians(2 * bend))
+    return np.asarray(-2 * np.sqrt(seventh / (seventh + 25.0**7)) * np.sin(np.radians(2 * bend)))

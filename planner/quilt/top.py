@@ -1,144 +1,24 @@
-"""What is in the bag and what is to be sewn, as every engine sees it.
+"""What is to be sewn: blocks at their finished places, and the strips round them.
 
-A garment is what came in; a piece is the part of it that may be kept (one print, or plain cloth);
-a cell is a block of the quilt, which is a different number from the shirt's.
+A cell is a block of the quilt, which is a different number from the shirt's.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from typing import Literal
 
-from planner.colour import Palette
 from planner.problems import BadInput
 from planner.units import INCH, Length, Rect, Sides, Size
+
+from .checks import named, once_each, one_of
 
 Role = Literal[
     "sashing", "cornerstone", "border", "filler", "frame",
     "binding", "backing", "batting", "interfacing", "sleeve",
 ]  # fmt: skip
-STRETCHES = ("none", "low", "medium", "high", "very high")
-THICKNESSES = ("thin", "medium", "thick")
-WASHES = ("ready", "wash", "twice", "apart", "professional", "never")
-PRINT_KINDS = (
-    "none", "plastisol", "vinyl", "foil", "puff", "glitter", "sublimation", "flock", "soft",
-    "transfer", "paint", "embroidery", "twill", "unknown",
-)  # fmt: skip
-WANTED = ("must", "may", "out")
 CORNERS = ("butted", "mitred", "squares")
-
-
-def _one_of(name: str, value: str, allowed: tuple[str, ...]) -> None:
-    if value not in allowed:
-        raise BadInput(name, f"“{value}” is not one of {', '.join(allowed)}.")
-
-
-def _named(name: str, value: str) -> None:
-    if not isinstance(value, str) or not value.strip():
-        raise BadInput(name, "must not be empty.")
-
-
-def _once_each(name: str, ids: Iterable[str]) -> None:
-    twice = sorted(each for each, count in Counter(ids).items() if count > 1)
-    if twice:
-        raise BadInput(name, f"“{twice[0]}” stands there twice; every id may be used once.")
-
-
-@dataclass(frozen=True)
-class Garment:
-    """A garment of the bag.
-
-    `kind` is a word of the shop (tee, sweatshirt, dress shirt); `fibres` are per cent and sum to
-    100; `flags` are further words that care and prices look at (fleece, zip, bleeds, scent).
-    """
-
-    id: str
-    kind: str
-    fibres: Mapping[str, Decimal]
-    knit: bool = True
-    stretch: str = "medium"
-    thickness: str = "medium"
-    wash: str = "wash"
-    flags: frozenset[str] = frozenset()
-
-    def __post_init__(self) -> None:
-        _named("id", self.id)
-        _named("kind", self.kind)
-        _one_of("stretch", self.stretch, STRETCHES)
-        _one_of("thickness", self.thickness, THICKNESSES)
-        _one_of("wash", self.wash, WASHES)
-        whole = sum(self.fibres.values(), start=Decimal(0))
-        if whole != 100:
-            raise BadInput("fibres", f"they add up to {whole} %; the label's shares must make 100.")
-        if min(self.fibres.values()) <= 0:
-            raise BadInput("fibres", "every share must be more than 0.")
-
-
-@dataclass(frozen=True)
-class Piece:
-    """A part of a garment that may go into the quilt.
-
-    `free` is the cloth beyond the print on each side; `cut` is its size when it is already cut,
-    fixed from then on. A plain piece has a print of no size.
-    """
-
-    id: str
-    garment: str
-    side: str
-    print_size: Size
-    free: Sides
-    print_kind: str = "unknown"
-    wanted: str = "may"
-    heavy: bool = False
-    palette: Palette | None = None
-    cut: Size | None = None
-
-    def __post_init__(self) -> None:
-        for name in ("id", "garment", "side"):
-            _named(name, getattr(self, name))
-        _one_of("print_kind", self.print_kind, PRINT_KINDS)
-        _one_of("wanted", self.wanted, WANTED)
-        if not self.cloth.area:
-            raise BadInput("free", "there is no cloth at all; measure the print and what lies beyond it.")
-        if self.cut is not None and not self.cut.area:
-            raise BadInput("cut", "a cut piece must have a width and a height.")
-
-    @property
-    def cloth(self) -> Size:
-        """The largest rectangle the garment gives round the print."""
-        free = self.free
-        return Size(
-            self.print_size.width + free.left + free.right,
-            self.print_size.height + free.top + free.bottom,
-        )
-
-
-@dataclass(frozen=True)
-class Bag:
-    """Garments and the pieces they give; a side is used once per garment."""
-
-    garments: tuple[Garment, ...] = ()
-    pieces: tuple[Piece, ...] = ()
-
-    def __post_init__(self) -> None:
-        _once_each("garments", (each.id for each in self.garments))
-        _once_each("pieces", (each.id for each in self.pieces))
-        _once_each("pieces", (f"{each.side} of {each.garment}" for each in self.pieces))
-        known = {each.id for each in self.garments}
-        for number, piece in enumerate(self.pieces):
-            if piece.garment not in known:
-                raise BadInput(f"pieces[{number}].garment", f"no garment “{piece.garment}” is in the bag.")
-
-    def garment(self, id: str) -> Garment:
-        """Return the garment with this id."""
-        return next(each for each in self.garments if each.id == id)
-
-    def piece(self, id: str) -> Piece:
-        """Return the piece with this id."""
-        return next(each for each in self.pieces if each.id == id)
 
 
 @dataclass(frozen=True)
@@ -158,7 +38,7 @@ class Cell:
     turn: int = 0
 
     def __post_init__(self) -> None:
-        _named("id", self.id)
+        named("id", self.id)
         if self.turn not in (0, 90, 180, 270):
             raise BadInput("turn", "must be 0, 90, 180 or 270.")
         if self.piece is not None and self.inside:
@@ -214,7 +94,7 @@ class Border:
     corners: str = "butted"
 
     def __post_init__(self) -> None:
-        _one_of("corners", self.corners, CORNERS)
+        one_of("corners", self.corners, CORNERS)
         if not self.widths:
             raise BadInput("widths", "a border must have a width; leave it out for none.")
         if self.corners != "butted" and 0 in (
@@ -256,7 +136,7 @@ class Quilt:
     def __post_init__(self) -> None:
         if not self.cells:
             raise BadInput("cells", "a quilt needs at least one block.")
-        _once_each("cells", (each.id for each in self._all_cells()))
+        once_each("cells", (each.id for each in self._all_cells()))
         if self.seam <= 0:
             raise BadInput("seam", "must be more than 0.")
         if any(a.at.overlaps(b.at) for a, b in _pairs(self.cells)):

@@ -1,0 +1,25 @@
+"""What is in the bag and what is to be sewn, as every engine sees it."""
+
+from .bag import PRINT_KINDS, STRETCHES, THICKNESSES, WANTED, WASHES, Bag, Garment, Piece
+from .counts import PER, amount_of
+from .top import CORNERS, Binding, Border, Cell, Quilt, Role, Sashing
+
+__all__ = [
+    "CORNERS",
+    "PER",
+    "PRINT_KINDS",
+    "STRETCHES",
+    "THICKNESSES",
+    "WANTED",
+    "WASHES",
+    "Bag",
+    "Binding",
+    "Border",
+    "Cell",
+    "Garment",
+    "Piece",
+    "Quilt",
+    "Role",
+    "Sashing",
+    "amount_of",
+]
