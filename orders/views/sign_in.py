@@ -1,0 +1,50 @@
+"""The door: coming in and going out."""
+
+from __future__ import annotations
+
+from django.contrib.auth import login, logout
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.debug import sensitive_post_parameters
+from django.views.decorators.http import require_POST, require_safe
+
+from orders.forms.sign_in import SignInForm
+from orders.models import Person
+from orders.views.callers import ANYONE, HELPER, OWNER, open_to
+
+
+@open_to(ANYONE)
+@sensitive_post_parameters("password")
+def sign_in(request: HttpRequest) -> HttpResponse:
+    if not Person.objects.exists():
+        return render(request, "sign_in/empty_shop.html")
+    if request.user.is_authenticated:
+        return redirect("home")
+    if request.method != "POST":
+        return render(request, "sign_in/page.html", {"form": SignInForm()})
+    form = SignInForm(request.POST)
+    if form.is_valid():
+        login(request, form.person)
+        return redirect(wanted_page(request))
+    return render(request, "sign_in/page.html", {"form": form}, status=422)
+
+
+def wanted_page(request: HttpRequest) -> str:
+    """Return the page that was asked for before the door, if it is one of ours."""
+    wanted = request.GET.get("next", "")
+    ours = url_has_allowed_host_and_scheme(wanted, allowed_hosts=None)
+    return wanted if ours else "home"
+
+
+@require_POST
+@open_to(ANYONE)
+def sign_out(request: HttpRequest) -> HttpResponse:
+    logout(request)
+    return redirect("sign-in")
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+def home(request: HttpRequest) -> HttpResponse:
+    return render(request, "home/page.html")
