@@ -1,0 +1,55 @@
+"""Which garments may share a load, and which must not be washed (trade handbook 3.6)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.quilt import Garment
+
+LOAD = 25
+DELICATE = frozenset({"wool", "silk", "cashmere", "acetate", "spandex", "elastane"})
+
+
+@dataclass(frozen=True)
+class Load:
+    """Garments washed together, how, and what to mind."""
+
+    garments: tuple[str, ...]
+    programme: str
+    cautions: tuple[str, ...] = ()
+
+
+def wash_loads(garments: Iterable[Garment]) -> tuple[Load, ...]:
+    """Return the loads to run, one after the other; a garment washed twice is in two of them.
+
+    At most 25 garments a load (common practice for shirts in a household machine). Garments that
+    are ready, never washed or sent to a professional cleaner are in none.
+    """
+    todo = sorted(garments, key=lambda each: each.id)
+    alone = [each for each in todo if runs_alone(each)]
+    shared = [each for each in todo if each.wash in ("wash", "twice") and each not in alone]
+    smoky = [each for each in shared if "smoke" in each.flags]
+    plain = [each for each in shared if each not in smoky]
+    loads = [Load((each.id,), _programme([each]), ("Alone: its dye may run.",)) for each in alone]
+    for group in (plain, smoky):
+        loads += _shared_loads(group)
+        loads += _shared_loads([each for each in group if each.wash == "twice"])
+    return tuple(loads)
+
+
+def runs_alone(garment: Garment) -> bool:
+    """Say whether the garment is washed with nothing else: told so, or its dye runs."""
+    washable = garment.wash in ("wash", "twice", "apart")
+    return garment.wash == "apart" or (washable and "bleeds" in garment.flags)
+
+
+def _shared_loads(garments: list[Garment]) -> list[Load]:
+    piles = [garments[start : start + LOAD] for start in range(0, len(garments), LOAD)]
+    caution = ("No softener and no dryer sheet: they stop the glue. Use a dye-catching sheet.",)
+    return [Load(tuple(each.id for each in pile), _programme(pile), caution) for pile in piles]
+
+
+def _programme(garments: list[Garment]) -> str:
+    delicate = any(name.lower() in DELICATE for each in garments for name in each.fibres)
+    return "cold, gentle" if delicate else "cold"
