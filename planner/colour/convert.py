@@ -72,7 +72,7 @@ def difference(lab_a: ArrayLike, lab_b: ArrayLike) -> Any:
     l1, c1, h1 = _prime(a, stretch)
     l2, c2, h2 = _prime(b, stretch)
     grey = c1 * c2 == 0
-    turn = np.where(grey, 0.0, (h2 - h1 + 180) % 360 - 180)
+    turn = np.where(grey, 0.0, _turn(h1, h2))
     mean_hue = np.where(grey, h1 + h2, _mean_hue(h1, h2))
     mean_l, mean_c = (l1 + l2) / 2, (c1 + c2) / 2
     d_l = (l2 - l1) / _weight_l(mean_l)
@@ -100,6 +100,11 @@ def _prime(lab: Array, stretch: Array) -> tuple[Array, Array, Array]:
     a = (1 + stretch) * lab[..., 1]
     hue = np.degrees(np.arctan2(lab[..., 2], a)) % 360
     return lab[..., 0], np.hypot(a, lab[..., 2]), hue
+
+
+def _turn(h1: Array, h2: Array) -> Array:
+    ahead = h2 - h1
+    return np.where(ahead > 180, ahead - 360, np.where(ahead < -180, ahead + 360, ahead))
 
 
 def _mean_hue(h1: Array, h2: Array) -> Array:

@@ -48,6 +48,8 @@ class Garment:
         one_of("stretch", self.stretch, STRETCHES)
         one_of("thickness", self.thickness, THICKNESSES)
         one_of("wash", self.wash, WASHES)
+        if any(isinstance(share, float) for share in self.fibres.values()):
+            raise BadInput("fibres", "a share is an exact decimal, never a float.")
         whole = sum(self.fibres.values(), start=Decimal(0))
         if whole != 100:
             raise BadInput("fibres", f"they add up to {whole} %; the label's shares must make 100.")
@@ -112,8 +114,14 @@ class Bag:
 
     def garment(self, id: str) -> Garment:
         """Return the garment with this id."""
-        return next(each for each in self.garments if each.id == id)
+        for each in self.garments:
+            if each.id == id:
+                return each
+        raise BadInput("garments", f"no garment “{id}” is in the bag.")
 
     def piece(self, id: str) -> Piece:
         """Return the piece with this id."""
-        return next(each for each in self.pieces if each.id == id)
+        for each in self.pieces:
+            if each.id == id:
+                return each
+        raise BadInput("pieces", f"no piece “{id}” is in the bag.")

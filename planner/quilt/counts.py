@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable
 
 from planner.problems import BadInput
-from planner.units import INCH
+from planner.units import INCH, Size
 
 from .bag import Bag
 from .top import Cell, Quilt
@@ -62,7 +62,8 @@ def _second_sides(quilt: Quilt, bag: Bag) -> int:
 
 def _oversize(quilt: Quilt, bag: Bag) -> int:
     def kept_over(cell: Cell) -> bool:
-        size = bag.piece(cell.piece or "").print_size
+        lying = bag.piece(cell.piece or "").print_size
+        size = Size(lying.height, lying.width) if cell.turn in (90, 270) else lying
         return min(size.width, cell.room.width) > OVERSIZE or min(size.height, cell.room.height) > OVERSIZE
 
     return sum(kept_over(cell) for cell in quilt.with_pieces())

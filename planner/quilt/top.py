@@ -18,6 +18,7 @@ Role = Literal[
     "sashing", "cornerstone", "border", "filler", "frame",
     "binding", "backing", "batting", "interfacing", "sleeve",
 ]  # fmt: skip
+_UNFRAMED = Sides()
 CORNERS = ("butted", "mitred", "squares")
 
 
@@ -34,7 +35,7 @@ class Cell:
     at: Rect
     piece: str | None = None
     inside: tuple[Cell, ...] = ()
-    frame: Sides = Sides()
+    frame: Sides = _UNFRAMED
     turn: int = 0
 
     def __post_init__(self) -> None:

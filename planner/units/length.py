@@ -63,6 +63,8 @@ def show_length(ticks: int, *, unit: str, step: int | None = None, rounding: str
         raise BadInput("unit", f"“{unit}” is not a unit of length; use one of {', '.join(UNITS)}.")
     if rounding not in ("exact", "up", "nearest"):
         raise BadInput("rounding", "must be exact, up or nearest.")
+    if step is not None and step < 1:
+        raise BadInput("step", "must be at least 1 tick.")
     step = step or _usual_step(unit)
     if rounding == "up":
         shown = -(-ticks // step) * step
@@ -71,14 +73,15 @@ def show_length(ticks: int, *, unit: str, step: int | None = None, rounding: str
         shown = (2 * ticks + step) // (2 * step) * step
     else:
         shown = ticks
-    about = "" if shown == ticks else "about "
+    about = "" if shown == ticks and _is_shown_exactly(shown, unit) else "about "
     return about + _words(shown, unit)
 
 
 def _plain(text: str) -> str:
     """Give `12⅜"` a space before its fraction and ordinary slashes, in lower case."""
     spaced = "".join(f" {c}" if unicodedata.category(c) == "No" else c for c in str(text))
-    plain = unicodedata.normalize("NFKC", spaced).replace("\u2044", "/").replace("''", '"')
+    plain = unicodedata.normalize("NFKC", spaced).replace("\u2044", "/")
+    plain = re.sub("''|\u2032\u2032", '"', plain)
     plain = re.sub(r"(?<=\d),(?=\d{1,2}(?!\d))", ".", plain)
     return re.sub(r"(?<=\d)\s*-\s*(?=\d+/)", " ", plain).strip().lower()
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import total_ordering
 
 from planner.problems import BadInput
 
@@ -24,6 +25,8 @@ def round_exactly(value: Fraction | Decimal, rounding: str = "half up") -> int:
     """
     if rounding not in ROUNDINGS:
         raise BadInput("rounding", f"must be one of {', '.join(ROUNDINGS)}.")
+    if isinstance(value, float):
+        raise BadInput("value", "must be exact, never a float.")
     exact = Fraction(value)
     whole, rest = divmod(abs(exact), 1)
     up = {
@@ -36,7 +39,8 @@ def round_exactly(value: Fraction | Decimal, rounding: str = "half up") -> int:
     return -size if exact < 0 else size
 
 
-@dataclass(frozen=True, order=True)
+@total_ordering
+@dataclass(frozen=True)
 class Money:
     """An amount in whole minor units (cents, yen, fils) of one ISO 4217 currency."""
 
@@ -57,9 +61,12 @@ class Money:
     def __neg__(self) -> Money:
         return Money(-self.minor, self.currency)
 
+    def __lt__(self, other: Money) -> bool:
+        return self.minor < self._same(other)
+
     def _same(self, other: Money) -> int:
         if other.currency != self.currency:
-            raise BadInput("currency", f"{self.currency} and {other.currency} cannot be added up.")
+            raise BadInput("currency", f"{self.currency} and {other.currency} cannot be reckoned together.")
         return other.minor
 
 
@@ -101,9 +108,9 @@ def parse_money(text: str, currency: str) -> Money:
     """Return the money written as a plain decimal such as `36.00` or `-5`, in `currency`."""
     places = decimals(currency)
     if not isinstance(text, str) or not re.fullmatch(r"-?\d+(\.\d+)?", text.strip()):
-        raise BadInput("money", f"“{text}” is not an amount; write it as text like \"36.00\".")
-    scaled = Decimal(text.strip()).scaleb(places)
-    if scaled != scaled.to_integral_value():
+        raise BadInput("money", f'“{text}” is not an amount; write it as text like "36.00".')
+    scaled = Fraction(text.strip()) * 10**places
+    if scaled.denominator != 1:
         raise BadInput("money", f"“{text}” is finer than {currency} allows ({places} decimals).")
     return Money(int(scaled), currency)
 
