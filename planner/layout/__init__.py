@@ -1,1 +1,37 @@
 """Layouts: which block each piece gets, and whether the whole sews in straight seams."""
+
+from .blocks import grid_quilt, grid_size
+from .check import check_layout
+from .fit import fit
+from .grid import grid_options
+from .options import (
+    Arrangement,
+    Assignment,
+    Fit,
+    GridAnswer,
+    Layout,
+    LeftOut,
+    Remedy,
+    SeamTree,
+    Wish,
+)
+from .seams import seam_rects, straight_seams
+
+__all__ = [
+    "Arrangement",
+    "Assignment",
+    "Fit",
+    "GridAnswer",
+    "Layout",
+    "LeftOut",
+    "Remedy",
+    "SeamTree",
+    "Wish",
+    "check_layout",
+    "fit",
+    "grid_options",
+    "grid_quilt",
+    "grid_size",
+    "seam_rects",
+    "straight_seams",
+]

@@ -4,8 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from planner.problems import BadInput
 from planner.quilt import Binding, Border, Cell, Quilt, Role, Sashing
 from planner.units import Rect, Sides, Size
+
+
+def grid_size(
+    columns: int,
+    rows: int,
+    block: Size,
+    *,
+    sashing: Sashing | None = None,
+    borders: tuple[Border, ...] = (),
+) -> Size:
+    """Return the finished size of an even grid.
+
+    Width = columns · block + the strips between + outer strips + borders, height likewise (trade
+    handbook 3.2).
+    """
+    gap = sashing.width if sashing else 0
+    strips = 1 if sashing and sashing.outer else -1
+    sides = [border.widths for border in borders]
+    return Size(
+        columns * block.width + (columns + strips) * gap + sum(each.left + each.right for each in sides),
+        rows * block.height + (rows + strips) * gap + sum(each.top + each.bottom for each in sides),
+    )
 
 
 def grid_quilt(
@@ -20,11 +43,9 @@ def grid_quilt(
     binding: Binding | None = None,
     cloth: Mapping[Role, str] | None = None,
 ) -> Quilt:
-    """Return a quilt of equal finished blocks, filled row by row with `pieces`, then fillers.
-
-    Finished width = columns · block + strips between + outer strips + borders, height likewise
-    (trade handbook 3.2).
-    """
+    """Return a quilt of equal finished blocks, filled row by row with `pieces`, then fillers."""
+    if columns < 1 or rows < 1 or len(pieces) > columns * rows:
+        raise BadInput("pieces", f"{columns} × {rows} blocks do not hold {len(pieces)} pieces.")
     gap = sashing.width if sashing else 0
     outer = gap if sashing and sashing.outer else 0
     left = outer + sum(border.widths.left for border in borders)
@@ -32,23 +53,16 @@ def grid_quilt(
     cells = []
     for number in range(columns * rows):
         row, column = divmod(number, columns)
+        x, y = left + column * (block.width + gap), top + row * (block.height + gap)
         piece = pieces[number] if number < len(pieces) else None
-        at = Rect(left + column * (block.width + gap), top + row * (block.height + gap), block.width, block.height)
         frame = (frames or {}).get(piece, Sides()) if piece else Sides()
+        at = Rect(x, y, block.width, block.height)
         cells.append(Cell(f"{number + 1:02d}", at, piece=piece, frame=frame))
     return Quilt(
-        size=_size(columns, rows, block, gap, outer, borders),
+        size=grid_size(columns, rows, block, sashing=sashing, borders=borders),
         cells=tuple(cells),
         sashing=sashing,
         borders=borders,
         binding=binding,
         cloth=cloth or {},
     )
-
-
-def _size(columns: int, rows: int, block: Size, gap: int, outer: int, borders: tuple[Border, ...]) -> Size:
-    width = columns * block.width + (columns - 1) * gap + 2 * outer
-    height = rows * block.height + (rows - 1) * gap + 2 * outer
-    width += sum(border.widths.left + border.widths.right for border in borders)
-    height += sum(border.widths.top + border.widths.bottom for border in borders)
-    return Size(width, height)
