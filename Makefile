@@ -1,6 +1,52 @@
+# Published tables that some tests compare with; not part of the repository.
 CHECK_DATA ?= ../shared/data
 export CHECK_DATA
 
-.PHONY: setup
+PYTEST = .venv/bin/pytest -q
+REPORT = --junitxml=build/tests
+
+.PHONY: help setup run test test-fast test-slow test-browser lint bench lock
+
+help:  ## show this list
+	@sed -n 's/^\([a-z-]*\):.*## /  make \1\t/p' Makefile
+
 setup:  ## make .venv with all that tests need, and fetch Chromium where it may
 	@scripts/bootstrap.sh .venv requirements-dev.lock
+	@scripts/system_packages.sh
+
+run:  ## open the site on this machine
+	@scripts/bootstrap.sh .venv requirements.lock
+	@exec .venv/bin/python manage.py serve
+
+test: setup  ## everything: lint, then all tests
+	@rm -rf build/tests
+	@scripts/timed.sh "lint and contracts" scripts/lint.sh
+	@scripts/timed.sh "fast tests" $(PYTEST) -n 2 -m "not slow and not browser" $(REPORT)/fast.xml
+	@scripts/timed.sh "slow tests" $(PYTEST) -n 2 -m "slow and not browser" $(REPORT)/slow.xml
+	@scripts/timed.sh "browser tests" $(PYTEST) -m browser $(REPORT)/browser.xml
+	@.venv/bin/python scripts/closing_line.py build/tests/*.xml
+
+test-fast: setup  ## the tests that take seconds
+	@$(PYTEST) -n 2 -m "not slow and not browser"
+
+test-slow: setup  ## the tests that search or start servers
+	@$(PYTEST) -n 2 -m "slow and not browser"
+
+test-browser: setup  ## the tests in a real Chromium
+	@$(PYTEST) -m browser
+
+lint: setup  ## style, import contracts, types, migrations
+	@scripts/lint.sh
+
+bench: setup  ## print the figures that are measured, not tested
+	@for script in tests/bench/bench_*.py; do \
+	  if [ -f "$$script" ]; then echo "== $$script"; .venv/bin/python "$$script" || exit 1; \
+	  else echo "There is no bench script yet."; fi; \
+	done
+
+COMPILE = .venv/bin/uv pip compile -q pyproject.toml --universal --python-version 3.11 --generate-hashes --no-header
+
+lock:  ## write both lock files anew after a change of pyproject.toml (delete them first to have all newest)
+	@scripts/bootstrap.sh .venv requirements-dev.lock
+	$(COMPILE) --group dev -o requirements-dev.lock
+	$(COMPILE) -c requirements-dev.lock -o requirements.lock

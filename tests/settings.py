@@ -8,7 +8,9 @@ for name in ("HOST", "PORT", "ADDRESS", "DEBUG", "SECRET_KEY"):
 os.environ["DATA_DIR"] = tempfile.mkdtemp(prefix="batting-order-")
 
 from config.settings import *  # noqa: E402, F403
-from config.settings import DATA_DIR, DATABASES, STORAGES  # noqa: E402
+from config.settings import DATA_DIR, DATABASES, STATIC_ROOT, STORAGES  # noqa: E402
+
+STATIC_ROOT.mkdir()
 
 # A file, not memory, so that tests meet the same locking and the same PRAGMAs as the shop.
 DATABASES["default"]["TEST"] = {"NAME": DATA_DIR / "test.sqlite3"}

@@ -7,13 +7,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from orders.forms.sign_in import SignInForm
 from orders.models import Person
 from orders.views.callers import ANYONE, HELPER, OWNER, open_to
 
 
+@require_http_methods(["GET", "HEAD", "POST"])
 @open_to(ANYONE)
 @sensitive_post_parameters("password")
 def sign_in(request: HttpRequest) -> HttpResponse:

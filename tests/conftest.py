@@ -1,0 +1,86 @@
+"""What every test can ask for: the published tables, a Chromium, the cast of the shop."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+from typing import Any, NoReturn
+
+import hypothesis
+import pytest
+
+# Playwright runs an event loop in this thread, and Django then refuses database work unless told.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+ROOT = Path(__file__).resolve().parent.parent
+IN_CI = os.environ.get("CI") == "true"
+
+hypothesis.settings.register_profile("local", deadline=None)
+hypothesis.settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
+hypothesis.settings.load_profile("ci" if IN_CI else "local")
+
+CHROMIUM_FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if "browser" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.browser)
+
+
+def leave_out(sentence: str) -> NoReturn:
+    """Skip the test with a reason; under CI a test that cannot run has failed."""
+    if IN_CI:
+        pytest.fail(sentence)
+    pytest.skip(sentence)
+
+
+@pytest.fixture(scope="session")
+def check_data() -> Path:
+    """Return the folder of published tables that results are compared with."""
+    folder = ROOT / os.environ.get("CHECK_DATA", "../shared/data")
+    if not folder.is_dir():
+        leave_out("Not compared with the published tables: CHECK_DATA names no folder.")
+    return folder.resolve()
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[str, Any]:
+    chromium = shutil.which("chromium")
+    if chromium is None:
+        leave_out("Not looked at in a browser: there is no chromium (make setup installs it, as root).")
+    return {**browser_type_launch_args, "executable_path": chromium, "args": CHROMIUM_FLAGS}
+
+
+PASSWORD = "batting for seven quilts"
+
+
+@pytest.fixture
+def ada(db: None) -> Any:
+    """Return Ada, who owns the shop."""
+    from orders.models import Person
+
+    return Person.objects.create_person("Ada", role="owner", password=PASSWORD)
+
+
+@pytest.fixture
+def bo(ada: Any) -> Any:
+    """Return Bo, who helps in the shop three afternoons a week."""
+    from orders.models import Person
+
+    return Person.objects.create_person("Bo", role="helper", password=PASSWORD)
+
+
+@pytest.fixture
+def password() -> str:
+    """Return the password that every one of the cast signs in with."""
+    return PASSWORD

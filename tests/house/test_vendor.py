@@ -1,0 +1,25 @@
+"""Files that others made are as they were made, each with its licence beside it."""
+
+import hashlib
+import json
+
+from tests.conftest import ROOT
+
+FONTS = ROOT / "static" / "fonts"
+MADE_BY_OTHERS = json.loads((FONTS / "VENDOR.json").read_text())
+
+
+def test_each_file_is_the_one_that_was_taken():
+    assert MADE_BY_OTHERS
+    for row in MADE_BY_OTHERS:
+        assert hashlib.sha256((FONTS / row["file"]).read_bytes()).hexdigest() == row["sha256"], row["file"]
+
+
+def test_each_file_has_its_licence_text():
+    for row in MADE_BY_OTHERS:
+        assert row["licence"] == "OFL-1.1"
+        assert "SIL Open Font License, Version 1.1" in (FONTS / row["licence_text"]).read_text()
+
+
+def test_no_font_is_missing_from_the_list():
+    assert {row["file"] for row in MADE_BY_OTHERS} == {path.name for path in FONTS.glob("*.woff2")}
