@@ -1,0 +1,42 @@
+"""What is cut, what it is cut from, and how much to buy."""
+
+from .allowances import INTERFACING_OVER, Allowances
+from .backing import BackingOption, backing_options
+from .batting import BattingOption, Pack, batting_options
+from .binding import Strips, bias_square, binding_strips
+from .check import check_cuts
+from .cloth import Buy, Cloth, Column, CutPiece, CutPlan, Item, Ribbon, Strip
+from .interfacing import InterfacingOption, interfacing_options, interfacing_pieces, interfacing_size
+from .parts import parts
+from .shirts import ShirtCut, shirt_cuts
+from .strips import plan_cuts
+
+__all__ = [
+    "INTERFACING_OVER",
+    "Allowances",
+    "BackingOption",
+    "BattingOption",
+    "Buy",
+    "Cloth",
+    "Column",
+    "CutPiece",
+    "CutPlan",
+    "InterfacingOption",
+    "Item",
+    "Pack",
+    "Ribbon",
+    "ShirtCut",
+    "Strip",
+    "Strips",
+    "backing_options",
+    "batting_options",
+    "bias_square",
+    "binding_strips",
+    "check_cuts",
+    "interfacing_options",
+    "interfacing_pieces",
+    "interfacing_size",
+    "parts",
+    "plan_cuts",
+    "shirt_cuts",
+]

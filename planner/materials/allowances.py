@@ -1,0 +1,45 @@
+"""What is added to the finished sizes when cloth is reckoned."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.units import INCH, Length
+
+from .cloth import at_least
+
+INTERFACING_OVER = 2 * INCH
+
+
+@dataclass(frozen=True)
+class Allowances:
+    """The shop's own additions.
+
+    `rough` is added to a block's finished size for the first cut (14 in makes 16: trade handbook
+    3.2, P6). `overhang` and `batting_overhang` go beyond the top on each side (3-4 in: long-arm price
+    pages); `seam_loss` is lost to each backing seam, 1/2 in from both panels (P8). `interfacing_over`
+    is added to the trimmed block. `least_panel`, `least_end` and `join` (None: 45°, costing one
+    width) are common practice.
+    """
+
+    rough: Length = 2 * INCH
+    overhang: Length = 4 * INCH
+    batting_overhang: Length = 4 * INCH
+    seam_loss: Length = INCH
+    least_panel: Length = 8 * INCH
+    interfacing_over: Length = INTERFACING_OVER
+    least_end: Length = 6 * INCH
+    join: Length | None = None
+
+    def __post_init__(self) -> None:
+        at_least(
+            0,
+            rough=self.rough,
+            overhang=self.overhang,
+            batting_overhang=self.batting_overhang,
+            seam_loss=self.seam_loss,
+            least_panel=self.least_panel,
+            interfacing_over=self.interfacing_over,
+            least_end=self.least_end,
+            join=self.join or 0,
+        )

@@ -1,0 +1,97 @@
+"""The least that must be bought: a bound no plan of whole strips can beat."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
+
+from .cloth import Cloth, Ribbon
+from .table import Lying
+
+FINEST_SHARE = 48
+
+
+def least_to_buy(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
+    """Return a lower bound on the length bought, in whole steps.
+
+    Counts strips per height, and area over all heights; every length on hand is taken as if it were
+    used to the last tick.
+    """
+    by_strips = _strip_length(cloth, pieces, ribbons) - sum(piece.height for piece in cloth.on_hand)
+    return cloth.in_steps(max(0, by_strips, _length_by_area(cloth, pieces, ribbons)))
+
+
+def strips_at_least(width: int, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
+    """Return a lower bound on the strips of one height and `width`.
+
+    The best of the length all together, and of dual feasible functions over the pieces: Martello and
+    Toth's L2 (1990), and u^(k) of Fekete and Schepers (2001), from memory.
+    """
+    joined = sum(_least_length(ribbon, width) for ribbon in ribbons)
+    together = -(-(sum(piece.across * piece.count for piece in pieces) + joined) // width)
+    return max(together, *(_sum_up(pieces, share) for share in _shares(width, pieces)), 0)
+
+
+def _strip_length(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
+    fixed = [piece for piece in pieces if piece.fixed]
+    heights = {piece.along for piece in fixed} | {ribbon.width for ribbon in ribbons}
+    return sum(
+        height
+        * strips_at_least(
+            cloth.usable,
+            [piece for piece in fixed if piece.along == height],
+            [ribbon for ribbon in ribbons if ribbon.width == height],
+        )
+        for height in heights
+    )
+
+
+def _length_by_area(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
+    wanted = sum(piece.across * piece.along * piece.count for piece in pieces)
+    wanted += sum(ribbon.width * _least_length(ribbon, cloth.usable) for ribbon in ribbons)
+    on_hand = sum(min(piece.width, cloth.usable) * piece.height for piece in cloth.on_hand)
+    return -(-(wanted - on_hand) // cloth.usable)
+
+
+def _least_length(ribbon: Ribbon, width: int) -> int:
+    """Return the ribbon's length with the fewest joins that whole strips of `width` allow."""
+    if ribbon.length <= width:
+        return max(ribbon.length, ribbon.least_end)
+    joins = -(-(ribbon.length - ribbon.loss) // (width - ribbon.loss)) - 1
+    return ribbon.length + joins * ribbon.loss
+
+
+def _shares(width: int, pieces: Sequence[Lying]) -> Iterator[Callable[[int], Fraction]]:
+    sizes = sorted({piece.across for piece in pieces})
+    for least in sizes:
+        if 2 * least <= width:
+            yield _without_those_below(least, width)
+    most = min(FINEST_SHARE, width // sizes[0]) if sizes else 0
+    for parts in range(1, most + 1):
+        yield _in_parts(parts, width)
+
+
+def _without_those_below(least: int, width: int) -> Callable[[int], Fraction]:
+    """A piece that leaves less than `least` beside it counts as a whole strip, a small one as none."""
+
+    def share(across: int) -> Fraction:
+        if across > width - least:
+            return Fraction(1)
+        return Fraction(across, width) if across >= least else Fraction(0)
+
+    return share
+
+
+def _in_parts(parts: int, width: int) -> Callable[[int], Fraction]:
+    """A piece counts by how many (parts + 1)-ths of the width it passes, as so many parts."""
+
+    def share(across: int) -> Fraction:
+        passed = Fraction(across * (parts + 1), width)
+        return Fraction(across, width) if passed.denominator == 1 else Fraction(int(passed), parts)
+
+    return share
+
+
+def _sum_up(pieces: Sequence[Lying], share: Callable[[int], Fraction]) -> int:
+    whole = sum((share(piece.across) * piece.count for piece in pieces), start=Fraction(0))
+    return -(-whole.numerator // whole.denominator)

@@ -1,0 +1,74 @@
+"""What is cut from cloth for a quilt, role by role, at cut size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from planner.quilt import Cell, Quilt, Role
+from planner.units import Size
+
+from .allowances import Allowances
+from .binding import bias_square
+from .borders import border_strips
+from .cloth import CutPiece, Item, Ribbon, pieces_of_one_size
+from .sashing import cornerstones, sashing_strips
+
+
+def parts(quilt: Quilt, *, allowances: Allowances) -> Mapping[Role, tuple[Item, ...]]:
+    """Return the cut sizes of sashing, cornerstones, borders, fillers, frames and binding.
+
+    Only roles that occur are in the answer; backing, batting and interfacing have their own
+    functions. Sashing between blocks that stand in no even grid is refused (BadInput), since its
+    strips cannot be told from the blocks alone. A gap inside a composite is nobody's part: give it
+    a filler cell.
+    """
+    found: dict[Role, tuple[Item, ...]] = {
+        "sashing": sashing_strips(quilt, allowances),
+        "cornerstone": cornerstones(quilt),
+        "border": border_strips(quilt, allowances),
+        "filler": fillers(quilt),
+        "frame": frames(quilt),
+        "binding": binding(quilt, allowances),
+    }
+    return {role: items for role, items in found.items() if items}
+
+
+def fillers(quilt: Quilt) -> tuple[CutPiece, ...]:
+    """Return the plain cells, those of composites included, with a seam on every side."""
+    plain = (cell.room.size for cell in _every_cell(quilt.cells) if cell.is_filler)
+    return pieces_of_one_size("filler", (size.grown(2 * quilt.seam) for size in plain))
+
+
+def frames(quilt: Quilt) -> tuple[CutPiece, ...]:
+    """Return the strips that bring a small piece to its block: sides first, then top and bottom.
+
+    Finished width = (block − piece) / 2, cut with two seams (trade handbook 3.2).
+    """
+    strips = (strip for cell in _every_cell(quilt.cells) for strip in _frame_of(cell))
+    return pieces_of_one_size("frame", (strip.grown(2 * quilt.seam) for strip in strips))
+
+
+def binding(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...]:
+    """Return the binding: one ribbon as long as the edge and its extra, or a square to cut on the bias."""
+    if quilt.binding is None:
+        return ()
+    length, width = quilt.perimeter + quilt.binding.extra, quilt.binding.cut
+    if quilt.binding.bias:
+        side = bias_square(length, width)
+        return (CutPiece("binding", side, side, 1),)
+    return (Ribbon("binding", width, length, join=allowances.join, least_end=allowances.least_end),)
+
+
+def _frame_of(cell: Cell) -> Iterator[Size]:
+    for width in (cell.frame.left, cell.frame.right):
+        if width:
+            yield Size(max(width, cell.room.height), min(width, cell.room.height))
+    for height in (cell.frame.top, cell.frame.bottom):
+        if height:
+            yield Size(max(height, cell.at.width), min(height, cell.at.width))
+
+
+def _every_cell(cells: tuple[Cell, ...]) -> Iterator[Cell]:
+    for cell in cells:
+        yield cell
+        yield from _every_cell(cell.inside)
