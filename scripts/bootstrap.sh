@@ -5,7 +5,7 @@ set -eu
 venv=$1 lock=$2
 name=$(basename "$lock" .lock)
 stamp=$venv/.$name-$(cksum "$lock" | cut -d' ' -f1)
-[ -f "$stamp" ] && exit 0
+[ -f "$stamp" ] && "$venv/bin/python" -c '' 2>/dev/null && exit 0
 
 # A name on the path may be a shim that cannot start, so each candidate is run.
 say_version='import sys; v = sys.version_info; print("%d.%d" % v[:2], int((3, 11) <= v[:2] < (3, 15)))'
@@ -31,7 +31,8 @@ fi
 
 pip() { "$venv/bin/python" -m pip "$@" -q --disable-pip-version-check; }
 echo "Installing $lock."
-if pip install uv==0.13.9 && "$venv/bin/uv" pip install -q --python "$venv/bin/python" --require-hashes -r "$lock"; then :
+uv() { "$venv/bin/uv" pip "$@" -q --system-certs --python "$venv/bin/python"; }
+if pip install uv==0.13.9 && uv install --require-hashes -r "$lock"; then :
 else
   echo "uv could not install it; pip does it now, more slowly."
   pip install --require-hashes -r "$lock"

@@ -83,6 +83,13 @@ def test_a_second_run_does_nothing_until_the_lock_changes(shop):
     assert bootstrap(shop).stdout.startswith("Installing requirements.lock.")
 
 
+def test_an_environment_whose_python_is_gone_is_made_again(shop):
+    put_python(shop, "python3", SOUND)
+    bootstrap(shop)
+    put_script(shop / ".venv" / "bin" / "python", "#!/bin/sh\nexit 127\n")
+    assert "Making .venv with python3." in bootstrap(shop).stdout
+
+
 def test_without_any_python_it_says_what_to_install(shop):
     for name in ("python3", "python3.14", "python3.13", "python3.12", "python3.11"):
         put_python(shop, name, BROKEN)
