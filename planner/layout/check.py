@@ -93,9 +93,7 @@ def _gives_each_piece_its_cloth(quilt: Quilt, known: dict[str, Piece]) -> Iterat
         needed = _as_worn(cell, quilt.seam)
         if piece.cut is not None and needed != piece.cut:
             yield Problem(f"Piece {piece.id} is already cut to another size.", (piece.id,), "Keep its size.")
-        elif piece.cut is None and (
-            needed.width > piece.cloth.width or needed.height > piece.cloth.height
-        ):
+        elif piece.cut is None and (needed.width > piece.cloth.width or needed.height > piece.cloth.height):
             yield Problem(
                 f"Piece {piece.id} has not the cloth for its block.", (piece.id,), "Add strips round it."
             )

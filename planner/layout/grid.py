@@ -106,7 +106,9 @@ def _near(target: int, first: int, step: int, tolerance: int) -> range:
 def _order(grid: Grid) -> tuple[int, ...]:
     sashing, border = grid.sashing, grid.border
     strips = (sashing.width, sashing.outer, sashing.cornerstones) if sashing else (0, 0, 0)
-    rings = (border.widths.top, border.widths.right, border.widths.bottom, border.widths.left) if border else ()
+    rings = (
+        (border.widths.top, border.widths.right, border.widths.bottom, border.widths.left) if border else ()
+    )
     return (grid.columns, grid.rows, grid.block.width, grid.block.height, *map(int, strips), *rings)
 
 

@@ -1,0 +1,9 @@
+"""What is asked, gathered and checked."""
+
+from .question import Brief
+from .reading import read_brief
+from .schema import brief_schema
+from .shop import OutsideQuilter, ShopRules, Step
+from .writing import as_json
+
+__all__ = ["Brief", "OutsideQuilter", "ShopRules", "Step", "as_json", "brief_schema", "read_brief"]

@@ -1,0 +1,84 @@
+"""The stages of this quilt put onto the shop's calendar, and the day that can be promised."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from planner.brief import Brief, OutsideQuilter, Step
+from planner.estimate import StageMinutes
+from planner.problems import Impossible, Limit
+from planner.quilt import Quilt
+from planner.schedule import Due, NewOrder, Promise, Stage, Wait, promise
+
+ORDER = "this quilt"
+QUILTING = "quilt"
+
+
+def quilter_for(quilt: Quilt, brief: Brief) -> OutsideQuilter | None:
+    """Return who quilts it: the outside quilter when it is too large for the shop's frame."""
+    quilter = brief.shop.quilter
+    too_large = quilter is not None and max(quilt.size.width, quilt.size.height) > quilter.over
+    return quilter if too_large else None
+
+
+def minutes_with(quilter: OutsideQuilter | None, stages: Sequence[StageMinutes]) -> tuple[StageMinutes, ...]:
+    """Return the stages with quilting replaced by packing when the quilt goes out."""
+    if quilter is None:
+        return tuple(stages)
+    return tuple(
+        StageMinutes(each.stage, quilter.minutes, each.spread, 0) if each.stage == QUILTING else each
+        for each in stages
+    )
+
+
+def book(
+    brief: Brief,
+    minutes: Sequence[StageMinutes],
+    *,
+    out: OutsideQuilter | None,
+    today: date,
+    limit: Limit,
+    seed: int,
+) -> Promise | Impossible | None:
+    """Return the day this quilt can be promised for beside everything else; None without steps."""
+    if not brief.shop.steps:
+        return None
+    origin = brief.work.origin
+    due = Due(ORDER, (brief.due - origin).days - brief.buffer)
+    ready = max(0, (today - origin).days)
+    new = NewOrder(due, _stages(brief.shop.steps, minutes, ready, out), _waits(brief.shop.steps, out))
+    return promise(brief.work, new, limit=limit, seed=seed)
+
+
+def _stages(
+    steps: Sequence[Step], minutes: Sequence[StageMinutes], ready: int, out: OutsideQuilter | None
+) -> tuple[Stage, ...]:
+    work = {each.stage: each for each in minutes}
+    return tuple(
+        Stage(
+            id=_id(step.stage),
+            order=ORDER,
+            kind=step.stage,
+            minutes=work[step.stage].minutes if step.stage in work else 0,
+            people=step.people,
+            machine=None if out and step.stage == QUILTING else step.machine,
+            ready=ready,
+            least=step.least,
+            spread=work[step.stage].spread if step.stage in work else 0.3,
+        )
+        for step in steps
+    )
+
+
+def _waits(steps: Sequence[Step], out: OutsideQuilter | None) -> tuple[Wait, ...]:
+    away = out.days if out else 0
+    return tuple(
+        Wait(_id(before), _id(step.stage), days=max(days, away) if before == QUILTING else days)
+        for step in steps
+        for before, days in step.after.items()
+    )
+
+
+def _id(stage: str) -> str:
+    return f"{ORDER}: {stage}"

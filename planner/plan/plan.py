@@ -1,0 +1,158 @@
+"""The whole answer: every layout with its cloth, price and date, and what stands in the way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from planner.brief import Brief
+from planner.care import press_batches, wash_loads
+from planner.estimate import StageMinutes, stage_minutes
+from planner.layout import GridAnswer, Layout, LeftOut, check_layout, grid_options
+from planner.price import Costs, Line, Pricing, lines, price
+from planner.problems import BadInput, Impossible, Limit, Problem
+from planner.quilt import Quilt
+from planner.schedule import Promise
+from planner.units import Money, show_money
+
+from .answer import Offer, Plan
+from .booking import book, minutes_with, quilter_for
+from .supplies import supplies_of
+
+MOST_OPTIONS = 4
+
+
+def plan(brief: Brief, *, today: date, limit: Limit | None = None, seed: int = 0) -> Plan:
+    """Return up to four ways to make the quilt, with minutes, cloth, price and date.
+
+    A quilt laid out in the brief comes first. `chosen` is the first offer that keeps the day, or
+    the first of all. Work is in whole minutes; `today` is the shop's day. A day already past is
+    refused (BadInput).
+    """
+    if brief.due < today:
+        raise BadInput("due", f"{brief.due.isoformat()} is already past.")
+    limit = limit or Limit(effort=200)
+    layouts, problems = _layouts(brief)
+    offers = tuple(_offer(layout, brief, today=today, limit=limit, seed=seed) for layout in layouts)
+    if not offers:
+        return Plan((), None, tuple(problems))
+    chosen = next((number for number, offer in enumerate(offers) if _keeps_the_day(offer, brief)), 0)
+    return Plan(offers, chosen, (*problems, *offers[chosen].problems))
+
+
+def _layouts(brief: Brief) -> tuple[tuple[Layout, ...], list[Problem]]:
+    given = (_as_laid_out(brief.quilt, brief),) if brief.quilt else ()
+    if brief.wish.style != "grid":
+        later = Problem(
+            f"A {brief.wish.style} layout has to be laid out by hand.",
+            ("wish.style",),
+            "Give the quilt, or wish for a grid.",
+        )
+        return given, [] if given else [later]
+    answer = grid_options(brief.bag, brief.wish, most=MOST_OPTIONS - len(given))
+    return (*given, *answer.options), [] if given else list(_why_none(answer))
+
+
+def _why_none(answer: GridAnswer) -> Iterator[Problem]:
+    yield from answer.why_none
+
+
+def _as_laid_out(quilt: Quilt, brief: Brief) -> Layout:
+    used = {cell.piece for cell in quilt.with_pieces()}
+    left = [LeftOut(each.id, "Not in this layout.") for each in brief.bag.pieces if each.id not in used]
+    return Layout(quilt, tuple(left), scope="as laid out in the brief")
+
+
+def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int) -> Offer:
+    quilt, bag, shop = layout.quilt, brief.bag, brief.shop
+    out = quilter_for(quilt, brief)
+    minutes = minutes_with(out, stage_minutes(quilt, bag, shop.standards, history=shop.history))
+    supplies = supplies_of(quilt, brief, limit=limit)
+    outside = Money(0, brief.currency)
+    if out is not None:
+        outside = out.rate.on(quilt.size.area)
+        outside = max(outside, out.least) if out.least else outside
+    priced = _priced(layout, brief, minutes, materials=supplies.cost, outside=outside)
+    promised = book(brief, minutes, out=out, today=today, limit=limit, seed=seed)
+    return Offer(
+        layout=layout,
+        minutes=minutes,
+        cuts=supplies.cuts,
+        backing=supplies.backing,
+        pricing=priced,
+        promise=promised,
+        batting=supplies.batting,
+        interfacing=supplies.interfacing,
+        shirts=supplies.shirts,
+        loads=wash_loads(bag.garments),
+        presses=press_batches(quilt, bag),
+        goes_out=out is not None,
+        problems=(
+            *check_layout(layout, bag),
+            *_asks_before_cropping(layout),
+            *supplies.problems,
+            *_earns_less_than_the_aim(priced, brief),
+            *_misses_the_day(promised, brief),
+        ),
+    )
+
+
+def _priced(
+    layout: Layout, brief: Brief, minutes: tuple[StageMinutes, ...], *, materials: Money, outside: Money
+) -> Pricing:
+    shop = brief.shop
+    costs = Costs(
+        materials=materials,
+        outside=outside,
+        fees=Money(0, brief.currency),
+        minutes=sum(each.minutes for each in minutes),
+        overhead=shop.overhead,
+        aim=shop.aim,
+    )
+    billed: tuple[Line, ...] = lines(layout.quilt, brief.bag, shop.rules)
+    return price(billed, shop.terms, costs)
+
+
+def _asks_before_cropping(layout: Layout) -> Iterator[Problem]:
+    for piece in layout.cropped:
+        yield Problem(
+            f"The block cuts into the print of {piece}.",
+            (piece,),
+            "Ask her, give it a larger block, or leave it out.",
+        )
+
+
+def _earns_less_than_the_aim(priced: Pricing, brief: Brief) -> Iterator[Problem]:
+    if priced.hour is None:
+        return
+    aim = brief.shop.aim.on(60)
+    if priced.hour.minor < aim.minor:
+        yield Problem(
+            f"It brings {show_money(priced.hour)} an hour, under the aim of {show_money(aim)}.",
+            ("price",),
+            f"{show_money(priced.net_at_aim)} before tax would bring the aim.",
+            {"hour": priced.hour.minor, "aim": aim.minor, "net_at_aim": priced.net_at_aim.minor},
+        )
+
+
+def _misses_the_day(promised: Promise | Impossible | None, brief: Brief) -> Iterator[Problem]:
+    wanted = brief.due - timedelta(days=brief.buffer)
+    if promised is None:
+        yield Problem(
+            "Nobody is named for the stages, so no day can be promised.", ("shop.steps",), "Name the steps."
+        )
+    elif isinstance(promised, Impossible):
+        yield from promised.problems
+    else:
+        fits = brief.work.origin + timedelta(days=promised.day)
+        if fits > wanted:
+            yield Problem(
+                f"It fits by {fits:%a %-d %b %Y}; it is wanted by {wanted:%a %-d %b %Y}.",
+                ("due",),
+                "Ask for a later day, take something out of the weeks before, or decline kindly.",
+                {"days": (fits - wanted).days},
+            )
+
+
+def _keeps_the_day(offer: Offer, brief: Brief) -> bool:
+    return not any(_misses_the_day(offer.promise, brief))

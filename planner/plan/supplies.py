@@ -1,0 +1,137 @@
+"""What one layout takes in cloth: cut plans, backing, batting, interfacing, and what they cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from planner.brief import Brief
+from planner.materials import (
+    BackingOption,
+    BattingOption,
+    Cloth,
+    CutPlan,
+    InterfacingOption,
+    Item,
+    Pack,
+    ShirtCut,
+    backing_options,
+    batting_options,
+    interfacing_options,
+    parts,
+    plan_cuts,
+    shirt_cuts,
+)
+from planner.problems import Impossible, Limit, Problem
+from planner.quilt import Quilt, Role
+from planner.units import Money, total
+
+BACKING_KINDS = ("backing", "plush")
+
+Option = TypeVar("Option", BackingOption, BattingOption, InterfacingOption)
+
+
+@dataclass(frozen=True)
+class Supplies:
+    """Everything a layout takes, what it would cost new, and what could not be settled."""
+
+    cuts: Mapping[Role, CutPlan]
+    backing: tuple[BackingOption, ...]
+    batting: tuple[BattingOption, ...]
+    interfacing: tuple[InterfacingOption, ...]
+    shirts: tuple[ShirtCut, ...]
+    cost: Money
+    problems: tuple[Problem, ...]
+
+
+def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
+    """Return the supplies of a laid-out quilt.
+
+    The cost counts cloth from the shelf at its price: it has to be bought again.
+    """
+    given = brief.shop.allowances
+    shirts = shirt_cuts(quilt, brief.bag, rough=given.rough)
+    items = parts(quilt, allowances=given)
+    cuts, problems = _cut_plans(quilt, brief, items, limit)
+    backing = backing_options(
+        quilt.size,
+        _backing_cloths(quilt, brief),
+        overhang=given.overhang,
+        seam_loss=given.seam_loss,
+        least_panel=given.least_panel,
+    )
+    batting = batting_options(quilt.size, _battings(brief), overhang=given.batting_overhang)
+    interfacing = interfacing_options(shirts, brief.shelf, limit=limit, over=given.interfacing_over)
+    ways = (_found(backing, problems), _found(batting, problems), _found(interfacing, problems))
+    used = {quilt.cloth[role]: plan.used for role, plan in cuts.items()}
+    chosen = [(id, length, None) for id, length in sorted(used.items())]
+    firsts: list[BackingOption | BattingOption | InterfacingOption]
+    firsts = [*ways[0][:1], *ways[1][:1], *_first_of_each_kind(ways[2])]
+    return Supplies(
+        cuts=cuts,
+        backing=ways[0],
+        batting=ways[1],
+        interfacing=ways[2],
+        shirts=shirts,
+        cost=_as_new(brief, [*chosen, *((each.cloth, each.length, each.cost) for each in firsts)]),
+        problems=(*problems, *_roles_without_cloth(quilt, items)),
+    )
+
+
+def _found(answer: tuple[Option, ...] | Impossible, problems: list[Problem]) -> tuple[Option, ...]:
+    if isinstance(answer, Impossible):
+        problems += answer.problems
+        return ()
+    return answer
+
+
+def _first_of_each_kind(options: tuple[InterfacingOption, ...]) -> tuple[InterfacingOption, ...]:
+    return tuple({option.way: option for option in reversed(options)}.values())
+
+
+def _cut_plans(
+    quilt: Quilt, brief: Brief, items: Mapping[Role, tuple[Item, ...]], limit: Limit
+) -> tuple[dict[Role, CutPlan], list[Problem]]:
+    cuts: dict[Role, CutPlan] = {}
+    problems: list[Problem] = []
+    shelf = {cloth.id: cloth for cloth in brief.shelf}
+    for id in sorted({quilt.cloth[role] for role in items if role in quilt.cloth}):
+        roles = [role for role in items if quilt.cloth.get(role) == id]
+        answer = plan_cuts(shelf[id], _together(items, roles), limit=limit)
+        if isinstance(answer, CutPlan):
+            cuts.update(dict.fromkeys(roles, answer))
+        else:
+            problems += answer.problems
+    return cuts, problems
+
+
+def _together(items: Mapping[Role, tuple[Item, ...]], roles: list[Role]) -> tuple[Item, ...]:
+    return tuple(item for role in roles for item in items[role])
+
+
+def _roles_without_cloth(quilt: Quilt, items: Mapping[Role, tuple[Item, ...]]) -> Iterable[Problem]:
+    for role in items:
+        if role not in quilt.cloth:
+            yield Problem(f"No cloth is chosen for the {role}.", (role,), "Choose one from the shelf.")
+
+
+def _backing_cloths(quilt: Quilt, brief: Brief) -> tuple[Cloth, ...]:
+    chosen = quilt.cloth.get("backing")
+    if chosen is not None:
+        return tuple(cloth for cloth in brief.shelf if cloth.id == chosen)
+    return tuple(cloth for cloth in brief.shelf if cloth.kind in BACKING_KINDS)
+
+
+def _battings(brief: Brief) -> tuple[Pack | Cloth, ...]:
+    return (*brief.packs, *(cloth for cloth in brief.shelf if cloth.kind == "batting"))
+
+
+def _as_new(brief: Brief, chosen: Iterable[tuple[str, int, Money | None]]) -> Money:
+    """Price of what is used as if all of it were bought; a package has the price it has."""
+    shelf = {cloth.id: cloth for cloth in brief.shelf}
+    prices = [
+        shelf[id].cost_of(shelf[id].in_steps(length)) if id in shelf else price
+        for id, length, price in chosen
+    ]
+    return total((each for each in (*prices, brief.shop.sundries) if each is not None), brief.currency)

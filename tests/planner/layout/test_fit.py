@@ -1,0 +1,107 @@
+"""Does the print sit whole in the block? Pieces of scenario S1 (trade handbook, section 8)."""
+
+from dataclasses import replace
+
+import pytest
+
+from planner.layout import fit
+from planner.quilt import Piece
+from planner.units import INCH, Rect, Sides, Size
+
+BLOCK = Size(14 * INCH, 14 * INCH)
+HALF = INCH // 2
+
+
+def inches(*values: float) -> tuple[int, ...]:
+    exact = [value * INCH for value in values]
+    assert all(each == int(each) for each in exact)
+    return tuple(int(each) for each in exact)
+
+
+def size(width: float, height: float) -> Size:
+    return Size(*inches(width, height))
+
+
+def piece(print_size: Size, *free: float, cut: Size | None = None) -> Piece:
+    return Piece("p", "g", "front", print_size, Sides(*inches(*free)), "plastisol", cut=cut)
+
+
+def test_a_print_with_its_margins_and_enough_cloth_fits_and_sits_in_the_middle() -> None:
+    answer = fit(piece(size(11, 13), 3, 4.5, 7, 4.5), BLOCK, margin=HALF)
+    assert answer.ok
+    assert answer.crop == Rect(*inches(-1.5, -0.5, 14, 14))
+    assert answer.remedies == ()
+
+
+def test_a_print_near_the_collar_moves_down_in_the_block_before_it_is_refused() -> None:
+    answer = fit(piece(size(9, 11), 1, 4, 7, 4), BLOCK, margin=HALF)
+    assert answer.ok
+    assert answer.crop.y == -inches(0.75)[0]
+
+
+def test_a_youth_shirt_gets_strips_top_and_bottom() -> None:
+    """S1, 07: cloth 14 1/2 by 12 1/2; trim to 12 1/2 high, 1 in top and bottom."""
+    answer = fit(piece(size(9, 11), 0.75, 2.75, 0.75, 2.75), BLOCK, margin=HALF)
+    assert not answer.ok
+    first = answer.remedies[0]
+    assert first.kind == "frame"
+    assert first.frame == Sides(*inches(1, 0, 1, 0))
+    assert answer.crop.size == size(14, 12)
+
+
+def test_a_fitted_shirt_gets_strips_alike_all_round() -> None:
+    """S1, 11: cloth 12 1/2 by 14; trim to 12 1/2 square, 1 in all round."""
+    answer = fit(piece(size(8, 8), 2, 2.25, 4, 2.25), BLOCK, margin=HALF)
+    first = answer.remedies[0]
+    assert first.kind == "frame"
+    assert first.frame == Sides.all_round(INCH)
+    assert first.words == "Add strips of 1 in all round."
+
+
+def test_strips_are_never_narrower_than_half_an_inch() -> None:
+    answer = fit(piece(size(8, 8), 2.9375, 2.9375, 2.9375, 2.9375), BLOCK, margin=HALF)
+    strips = answer.remedies[0].frame
+    assert {strips.top, strips.right, strips.bottom, strips.left} == {HALF}
+
+
+def test_a_print_as_tall_as_the_block_is_not_called_whole_with_its_margin() -> None:
+    """S1, 04: 11 by 14 has no margin at all in a 14-in block."""
+    answer = fit(piece(size(11, 14), 3, 4.5, 7, 4.5), BLOCK, margin=HALF)
+    assert [remedy.kind for remedy in answer.remedies] == ["taller", "crop"]
+    assert answer.remedies[0].block == size(14, 15)
+    assert answer.remedies[1].words == "Keep it whole with less than 1/2 in to the seam. Ask first."
+
+
+def test_a_print_taller_than_the_block_asks_for_a_taller_one_or_leave_to_cut_it() -> None:
+    """S1, 12: 12 by 15 in a 14-in block."""
+    answer = fit(piece(size(12, 15), 3, 4.5, 6, 4.5), BLOCK, margin=HALF)
+    assert [remedy.kind for remedy in answer.remedies] == ["taller", "crop"]
+    assert answer.remedies[0].block == size(14, 16)
+    assert answer.remedies[1].words == "Cut into the print: it loses 1 in of its height. Ask first."
+
+
+def test_a_small_print_on_little_cloth_may_share_a_block() -> None:
+    answer = fit(piece(size(3.5, 3.5), 1, 1, 1, 1), BLOCK, margin=HALF)
+    assert [remedy.kind for remedy in answer.remedies] == ["frame", "composite", "smaller"]
+    assert answer.remedies[2].block == size(5, 5)
+
+
+def test_a_garment_with_less_cloth_than_two_seams_fits_nowhere() -> None:
+    answer = fit(piece(Size(0, 0), 0.125, 0.125, 0.125, 0.125), BLOCK, margin=HALF)
+    assert not answer.ok
+    assert answer.remedies == ()
+
+
+def test_a_piece_already_cut_keeps_its_size_and_gets_strips() -> None:
+    answer = fit(piece(size(8, 8), 3, 3, 3, 3, cut=size(12.5, 12.5)), BLOCK, margin=HALF)
+    assert answer.remedies[0].frame == Sides.all_round(INCH)
+    larger = replace(piece(size(8, 8), 3, 3, 3, 3), cut=size(16, 16))
+    assert not fit(larger, BLOCK, margin=HALF).ok
+
+
+@pytest.mark.parametrize("seam", [INCH // 4, INCH // 2])
+def test_the_seam_is_taken_from_the_free_cloth(seam: int) -> None:
+    exactly = Piece("p", "g", "front", size(12, 12), Sides.all_round(INCH + seam), "plastisol")
+    assert fit(exactly, BLOCK, margin=HALF, seam=seam).ok
+    short = replace(exactly, free=Sides.all_round(INCH + seam - 1))
+    assert not fit(short, BLOCK, margin=HALF, seam=seam).ok
