@@ -8,7 +8,7 @@ REPORT = --junitxml=build/tests
 .PHONY: help setup run test test-fast test-slow test-browser lint bench lock
 
 help:  ## show this list
-	@sed -n 's/^\([a-z-]*\):.*## /  make \1\t/p' Makefile
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-13s %s\n", $$1, $$2 }' Makefile
 
 setup:  ## make .venv with all that tests need, and fetch Chromium where it may
 	@scripts/bootstrap.sh .venv requirements-dev.lock
@@ -46,7 +46,7 @@ bench: setup  ## print the figures that are measured, not tested
 
 COMPILE = .venv/bin/uv pip compile -q pyproject.toml --universal --python-version 3.11 --generate-hashes --no-header
 
-lock:  ## write both lock files anew after a change of pyproject.toml (delete them first to have all newest)
+lock:  ## write both lock files anew after a change of pyproject.toml (UPGRADE=--upgrade takes the newest of all)
 	@scripts/bootstrap.sh .venv requirements-dev.lock
-	$(COMPILE) --group dev -o requirements-dev.lock
+	$(COMPILE) $(UPGRADE) --group dev -o requirements-dev.lock
 	$(COMPILE) -c requirements-dev.lock -o requirements.lock

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from django.contrib.auth import login, logout
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -27,15 +28,15 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     form = SignInForm(request.POST)
     if form.is_valid():
         login(request, form.person)
-        return redirect(wanted_page(request))
+        return HttpResponseRedirect(wanted_page(request))
     return render(request, "sign_in/page.html", {"form": form}, status=422)
 
 
 def wanted_page(request: HttpRequest) -> str:
     """Return the page that was asked for before the door, if it is one of ours."""
     wanted = request.GET.get("next", "")
-    ours = url_has_allowed_host_and_scheme(wanted, allowed_hosts=None)
-    return wanted if ours else "home"
+    ours = wanted.startswith("/") and url_has_allowed_host_and_scheme(wanted, allowed_hosts=None)
+    return wanted if ours else reverse("home")
 
 
 @require_POST

@@ -65,7 +65,7 @@ def test_the_page_that_was_asked_for_comes_after_the_door(client, ada, password)
 
 
 @pytest.mark.parametrize(
-    "elsewhere", ["https://elsewhere.example/", "//elsewhere.example", "javascript:alert(1)"]
+    "elsewhere", ["https://a.example/", "//a.example", "/\\a.example", "javascript:alert(1)", "a-word", ""]
 )
 def test_the_door_never_leads_to_another_site(client, ada, password, elsewhere):
     assert sign_in(client, "Ada", password, to=f"/sign-in/?next={elsewhere}").url == "/"
