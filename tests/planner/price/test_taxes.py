@@ -102,6 +102,14 @@ def test_a_tax_held_in_the_price_is_taken_out_of_it():
     assert (pricing.net, pricing.tax, pricing.total) == (usd("390.00"), usd("78.00"), usd("468.00"))
 
 
+def test_a_tax_is_held_only_in_the_prices_of_its_kinds():
+    held = Tax(Decimal("0.2"), frozenset({"materials"}), inclusive=True)
+    lines = bill("100.00") + bill("60.00", kind="materials")
+    pricing = price(lines, Terms((held, Tax(Decimal("0.1"), frozenset({"labour"})))), COSTS)
+    assert [each.amount for each in pricing.taxes] == [usd("10.00"), usd("10.00")]
+    assert (pricing.net, pricing.total) == (usd("150.00"), usd("170.00"))
+
+
 def test_taxes_held_in_the_price_and_on_top_are_not_charged_on_one_another():
     held, on_top = Tax(Decimal("0.1"), inclusive=True), Tax(Decimal("0.05"), words="City")
     pricing = price(bill("110.00"), Terms((held, on_top)), COSTS)

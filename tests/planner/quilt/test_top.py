@@ -54,6 +54,12 @@ def test_a_quilt_whose_parts_do_not_add_up_cannot_be_built(by):
     assert caught.value.field == "size"
 
 
+def test_a_quilt_whose_blocks_lie_beside_their_place_cannot_be_built():
+    with pytest.raises(BadInput) as caught:
+        Quilt(Size(10 * INCH, 10 * INCH), (cell("a", 1, 0, 10, 10),))
+    assert caught.value.field == "size"
+
+
 def test_a_quilt_that_forgets_its_border_cannot_be_built():
     right = grid_quilt(3, 3, BLOCK, borders=(ALL_ROUND,))
     with pytest.raises(BadInput):

@@ -69,6 +69,11 @@ def test_two_places_overlap_just_when_they_share_a_spot(one, other):
         assert one.overlaps(other) == bool(spots(one) & spots(other))
 
 
+@pytest.mark.parametrize(("x", "y"), [(4, 0), (-4, 0), (0, 3), (0, -3), (4, 3)])
+def test_places_that_only_touch_do_not_overlap(x, y):
+    assert not Rect(0, 0, 4, 3).overlaps(Rect(x, y, 4, 3))
+
+
 @given(RECTS, RECTS)
 def test_a_place_holds_another_just_when_it_has_all_its_spots(one, other):
     if spots(other):
