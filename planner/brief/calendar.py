@@ -10,6 +10,7 @@ from planner.problems import BadInput
 from planner.schedule import Person, minutes_by_day
 
 LONGEST = 3660
+FIELDS = ("id", "week", "until", "closed", "extra", "opens")
 
 
 def day_index(day: date, origin: date, path: str = "") -> int:
@@ -26,11 +27,9 @@ def person_of_a_week(written: Mapping[str, Any], origin: date | None) -> Person:
     `written` has `id`, `week` (seven whole minutes), `until` (the last day), and optionally
     `closed` (days off), `extra` (day to minutes more or less) and `opens` (minute of the day).
     """
-    unknown = set(written) - {"id", "week", "until", "closed", "extra", "opens"}
+    unknown = sorted(set(written) - set(FIELDS))
     if unknown:
-        raise BadInput(
-            sorted(unknown)[0], "is not known here; expected id, week, until, closed, extra, opens."
-        )
+        raise BadInput(unknown[0], f"is not known here; expected {', '.join(FIELDS)}.")
     if origin is None:
         raise BadInput("week", "needs the calendar's first day, work.origin.")
     week = written["week"]

@@ -14,6 +14,7 @@ from planner.units import Money, Rate
 
 from .question import Brief
 
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _PLAIN = {
     "length": {"$ref": "#/$defs/length"},
     "colour": {"$ref": "#/$defs/color"},
@@ -27,7 +28,11 @@ _PLAIN = {
     int: {"type": "integer"},
 }
 _DAY = {"anyOf": [{"type": "integer", "minimum": 0}, {"type": "string", "format": "date"}]}
-_DAY_FIELDS = {"day", "ready", "pin", "target"}
+_DAYS: dict[str, dict[str, Any]] = {
+    **dict.fromkeys(("day", "ready"), _DAY),
+    **dict.fromkeys(("pin", "target"), {"anyOf": [*_DAY["anyOf"], {"type": "null"}]}),
+    "closed": {"type": "array", "items": _DAY},
+}
 
 
 def brief_schema() -> dict[str, Any]:
@@ -55,7 +60,7 @@ def brief_schema() -> dict[str, Any]:
     root = _record(Brief, found)
     del found["Brief"]
     return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$schema": DIALECT,
         "title": "Brief",
         **root,
         "$defs": found,
@@ -65,11 +70,8 @@ def brief_schema() -> dict[str, Any]:
 def _record(kind: Any, found: dict[str, Any]) -> dict[str, Any]:
     found[kind.__name__] = {}
     hints = get_type_hints(kind, include_extras=True)
-    in_calendar = kind.__module__.startswith("planner.schedule")
-    properties = {
-        each.name: _DAY if in_calendar and each.name in _DAY_FIELDS else _of(hints[each.name], found)
-        for each in fields(kind)
-    }
+    days = _DAYS if kind.__module__.startswith("planner.schedule") else {}
+    properties = {each.name: days.get(each.name) or _of(hints[each.name], found) for each in fields(kind)}
     required = [
         each.name for each in fields(kind) if each.default is MISSING and each.default_factory is MISSING
     ]

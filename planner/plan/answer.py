@@ -10,7 +10,7 @@ from planner.estimate import StageMinutes
 from planner.layout import Layout
 from planner.materials import BackingOption, BattingOption, CutPlan, InterfacingOption, ShirtCut
 from planner.price import Pricing
-from planner.problems import Impossible, Problem
+from planner.problems import Impossible, Problem, Undecided
 from planner.quilt import Role
 from planner.schedule import Promise
 
@@ -28,7 +28,7 @@ class Offer:
     cuts: Mapping[Role, CutPlan]
     backing: tuple[BackingOption, ...]
     pricing: Pricing
-    promise: Promise | Impossible | None
+    promise: Promise | Impossible | Undecided | None
     batting: tuple[BattingOption, ...] = ()
     interfacing: tuple[InterfacingOption, ...] = ()
     shirts: tuple[ShirtCut, ...] = ()

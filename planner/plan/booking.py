@@ -7,7 +7,7 @@ from datetime import date
 
 from planner.brief import Brief, OutsideQuilter, Step
 from planner.estimate import StageMinutes
-from planner.problems import Impossible, Limit
+from planner.problems import Impossible, Limit, Undecided
 from planner.quilt import Quilt
 from planner.schedule import Due, NewOrder, Promise, Stage, Wait, promise
 
@@ -40,7 +40,7 @@ def book(
     today: date,
     limit: Limit,
     seed: int,
-) -> Promise | Impossible | None:
+) -> Promise | Impossible | Undecided | None:
     """Return the day this quilt can be promised for beside everything else; None without steps."""
     if not brief.shop.steps:
         return None

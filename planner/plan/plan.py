@@ -8,9 +8,9 @@ from datetime import date, timedelta
 from planner.brief import Brief
 from planner.care import press_batches, wash_loads
 from planner.estimate import StageMinutes, stage_minutes
-from planner.layout import GridAnswer, Layout, LeftOut, check_layout, grid_options
+from planner.layout import Layout, LeftOut, check_layout, grid_options
 from planner.price import Costs, Line, Pricing, lines, price
-from planner.problems import BadInput, Impossible, Limit, Problem
+from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
 from planner.quilt import Quilt
 from planner.schedule import Promise
 from planner.units import Money, show_money
@@ -50,11 +50,7 @@ def _layouts(brief: Brief) -> tuple[tuple[Layout, ...], list[Problem]]:
         )
         return given, [] if given else [later]
     answer = grid_options(brief.bag, brief.wish, most=MOST_OPTIONS - len(given))
-    return (*given, *answer.options), [] if given else list(_why_none(answer))
-
-
-def _why_none(answer: GridAnswer) -> Iterator[Problem]:
-    yield from answer.why_none
+    return (*given, *answer.options), [] if given else list(answer.why_none)
 
 
 def _as_laid_out(quilt: Quilt, brief: Brief) -> Layout:
@@ -118,7 +114,7 @@ def _asks_before_cropping(layout: Layout) -> Iterator[Problem]:
         yield Problem(
             f"The block cuts into the print of {piece}.",
             (piece,),
-            "Ask her, give it a larger block, or leave it out.",
+            "Ask first, give it a larger block, or leave it out.",
         )
 
 
@@ -135,13 +131,13 @@ def _earns_less_than_the_aim(priced: Pricing, brief: Brief) -> Iterator[Problem]
         )
 
 
-def _misses_the_day(promised: Promise | Impossible | None, brief: Brief) -> Iterator[Problem]:
+def _misses_the_day(promised: Promise | Impossible | Undecided | None, brief: Brief) -> Iterator[Problem]:
     wanted = brief.due - timedelta(days=brief.buffer)
     if promised is None:
         yield Problem(
             "Nobody is named for the stages, so no day can be promised.", ("shop.steps",), "Name the steps."
         )
-    elif isinstance(promised, Impossible):
+    elif isinstance(promised, Impossible | Undecided):
         yield from promised.problems
     else:
         fits = brief.work.origin + timedelta(days=promised.day)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -64,17 +64,16 @@ def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
     batting = batting_options(quilt.size, _battings(brief), overhang=given.batting_overhang)
     interfacing = interfacing_options(shirts, brief.shelf, limit=limit, over=given.interfacing_over)
     ways = (_found(backing, problems), _found(batting, problems), _found(interfacing, problems))
+    firsts: list[BackingOption | InterfacingOption] = [*ways[0][:1], *_first_of_each_kind(ways[2])]
     used = {quilt.cloth[role]: plan.used for role, plan in cuts.items()}
-    chosen = [(id, length, None) for id, length in sorted(used.items())]
-    firsts: list[BackingOption | BattingOption | InterfacingOption]
-    firsts = [*ways[0][:1], *ways[1][:1], *_first_of_each_kind(ways[2])]
+    lengths = [*sorted(used.items()), *((option.cloth, option.length) for option in firsts)]
     return Supplies(
         cuts=cuts,
         backing=ways[0],
         batting=ways[1],
         interfacing=ways[2],
         shirts=shirts,
-        cost=_as_new(brief, [*chosen, *((each.cloth, each.length, each.cost) for each in firsts)]),
+        cost=total([*_as_new(brief, lengths), *_batting_cost(brief, quilt, ways[1])], brief.currency),
         problems=(*problems, *_roles_without_cloth(quilt, items)),
     )
 
@@ -127,11 +126,18 @@ def _battings(brief: Brief) -> tuple[Pack | Cloth, ...]:
     return (*brief.packs, *(cloth for cloth in brief.shelf if cloth.kind == "batting"))
 
 
-def _as_new(brief: Brief, chosen: Iterable[tuple[str, int, Money | None]]) -> Money:
-    """Price of what is used as if all of it were bought; a package has the price it has."""
+def _as_new(brief: Brief, lengths: Iterable[tuple[str, int]]) -> Iterator[Money]:
+    """Price what is used as if all of it were bought, in the store's steps, and the sundries."""
     shelf = {cloth.id: cloth for cloth in brief.shelf}
-    prices = [
-        shelf[id].cost_of(shelf[id].in_steps(length)) if id in shelf else price
-        for id, length, price in chosen
-    ]
-    return total((each for each in (*prices, brief.shop.sundries) if each is not None), brief.currency)
+    prices = [shelf[id].cost_of(shelf[id].in_steps(length)) for id, length in lengths]
+    return (each for each in (*prices, brief.shop.sundries) if each is not None)
+
+
+def _batting_cost(brief: Brief, quilt: Quilt, options: tuple[BattingOption, ...]) -> Iterator[Money]:
+    """Price a package whole, and batting off the roll by its area: the rest of the width is used too."""
+    for option in options[:1]:
+        rolls = [cloth for cloth in brief.shelf if cloth.id == option.cloth]
+        sheet = quilt.size.grown(2 * brief.shop.allowances.batting_overhang)
+        price = rolls[0].cost_of(-(-sheet.area // rolls[0].usable)) if rolls else option.cost
+        if price is not None:
+            yield price

@@ -90,9 +90,9 @@ def test_whatever_is_cut_straight_through_is_accepted_and_sews_back_together(see
     assert sorted(tree.leaves(), key=repr) == sorted(rects, key=repr)
 
 
-@given(st.permutations(PINWHEEL + [Rect(3, 0, 2, 3)]))
+@given(st.permutations([*PINWHEEL, Rect(3, 0, 2, 3)]))
 def test_the_order_of_the_blocks_does_not_matter(rects: list[Rect]) -> None:
-    assert straight_seams(rects) == straight_seams(PINWHEEL + [Rect(3, 0, 2, 3)])
+    assert straight_seams(rects) == straight_seams([*PINWHEEL, Rect(3, 0, 2, 3)])
 
 
 @pytest.mark.parametrize("outer", [True, False])
