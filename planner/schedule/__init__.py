@@ -1,0 +1,16 @@
+"""Who does what when, the earliest day that can be promised, and proofs of what cannot be."""
+
+from planner.schedule.calendar import minutes_by_day
+from planner.schedule.check import check_timetable
+from planner.schedule.planning import feasible, make_timetable
+from planner.schedule.promise import Promise, promise
+from planner.schedule.proof import Proof
+from planner.schedule.recount import check_proof
+from planner.schedule.timetable import Effect, Moves, Stint, Timetable
+from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wait, Workload, with_order
+
+__all__ = [
+    "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage", "Stint",
+    "Timetable", "Wait", "Workload", "check_proof", "check_timetable", "feasible", "make_timetable",
+    "minutes_by_day", "promise", "with_order",
+]  # fmt: skip

@@ -1,0 +1,179 @@
+"""The search: better and better priorities, each judged by the plan the dispatcher makes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from random import Random
+
+from planner.schedule.dispatch import Run, dispatch
+from planner.schedule.floor import DAY, MIDNIGHT, Floor, finish_days
+from planner.schedule.meter import Meter
+from planner.schedule.windows import Almanac, tails
+
+FULL_PULL = 8
+Cost = tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Urgency:
+    """What makes stages press: days their orders and kinds are moved by, and how much tails count.
+
+    With a `pull` of 8 eighths a stage presses by its own latest finish; with less, all stages of
+    an order press nearly alike, so that whole orders go through one after the other.
+    """
+
+    orders: tuple[int, ...]
+    kinds: tuple[int, ...]
+    pull: int = FULL_PULL
+
+
+@dataclass(frozen=True)
+class Found:
+    """A plan with what made it and what it costs."""
+
+    cost: Cost
+    finish: list[int]
+    run: Run
+    urgency: Urgency
+
+
+@dataclass(frozen=True)
+class Aim:
+    """The days to finish by, by order number, and what a plan costs; the search ends at 0."""
+
+    days: tuple[int | None, ...]
+    cost: Callable[[Run, list[int]], Cost]
+
+
+class Ladder:
+    """Keys for the dispatcher, made from the latest finish of every stage."""
+
+    def __init__(self, floor: Floor, books: Sequence[Almanac], days: Sequence[int | None]) -> None:
+        self.floor = floor
+        last = floor.days - 1
+        self.due = [(last if day is None else day) * DAY + MIDNIGHT for day in days]
+        filled = [last if day is None else day for day in days]
+        self.latest = [
+            self.due[floor.order_of[s]] if end is None else end
+            for s, end in enumerate(tails(floor, books, filled))
+        ]
+
+    def keys(self, urgency: Urgency) -> list[int]:
+        """Return the key of each stage."""
+        floor = self.floor
+        return [
+            self.due[o]
+            + urgency.pull * (end - self.due[o]) // FULL_PULL
+            + (urgency.orders[o] + urgency.kinds[k]) * DAY
+            for end, o, k in zip(self.latest, floor.order_of, floor.kind_of, strict=True)
+        ]
+
+    def follow(self, ranks: Sequence[int | None]) -> None:
+        """Press in the order of an earlier timetable; stages it did not know keep their own place."""
+        known = [s for s, rank in enumerate(ranks) if rank is not None]
+        values = sorted(self.latest[s] for s in known)
+        for s, value in zip(sorted(known, key=lambda s: (ranks[s], s)), values, strict=True):
+            self.latest[s] = value
+
+
+class Search:
+    """One aim on one floor: tries priorities and keeps the best plan. `seen` is told of every plan."""
+
+    def __init__(
+        self,
+        ladder: Ladder,
+        aim: Aim,
+        meter: Meter,
+        rng: Random,
+        *,
+        seen: Callable[[Found], None] = lambda found: None,
+    ) -> None:
+        self.ladder, self.aim, self.meter, self.rng, self.seen = ladder, aim, meter, rng, seen
+        self.floor = ladder.floor
+
+    def plain(self, pull: int = FULL_PULL) -> Urgency:
+        """Return the urgency that takes every day asked as it stands."""
+        return Urgency((0,) * len(self.floor.orders), (0,) * len(self.floor.kinds), pull)
+
+    def judge(self, urgency: Urgency) -> Found:
+        """Return the plan that an urgency makes, with its cost: stages missed come first."""
+        self.meter.used += 1
+        run = dispatch(self.floor, self.ladder.keys(urgency))
+        finish = finish_days(self.floor, run.done)
+        found = Found((missed(self.floor, run), *self.aim.cost(run, finish)), finish, run, urgency)
+        self.seen(found)
+        return found
+
+    def climb(self, start: Found, patience: int) -> Found:
+        """Go on from a plan to ever better ones until `patience` tries in a row brought nothing."""
+        here = best = start
+        idle = 0
+        while any(best.cost) and idle < patience and self.meter.goes_on():
+            tried = self.judge(self._neighbour(here))
+            idle += 1
+            if tried.cost <= here.cost:
+                here = tried
+            if tried.cost < best.cost:
+                best, idle = tried, 0
+        return best
+
+    def climb_in_turns(self, patience: int) -> Found:
+        """Climb from the days as they stand, from whole orders in a row and from the best so far."""
+        starts = [self.judge(self.plain())]
+        best = starts[0]
+        turn = 0
+        while any(best.cost) and self.meter.goes_on():
+            if turn == 0:
+                starts.append(self.judge(self.plain(pull=1)))
+            start = (
+                starts[turn // 2 % len(starts)]
+                if turn % 2
+                else min(best, *starts, key=lambda found: found.cost)
+            )
+            best = min(best, self.climb(start, patience), key=lambda found: found.cost)
+            turn += 1
+        return best
+
+    def _neighbour(self, found: Found) -> Urgency:
+        rng, urgency = self.rng, found.urgency
+        late = [o for o, aim in enumerate(self.aim.days) if aim is not None and found.finish[o] > aim]
+        orders = list(urgency.orders)
+        way = rng.random()
+        if way < 0.1 and len(urgency.kinds) > 1:
+            kinds = list(urgency.kinds)
+            kinds[rng.randrange(len(kinds))] += rng.choice((-7, -3, -1, 1, 3, 7))
+            return replace(urgency, kinds=tuple(kinds))
+        if way < 0.15:
+            return replace(urgency, pull=rng.choice((0, 1, 4, 6, FULL_PULL)))
+        if late and way < 0.6:
+            o = rng.choice(late)
+            orders[o] -= rng.randint(1, 1 + found.finish[o] - (self.aim.days[o] or 0))
+        elif late and way < 0.65:
+            orders[rng.choice(late)] += rng.randint(5, 60)
+        elif way < 0.9:
+            orders[rng.randrange(len(orders))] += rng.randint(1, 12)
+        else:
+            orders[rng.randrange(len(orders))] -= rng.randint(1, 12)
+        return replace(urgency, orders=tuple(orders))
+
+
+def missed(floor: Floor, run: Run) -> int:
+    """Return how many stages are not finished, or not done on the day they are pinned to."""
+    unfinished = sum(instant < 0 for instant in run.done)
+    strayed = {s for s, _, day, _, _ in run.stints if floor.pin[s] is not None and day != floor.pin[s]}
+    strayed |= {
+        s
+        for s, pin in enumerate(floor.pin)
+        if pin is not None and run.done[s] >= 0 and run.done[s] // DAY != pin
+    }
+    return unfinished + len(strayed)
+
+
+def days_late(finish: Sequence[int], days: Sequence[int | None], weights: Sequence[int]) -> int:
+    """Return the weighted days by which orders finish after the days given."""
+    return sum(
+        weight * (end - day)
+        for end, day, weight in zip(finish, days, weights, strict=True)
+        if day is not None and end > day
+    )

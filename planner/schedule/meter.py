@@ -1,0 +1,41 @@
+"""Counting the plans dispatched in a search against its limit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from time import monotonic
+from typing import Any
+
+from planner.problems import Limit
+
+
+class Meter:
+    """How much of a limit is used up; one step is one plan dispatched."""
+
+    def __init__(self, limit: Limit) -> None:
+        self._watch = limit.watch
+        self._most = limit.effort
+        self._until = None if limit.seconds is None else monotonic() + limit.seconds
+        self._stopped = False
+        self.used = 0
+
+    def goes_on(self) -> bool:
+        """Return whether there is anything left of the limit."""
+        if self._stopped or (self._most is not None and self.used >= self._most):
+            return False
+        return self._until is None or monotonic() < self._until
+
+    def heard(self, better: Callable[[], Any]) -> None:
+        """Tell whoever watches of a better answer, and stop if she has seen enough."""
+        if self._watch is not None and self._watch(better()) is False:
+            self._stopped = True
+
+
+def halves(limit: Limit) -> tuple[Limit, Limit]:
+    """Return a limit in two halves: one, unwatched, to prepare with, and one to answer with."""
+    half = Limit(
+        seconds=None if limit.seconds is None else limit.seconds / 2,
+        effort=None if limit.effort is None else max(1, limit.effort // 2),
+    )
+    return half, replace(half, watch=limit.watch)

@@ -1,0 +1,77 @@
+"""Sums anyone can add up again: one group of people, from one day to another, against the work inside."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from planner.schedule.floor import Floor
+from planner.schedule.flow import Mask, Minutes, Pressing, groups, working_minutes
+
+MOST_ORDERS_TO_READ = 12
+
+
+class PlainSum:
+    """Working minutes of a group of people from one day to another, against the stages inside."""
+
+    def __init__(self, floor: Floor, work: Pressing) -> None:
+        self.days = floor.days
+        inside = work.room > 0
+        self.first = inside.argmax(axis=1)
+        self.last = floor.days - 1 - inside[:, ::-1].argmax(axis=1)
+        self.effort = np.array([floor.effort[s] for s in work.stages], dtype=np.int64)
+        self.people = [frozenset(floor.kinds[floor.kind_of[s]].people) for s in work.stages]
+        self.groups = groups(floor, {floor.kind_of[s] for s in work.stages})
+        worked = working_minutes(floor)
+        self.until = np.concatenate(
+            [np.zeros((len(worked), 1), dtype=np.int64), worked.cumsum(axis=1)], axis=1
+        )
+
+    def lacks(self, rows: Mask) -> int:
+        """Return by how many minutes the chosen stages exceed what their people work in those days."""
+        people = sorted(frozenset[int]().union(*(p for p, row in zip(self.people, rows, strict=True) if row)))
+        first, last = int(self.first[rows].min()), int(self.last[rows].max())
+        until = self.until[people]
+        return int(self.effort[rows].sum() - (until[:, last + 1] - until[:, first]).sum())
+
+    def worst(self) -> Mask | None:
+        """Return the stages that lack the most minutes in one group's days; None if no group lacks any."""
+        worst: tuple[int, Mask | None] = (0, None)
+        for group in self.groups:
+            inside = np.array([people <= set(group) for people in self.people], dtype=np.bool_)
+            lacking = self._lacking(list(group), inside)
+            first, last = np.unravel_index(int(lacking.argmax()), lacking.shape)
+            if lacking[first, last] > worst[0]:
+                rows = inside & (self.first >= first) & (self.last <= last)
+                worst = int(lacking[first, last]), rows
+        return worst[1]
+
+    def _lacking(self, group: list[int], inside: Mask) -> Minutes:
+        days = self.days
+        asked = np.zeros((days, days), dtype=np.int64)
+        np.add.at(asked, (self.first[inside], self.last[inside]), self.effort[inside])
+        asked = asked[::-1].cumsum(axis=0)[::-1].cumsum(axis=1)
+        until = self.until[group].sum(axis=0)
+        return np.where(np.tri(days, dtype=np.bool_).T, asked - (until[None, 1:] - until[:-1, None]), 0)
+
+
+def readable(floor: Floor, work: Pressing, rows: Mask, lacks: Callable[[Mask], int]) -> Mask:
+    """Return the stages without the orders that add nothing, and without the smallest ones as long
+    as there are more than anyone would read and the rest still lacks minutes."""
+    order = np.array([floor.order_of[s] for s in work.stages], dtype=np.int64)
+    effort = np.array([floor.effort[s] for s in work.stages], dtype=np.int64)
+    smallest_first = sorted(
+        set(order[rows].tolist()), key=lambda o: (int(effort[rows & (order == o)].sum()), o)
+    )
+    missing = lacks(rows)
+    for o in smallest_first:
+        without = rows & (order != o)
+        if without.sum() not in (0, rows.sum()) and lacks(without) >= missing:
+            rows, missing = without, lacks(without)
+    for o in smallest_first:
+        without = rows & (order != o)
+        too_many = len(set(order[rows].tolist())) > MOST_ORDERS_TO_READ
+        if too_many and without.sum() < rows.sum() and lacks(without) > 0:
+            rows = without
+    return rows
