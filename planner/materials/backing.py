@@ -41,7 +41,8 @@ def backing_options(
     """
     at_least(0, overhang=overhang, seam_loss=seam_loss, least_panel=least_panel)
     needed = size.grown(2 * overhang)
-    found = [option for cloth in cloths for option in _ways(needed, cloth, seam_loss, least_panel)]
+    by_id = sorted(cloths, key=lambda cloth: cloth.id)
+    found = [option for cloth in by_id for option in _ways(needed, cloth, seam_loss, least_panel)]
     return cheapest_first(found) if found else _no_cloth(cloths)
 
 

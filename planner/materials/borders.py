@@ -22,13 +22,13 @@ def border_strips(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...]:
     top = quilt.field.size
     for number, border in enumerate(quilt.borders, start=1):
         name = f"border {number}" if len(quilt.borders) > 1 else "border"
-        found += _strips(name, top, border, quilt.seam, allowances)
+        found += _strips(name, top, border, seam=quilt.seam, allowances=allowances)
         found += _corner_squares(name, border, quilt.seam)
         top = _with(top, border)
     return tuple(found)
 
 
-def _strips(name: str, top: Size, border: Border, seam: int, allowances: Allowances) -> Iterator[Ribbon]:
+def _strips(name: str, top: Size, border: Border, *, seam: int, allowances: Allowances) -> Iterator[Ribbon]:
     for side, length in _lengths(top, border).items():
         width = getattr(border.widths, side)
         if width:

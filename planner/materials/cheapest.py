@@ -13,10 +13,6 @@ class Priced(Protocol):
     """Something that can be had for a price."""
 
     @property
-    def cloth(self) -> str: ...
-    @property
-    def way(self) -> str: ...
-    @property
     def buy(self) -> Length: ...
     @property
     def length(self) -> Length: ...
@@ -28,13 +24,13 @@ Option = TypeVar("Option", bound=Priced)
 
 
 def cheapest_first(options: Iterable[Option]) -> tuple[Option, ...]:
-    """Sort by cost, then by what is bought and used, then by id; what has no price comes last."""
+    """Sort by cost, then by what is bought and used, else as they came; what has no price comes last."""
     found = tuple(options)
     if len({option.cost.currency for option in found if option.cost}) > 1:
         raise BadInput("price", "all prices must be in one currency.")
     return tuple(sorted(found, key=_rank))
 
 
-def _rank(option: Priced) -> tuple[bool, int, int, int, str, str]:
+def _rank(option: Priced) -> tuple[bool, int, int, int]:
     cost = option.cost
-    return cost is None, cost.minor if cost else 0, option.buy, option.length, option.cloth, option.way
+    return cost is None, cost.minor if cost else 0, option.buy, option.length

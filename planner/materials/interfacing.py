@@ -78,7 +78,7 @@ def _options(
 ) -> tuple[InterfacingOption, ...]:
     count = sum(piece.count for piece in pieces)
     found = []
-    for roll in (roll for roll in rolls if roll.kind == kind):
+    for roll in sorted((roll for roll in rolls if roll.kind == kind), key=lambda roll: roll.id):
         plan = plan_cuts(roll, pieces, limit=limit)
         if isinstance(plan, CutPlan):
             found.append(InterfacingOption(roll.id, kind, count, plan.used, plan.buy, plan.cost, plan))
