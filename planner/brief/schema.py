@@ -30,7 +30,7 @@ _PLAIN = {
 _DAY = {"anyOf": [{"type": "integer", "minimum": 0}, {"type": "string", "format": "date"}]}
 _DAYS: dict[str, dict[str, Any]] = {
     **dict.fromkeys(("day", "ready"), _DAY),
-    **dict.fromkeys(("pin", "target"), {"anyOf": [*_DAY["anyOf"], {"type": "null"}]}),
+    **{name: {"anyOf": [*_DAY["anyOf"], {"type": "null"}]} for name in ("pin", "target")},
     "closed": {"type": "array", "items": _DAY},
 }
 

@@ -53,6 +53,11 @@ class OutsideQuilter:
         if self.days < 0 or self.minutes < 0:
             raise BadInput("days" if self.days < 0 else "minutes", "must be 0 or more.")
 
+    def charge(self, area: int) -> Money:
+        """Return what quilting an area of ticks² costs, the minimum at least."""
+        by_area = self.rate.on(area)
+        return max(by_area, self.least) if self.least else by_area
+
 
 @dataclass(frozen=True)
 class ShopRules:

@@ -51,8 +51,8 @@ def keep(piece: Piece, block: Size, *, margin: int, seam: int) -> Window | None:
     if size is None:
         return None
     free = piece.free
-    x = _start(piece.print_size.width, free.left - seam, free.right - seam, size.width, margin)
-    y = _start(piece.print_size.height, free.top - seam, free.bottom - seam, size.height, margin)
+    x = _start(piece.print_size.width, free.left - seam, free.right - seam, size.width)
+    y = _start(piece.print_size.height, free.top - seam, free.bottom - seam, size.height)
     return Window(Rect(x, y, size.width, size.height), _strips(size, block))
 
 
@@ -86,7 +86,7 @@ def _strips(size: Size, block: Size) -> Sides:
     return Sides(top=high // 2, right=wide - wide // 2, bottom=high - high // 2, left=wide // 2)
 
 
-def _start(extent: int, before: int, after: int, room: int, margin: int) -> int:
+def _start(extent: int, before: int, after: int, room: int) -> int:
     """Where the window starts: centred on the print, moved only as far as the cloth makes it."""
     centred = -((room - extent) // 2)
     return max(-before, min(centred, extent + after - room))

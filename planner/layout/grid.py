@@ -76,7 +76,9 @@ def grid_options(bag: Bag, wish: Wish, *, most: int = 12) -> GridAnswer:
         return GridAnswer((), (why_none(wish, least, counts),), counts)
     judged = sorted((_cost(grid, wanted, wish), _order(grid), grid) for grid in fitting)
     best = judged[0][0]
-    return GridAnswer(tuple(_layout(grid, bag, wish, cost, best) for cost, _, grid in judged[:most]))
+    return GridAnswer(
+        tuple(_layout(grid, bag, wish, cost=cost, best=best) for cost, _, grid in judged[:most])
+    )
 
 
 def grids_near(wish: Wish) -> Iterator[Grid]:
@@ -139,7 +141,7 @@ def _swallows_its_prints(block: Size, choice: Choice) -> int:
     return max(0, COST_LARGE_BLOCK * over // (of * middle))
 
 
-def _layout(grid: Grid, bag: Bag, wish: Wish, cost: int, best: int) -> Layout:
+def _layout(grid: Grid, bag: Bag, wish: Wish, *, cost: int, best: int) -> Layout:
     choice = choose_pieces([piece for piece in bag.pieces if piece.wanted != "out"], grid.cells)
     windows: dict[str, Window] = {}
     for piece in choice.pieces:

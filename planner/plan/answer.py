@@ -20,7 +20,8 @@ class Offer:
     """One way to make the quilt, with all that follows from it.
 
     Roles that share a cloth share its cut plan. Backing, batting and interfacing list every way,
-    the cheapest first. `promise` is None when the shop has not said who does what.
+    the cheapest first. `promise` is None when the shop has not said who does what;
+    `why_not_earlier` is its proof in words.
     """
 
     layout: Layout
@@ -35,6 +36,7 @@ class Offer:
     loads: tuple[Load, ...] = ()
     presses: tuple[Batch, ...] = ()
     goes_out: bool = False
+    why_not_earlier: str = ""
     problems: tuple[Problem, ...] = ()
 
 

@@ -9,7 +9,7 @@ from planner.brief import Brief, OutsideQuilter, Step
 from planner.estimate import StageMinutes
 from planner.problems import Impossible, Limit, Undecided
 from planner.quilt import Quilt
-from planner.schedule import Due, NewOrder, Promise, Stage, Wait, promise
+from planner.schedule import Due, NewOrder, Promise, Stage, Wait, promise, with_order
 
 ORDER = "this quilt"
 QUILTING = "quilt"
@@ -44,11 +44,31 @@ def book(
     """Return the day this quilt can be promised for beside everything else; None without steps."""
     if not brief.shop.steps:
         return None
-    origin = brief.work.origin
+    return promise(brief.work, _new_order(brief, minutes, out, today), limit=limit, seed=seed)
+
+
+def why_not_earlier(
+    brief: Brief,
+    minutes: Sequence[StageMinutes],
+    promised: object,
+    *,
+    out: OutsideQuilter | None,
+    today: date,
+) -> str:
+    """Return the proof that it cannot be earlier, in words; nothing when there is none."""
+    if not isinstance(promised, Promise) or promised.proof is None:
+        return ""
+    joined = with_order(brief.work, _new_order(brief, minutes, out, today))
+    return promised.proof.words(joined)
+
+
+def _new_order(
+    brief: Brief, minutes: Sequence[StageMinutes], out: OutsideQuilter | None, today: date
+) -> NewOrder:
+    origin, steps = brief.work.origin, brief.shop.steps
     due = Due(ORDER, (brief.due - origin).days - brief.buffer)
     ready = max(0, (today - origin).days)
-    new = NewOrder(due, _stages(brief.shop.steps, minutes, ready, out), _waits(brief.shop.steps, out))
-    return promise(brief.work, new, limit=limit, seed=seed)
+    return NewOrder(due, _stages(steps, minutes, ready, out), _waits(steps, out))
 
 
 def _stages(

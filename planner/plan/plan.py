@@ -16,7 +16,7 @@ from planner.schedule import Promise
 from planner.units import Money, show_money
 
 from .answer import Offer, Plan
-from .booking import book, minutes_with, quilter_for
+from .booking import book, minutes_with, quilter_for, why_not_earlier
 from .supplies import supplies_of
 
 MOST_OPTIONS = 4
@@ -64,10 +64,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     out = quilter_for(quilt, brief)
     minutes = minutes_with(out, stage_minutes(quilt, bag, shop.standards, history=shop.history))
     supplies = supplies_of(quilt, brief, limit=limit)
-    outside = Money(0, brief.currency)
-    if out is not None:
-        outside = out.rate.on(quilt.size.area)
-        outside = max(outside, out.least) if out.least else outside
+    outside = out.charge(quilt.size.area) if out else Money(0, brief.currency)
     priced = _priced(layout, brief, minutes, materials=supplies.cost, outside=outside)
     promised = book(brief, minutes, out=out, today=today, limit=limit, seed=seed)
     return Offer(
@@ -83,6 +80,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
         loads=wash_loads(bag.garments),
         presses=press_batches(quilt, bag),
         goes_out=out is not None,
+        why_not_earlier=why_not_earlier(brief, minutes, promised, out=out, today=today),
         problems=(
             *check_layout(layout, bag),
             *_asks_before_cropping(layout),

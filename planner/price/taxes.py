@@ -69,14 +69,14 @@ def taxes_on(
         Taxed(
             words=each.words,
             rate=each.rate,
-            amount=Money(_due(lines, each, taxes, rounding, tax_per), currency),
+            amount=Money(_due(lines, each, taxes, rounding=rounding, tax_per=tax_per), currency),
             inclusive=each.inclusive,
         )
         for each in taxes
     )
 
 
-def _due(lines: Sequence[Line], due: Tax, taxes: Sequence[Tax], rounding: str, tax_per: str) -> int:
+def _due(lines: Sequence[Line], due: Tax, taxes: Sequence[Tax], *, rounding: str, tax_per: str) -> int:
     exact = [_before_tax(line, taxes) * Fraction(due.rate) for line in lines if line.kind in due.kinds]
     if tax_per == "line":
         return sum(round_exactly(each, rounding) for each in exact)
