@@ -9,6 +9,7 @@ from .cloth import Cloth, Ribbon
 from .table import Lying
 
 FINEST_SHARE = 48
+MOST_SUMS = 20_000
 
 
 def least_to_buy(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
@@ -19,6 +20,26 @@ def least_to_buy(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon
     """
     by_strips = _strip_length(cloth, pieces, ribbons) - sum(piece.height for piece in cloth.on_hand)
     return cloth.in_steps(max(0, by_strips, _length_by_area(cloth, pieces, ribbons)))
+
+
+def can_never_be_enough(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> bool:
+    """Say whether no layout of any kind, whole strips or not, gets everything out of what is on hand.
+
+    Over each line along the cloth pieces add up to no more than its length, and to no more than the
+    largest sum their own heights can make; across it a dual feasible function may stand for the
+    width (Fekete and Schepers, from memory).
+    """
+    if _length_by_area(cloth, pieces, ribbons) > 0:
+        return True
+    if ribbons or not all(piece.fixed for piece in pieces):
+        return False
+    heights = {piece.along for piece in pieces}
+    on_hand = sum(_fullest(heights, piece.height) for piece in cloth.on_hand)
+    return any(
+        sum((share(piece.across) * piece.along * piece.count for piece in pieces), start=Fraction(0))
+        > on_hand
+        for share in (lambda across: Fraction(across, cloth.usable), *_shares(cloth.usable, pieces))
+    )
 
 
 def strips_at_least(width: int, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
@@ -48,9 +69,18 @@ def _strip_length(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbo
 
 def _length_by_area(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
     wanted = sum(piece.across * piece.along * piece.count for piece in pieces)
-    wanted += sum(ribbon.width * _least_length(ribbon, cloth.usable) for ribbon in ribbons)
+    wanted += sum(ribbon.width * ribbon.length for ribbon in ribbons)
     on_hand = sum(min(piece.width, cloth.usable) * piece.height for piece in cloth.on_hand)
     return -(-(wanted - on_hand) // cloth.usable)
+
+
+def _fullest(heights: set[int], length: int) -> int:
+    """Return the largest sum of heights, each as often as wanted, that the length holds."""
+    sums, fresh = {0}, {0}
+    while fresh and len(sums) < MOST_SUMS:
+        fresh = {each + height for each in fresh for height in heights if each + height <= length} - sums
+        sums |= fresh
+    return length if fresh else max(sums)
 
 
 def _least_length(ribbon: Ribbon, width: int) -> int:

@@ -9,7 +9,7 @@ from planner.problems import Impossible, Limit, Problem, Undecided
 from planner.quilt.checks import once_each
 from planner.units import INCH, Size
 
-from .bound import least_to_buy
+from .bound import can_never_be_enough, least_to_buy
 from .cloth import Cloth, CutPiece, CutPlan, Item, Ribbon, Strip
 from .table import Lying, Table, joins, laid
 
@@ -36,7 +36,8 @@ def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan |
     bound = least_to_buy(cloth, lying, ribbons)
     plan = _best(_plans(cloth, lying, ribbons, bound), limit)
     if cloth.price is None and plan.buy:
-        return _cannot_be_bought(cloth, items, plan.buy, bound)
+        enough = not can_never_be_enough(cloth, lying, ribbons)
+        return _not_found(cloth, items, plan.buy) if enough else _too_little(cloth, items, plan.buy)
     return plan
 
 
@@ -127,16 +128,22 @@ def _narrowest_way(cloth: Cloth, piece: CutPiece) -> int:
     return min(piece.across, piece.along) if may_turn else piece.across
 
 
-def _cannot_be_bought(
-    cloth: Cloth, items: Sequence[Item], missing: int, bound: int
-) -> Impossible | Undecided:
-    where = (cloth.id, *sorted(item.name for item in items))
+def _too_little(cloth: Cloth, items: Sequence[Item], missing: int) -> Impossible:
+    what = f"What is on hand of {cloth.id} is not enough, and no more of it can be bought."
+    return Impossible((_with_ways_out(what, cloth, items, missing),))
+
+
+def _not_found(cloth: Cloth, items: Sequence[Item], missing: int) -> Undecided:
+    what = (
+        f"No way was found to cut all this out of what is on hand of {cloth.id}, and no more of it "
+        "can be bought; another layout may still do."
+    )
+    return Undecided((_with_ways_out(what, cloth, items, missing),), bound=0)
+
+
+def _with_ways_out(what: str, cloth: Cloth, items: Sequence[Item], missing: int) -> Problem:
     change = (
         "Give the cloth a price if more can be bought, use another cloth for some of the parts, "
         "or make those parts narrower or fewer."
     )
-    if bound:
-        what = f"What is on hand of {cloth.id} is not enough, and no more of it can be bought."
-        return Impossible((Problem(what, where, change, {"missing": bound}),))
-    what = f"No way was found to cut all this from what is on hand of {cloth.id}; there may still be one."
-    return Undecided((Problem(what, where, change, {"missing": missing}),), bound=bound)
+    return Problem(what, (cloth.id, *sorted(item.name for item in items)), change, {"missing": missing})
