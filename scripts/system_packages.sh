@@ -1,18 +1,30 @@
 #!/bin/sh
-# Fetch what pip cannot bring: Chromium, for the browser tests. Without it those tests are left out.
+# Fetch what pip cannot bring: Chromium for the browser tests, and the libraries that draw papers.
+# Without the first those tests are left out; without the second the site runs and says so on each paper.
 set -eu
-command -v chromium >/dev/null && exit 0
+PAPER_LIBRARIES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+
+is_installed() { dpkg-query -W -f '${Status}' "$1" 2>/dev/null | grep -q 'ok installed'; }
+missing_packages() {
+  command -v chromium >/dev/null || printf '%s ' chromium
+  command -v dpkg-query >/dev/null || return 0
+  for package in $PAPER_LIBRARIES; do is_installed "$package" || printf '%s ' "$package"; done
+}
+
+missing=$(missing_packages)
+[ -n "$missing" ] || exit 0
 
 if [ "$(id -u)" != 0 ] || ! command -v apt-get >/dev/null; then
-  echo "Chromium is missing, so the browser tests will be skipped. To have them: sudo apt-get install chromium"
+  echo "Missing here: ${missing}(browser tests need Chromium, papers the others). To have them: sudo apt-get install $missing"
   exit 0
 fi
-echo "Installing Chromium for the browser tests."
+echo "Installing ${missing% }."
 export DEBIAN_FRONTEND=noninteractive
 log=$(mktemp)
-if apt-get update -qq >"$log" 2>&1 && apt-get install -y -qq --no-install-recommends chromium >>"$log" 2>&1; then
+# shellcheck disable=SC2086  each name is an argument of its own
+if apt-get update -qq >"$log" 2>&1 && apt-get install -y -qq --no-install-recommends $missing >>"$log" 2>&1; then
   rm -f "$log"
 else
   tail -n 3 "$log"
-  echo "Chromium could not be installed (all that apt-get said is in $log). The browser tests will not run."
+  echo "Not installed: ${missing}(all that apt-get said is in $log). Browser tests or papers may be missing."
 fi
