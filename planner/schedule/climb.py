@@ -138,7 +138,6 @@ class Search:
     def _neighbour(self, found: Found) -> Urgency:
         rng, urgency = self.rng, found.urgency
         late = [o for o, aim in enumerate(self.aim.days) if aim is not None and found.finish[o] > aim]
-        orders = list(urgency.orders)
         way = rng.random()
         if way < 0.1 and len(urgency.kinds) > 1:
             kinds = list(urgency.kinds)
@@ -146,16 +145,22 @@ class Search:
             return replace(urgency, kinds=tuple(kinds))
         if way < 0.15:
             return replace(urgency, pull=rng.choice((0, 1, 4, 6, FULL_PULL)))
-        if late and way < 0.6:
-            o = rng.choice(late)
-            orders[o] -= rng.randint(1, 1 + found.finish[o] - (self.aim.days[o] or 0))
-        elif late and way < 0.65:
-            orders[rng.choice(late)] += rng.randint(5, 60)
-        elif way < 0.9:
-            orders[rng.randrange(len(orders))] += rng.randint(1, 12)
+        o = rng.choice(late) if late and way < 0.65 else rng.randrange(len(urgency.orders))
+        orders = list(urgency.orders)
+        if way < 0.35 or way > 0.85:
+            orders[o] = self._beside(urgency, o, rng.randrange(len(orders)))
+        elif way < 0.6:
+            orders[o] -= rng.randint(1, 1 + max(12, found.finish[o] - (self.aim.days[o] or 0)))
+        elif way < 0.65:
+            orders[o] += rng.randint(5, 60)
         else:
-            orders[rng.randrange(len(orders))] -= rng.randint(1, 12)
+            orders[o] += rng.choice((-1, 1, 1)) * rng.randint(1, 12)
         return replace(urgency, orders=tuple(orders))
+
+    def _beside(self, urgency: Urgency, o: int, other: int) -> int:
+        """Return the days by which an order must move to press just before or just after another."""
+        due = self.ladder.due
+        return urgency.orders[other] + (due[other] - due[o]) // DAY + self.rng.choice((-1, 1))
 
 
 def missed(floor: Floor, run: Run) -> int:

@@ -54,9 +54,8 @@ class _Bench:
             [k for k, kind in enumerate(floor.kinds) if p in kind.people] for p in range(len(floor.people))
         ]
         self.today = -1
-        for s in range(len(floor.stages)):
-            if not self.missing[s]:
-                self._release(s)
+        for s in [s for s, before in enumerate(floor.before) if not before]:
+            self._release(s)
 
     def open(self, day: int) -> None:
         """Lay out what has become ready by the morning of a day."""

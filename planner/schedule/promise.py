@@ -59,7 +59,7 @@ def promise(
     first = Bounds(floor).first_day(floor.orders.index(new.due.order), days)
     if first.day is None:
         return _ruled_out(joined, first)
-    quest = _Quest(floor, new.due.order, days, first, current)
+    quest = _Quest(floor, new.due.order, days, first=first, current=current)
     quest.search(Meter(to_answer), Random(seed))
     return quest.answer()
 
@@ -92,7 +92,7 @@ class _Quest:
     """The search for one promise: days are probed between what is proved and what is found."""
 
     def __init__(
-        self, floor: Floor, order: str, days: Sequence[int | None], first: FirstDay, current: Plan
+        self, floor: Floor, order: str, days: Sequence[int | None], *, first: FirstDay, current: Plan
     ) -> None:
         self.floor, self.days, self.current = floor, tuple(days), current
         self.books = almanacs(floor)
@@ -140,7 +140,7 @@ class _Quest:
             turn += 1
 
     def _probe(self, day: int, turn: int, rng: Random) -> None:
-        """Climb towards the new order finishing by a day and the others by theirs, from one of three starts."""
+        """Climb towards the new order finishing by a day and others by theirs, from one of three starts."""
         days = tuple(day if o == self.order else kept for o, kept in enumerate(self.days))
         ladder = Ladder(self.floor, self.books, days)
         if turn % 3 == 0:

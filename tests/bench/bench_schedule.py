@@ -18,11 +18,19 @@ from planner.schedule.dispatch import dispatch
 from planner.schedule.floor import Floor
 from planner.schedule.windows import almanacs
 
-# Minutes of a quilt of 12 blocks by the standard times of the trade: kind, least, most, days of waiting before.
+# A quilt of 12 blocks or so: kind, least and most minutes, days of waiting before.
 STAGES = (
-    ("log", 40, 90, 0), ("wash", 12, 36, 0), ("design", 90, 140, 1), ("cut", 60, 110, 3), ("fuse", 50, 90, 0),
-    ("trim", 30, 50, 0), ("join", 70, 160, 1), ("quilt", 120, 220, 0), ("bind", 90, 130, 0), ("finish", 40, 60, 1),
-)  # fmt: skip
+    ("log", 40, 90, 0),
+    ("wash", 12, 36, 0),
+    ("design", 90, 140, 1),
+    ("cut", 60, 110, 3),
+    ("fuse", 50, 90, 0),
+    ("trim", 30, 50, 0),
+    ("join", 70, 160, 1),
+    ("quilt", 120, 220, 0),
+    ("bind", 90, 130, 0),
+    ("finish", 40, 60, 1),
+)
 HELPER_MAY = {"log", "wash", "cut", "finish"}
 
 
@@ -46,7 +54,13 @@ def shop(orders: int, people: int, seed: int) -> tuple[Workload, NewOrder]:
     team = tuple(Person(who, tuple(weeks[who][d % 7] for d in range(days)), (540,) * days) for who in names)
     drafts = [order(f"{n:03}", Due(f"{n:03}", 0), names, rng) for n in range(orders + 1)]
     everything = Workload(
-        date(2027, 1, 4), days, team, (), (), tuple(s for d in drafts for s in d.stages), tuple(w for d in drafts for w in d.waits)
+        date(2027, 1, 4),
+        days,
+        team,
+        (),
+        (),
+        tuple(s for d in drafts for s in d.stages),
+        tuple(w for d in drafts for w in d.waits),
     )
     floor = Floor(everything)
     ladder = Ladder(floor, almanacs(floor), [rng.randrange(days) for _ in floor.orders])
@@ -76,8 +90,9 @@ def measure(orders: int, people: int, seeds: range) -> str:
             exact += answer.day == answer.not_before
             gaps.append(answer.day - answer.not_before)
     return (
-        f"{orders:3} orders x {people}: plan {median(plans) * 1000:6.1f} ms, promise {median(promises):5.2f} s"
-        f" (most {max(promises):5.2f}), exact {exact}/{len(seeds)}, days between bound and date {sorted(gaps)}"
+        f"{orders:3} orders x {people}: plan {median(plans) * 1000:6.1f} ms,"
+        f" promise {median(promises):5.2f} s (most {max(promises):5.2f}),"
+        f" exact {exact}/{len(seeds)}, days between bound and date {sorted(gaps)}"
     )
 
 
