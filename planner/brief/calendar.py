@@ -3,50 +3,61 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
+from typing import Annotated, Any, get_type_hints
 
 from planner.problems import BadInput
-from planner.schedule import Person, minutes_by_day
+from planner.schedule import Due, Machine, Person, Stage, minutes_by_day
 
+Day = Annotated[int, "day"]
+
+MINUTES_IN_A_DAY = 1440
 LONGEST = 3660
-FIELDS = ("id", "week", "until", "closed", "extra", "opens")
+_DAYS: Mapping[type, Mapping[str, Any]] = {
+    Due: {"day": Day, "target": Day | None},
+    Stage: {"ready": Day, "pin": Day | None},
+    Machine: {"closed": frozenset[Day]},
+}
 
 
-def day_index(day: date, origin: date, path: str = "") -> int:
+def field_kinds(kind: type) -> dict[str, Any]:
+    """Return the type of every field, in the calendar's records with its days marked as days."""
+    return get_type_hints(kind, include_extras=True) | dict(_DAYS.get(kind, {}))
+
+
+def day_index(day: date, origin: date) -> int:
     """Return how many days `day` lies after `origin`."""
     index = (day - origin).days
     if index < 0:
-        raise BadInput(path, f"lies before the calendar's first day, {origin.isoformat()}.")
+        raise BadInput("", f"lies before the calendar's first day, {origin.isoformat()}.")
     return index
 
 
-def person_of_a_week(written: Mapping[str, Any], origin: date | None) -> Person:
-    """Return a person from weekday minutes, Monday first, with days off and extra minutes.
+@dataclass(frozen=True)
+class Week:
+    """A person by weekday minutes, Monday first, until a last day.
 
-    `written` has `id`, `week` (seven whole minutes), `until` (the last day), and optionally
-    `closed` (days off), `extra` (day to minutes more or less) and `opens` (minute of the day).
+    `closed` are days off, `extra` minutes more or (below 0) less on a day, `opens` the minute of
+    the day work starts.
     """
-    unknown = sorted(set(written) - set(FIELDS))
-    if unknown:
-        raise BadInput(unknown[0], f"is not known here; expected {', '.join(FIELDS)}.")
-    if origin is None:
-        raise BadInput("week", "needs the calendar's first day, work.origin.")
-    week = written["week"]
-    if not isinstance(week, list) or len(week) != 7 or not all(type(each) is int for each in week):
-        raise BadInput("week", "must be seven whole numbers of minutes, Monday first.")
-    days = day_index(_day(written.get("until"), "until"), origin, "until") + 1
-    if days > LONGEST:
-        raise BadInput("until", "is more than ten years ahead.")
-    closed = {_day(each, "closed") for each in written.get("closed", [])}
-    extra = {_day(day, "extra"): int(minutes) for day, minutes in written.get("extra", {}).items()}
-    minutes = minutes_by_day(tuple(week), closed=closed, extra=extra, origin=origin, days=days)
-    opens = written.get("opens", 0)
-    return Person(id=str(written.get("id", "")), minutes=minutes, opens=(opens,) * days)
 
+    id: str
+    week: tuple[int, ...]
+    until: date
+    closed: tuple[date, ...] = ()
+    extra: Mapping[date, int] = field(default_factory=dict)
+    opens: int = 0
 
-def _day(written: object, field: str) -> date:
-    try:
-        return date.fromisoformat(str(written))
-    except ValueError:
-        raise BadInput(field, f"“{written}” is not a day like 2027-05-22.") from None
+    def person(self, origin: date) -> Person:
+        """Return the person day by day, from `origin` on."""
+        days = (self.until - origin).days + 1
+        if not 1 <= days <= LONGEST:
+            raise BadInput("until", "must lie within ten years after the calendar's first day.")
+        minutes = minutes_by_day(
+            self.week, closed=set(self.closed), extra=self.extra, origin=origin, days=days
+        )
+        if max(minutes) > MINUTES_IN_A_DAY - self.opens:
+            at = "week" if max(self.week) > MINUTES_IN_A_DAY - self.opens else "extra"
+            raise BadInput(at, f"a day of {self.id} would end after midnight.")
+        return Person(id=self.id, minutes=minutes, opens=(self.opens,) * days)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from planner.colour import FabricLook
@@ -11,12 +11,14 @@ from planner.layout import Wish
 from planner.materials import Cloth, Pack
 from planner.problems import BadInput
 from planner.quilt import Bag, Quilt
+from planner.quilt.checks import once_each
 from planner.schedule import Workload
 from planner.units import Money, Rate, decimals
 
 from .shop import ShopRules
 
 UNITS = ("in", "cm")
+ORDER = "this quilt"
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ class Brief:
     due: date
     buffer: int
     quilt: Quilt | None = None
-    packs: tuple[Pack, ...] = field(default=())
+    packs: tuple[Pack, ...] = ()
 
     def __post_init__(self) -> None:
         if self.unit not in UNITS:
@@ -49,14 +51,32 @@ class Brief:
         for path, currency in self._currencies():
             if currency != self.currency:
                 raise BadInput(path, f"is in {currency}, the brief in {self.currency}.")
-        shelf = {cloth.id for cloth in self.shelf}
-        for role, cloth in (self.quilt.cloth if self.quilt else self.wish.cloth).items():
-            if cloth not in shelf:
-                where = "quilt" if self.quilt else "wish"
-                raise BadInput(f"{where}.cloth", f"the {role} cloth “{cloth}” is not on the shelf.")
-        self._people_are_known()
+        if self.due < self.work.origin:
+            raise BadInput("due", f"lies before the calendar's first day, {self.work.origin.isoformat()}.")
+        once_each("shelf", (cloth.id for cloth in self.shelf))
+        once_each("packs", [pack.id for pack in self.packs] + [cloth.id for cloth in self.shelf])
+        self._cloth_is_on_the_shelf()
+        self._pieces_are_in_the_bag()
+        self._steps_name_people_and_machines_of_the_calendar()
+        self._no_other_order_has_its_name()
 
-    def _people_are_known(self) -> None:
+    def _cloth_is_on_the_shelf(self) -> None:
+        shelf = {cloth.id for cloth in self.shelf}
+        chosen = [("wish.cloth", self.wish.cloth)]
+        chosen += [("quilt.cloth", self.quilt.cloth)] if self.quilt else []
+        for path, cloths in chosen:
+            for role, cloth in cloths.items():
+                if cloth not in shelf:
+                    raise BadInput(f"{path}.{role}", f"“{cloth}” is not on the shelf.")
+
+    def _pieces_are_in_the_bag(self) -> None:
+        known = {piece.id for piece in self.bag.pieces}
+        for number, cell in enumerate(self.quilt.cells if self.quilt else ()):
+            for each in cell.with_pieces():
+                if each.piece not in known:
+                    raise BadInput(f"quilt.cells[{number}]", f"no piece “{each.piece}” is in the bag.")
+
+    def _steps_name_people_and_machines_of_the_calendar(self) -> None:
         known = {person.id for person in self.work.people}
         machines = {machine.id for machine in self.work.machines}
         for number, step in enumerate(self.shop.steps):
@@ -65,6 +85,12 @@ class Brief:
                     raise BadInput(f"shop.steps[{number}].people", f"there is no person “{person}”.")
             if step.machine is not None and step.machine not in machines:
                 raise BadInput(f"shop.steps[{number}].machine", f"there is no machine “{step.machine}”.")
+
+    def _no_other_order_has_its_name(self) -> None:
+        if any(due.order == ORDER for due in self.work.dues):
+            raise BadInput("work.dues", f"“{ORDER}” is the one asked for; give the other another name.")
+        if any(stage.order == ORDER for stage in self.work.stages):
+            raise BadInput("work.stages", f"“{ORDER}” is the one asked for; give the other another name.")
 
     def _currencies(self) -> Iterator[tuple[str, str]]:
         shop = self.shop

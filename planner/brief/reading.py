@@ -2,49 +2,58 @@
 
 A length is text ("12 3/8", "31.4 cm"; bare = the brief's unit), money a decimal text in the
 brief's currency, a rate {"rate": "0.0032", "per": "in2"} or a bare amount for each, a day an ISO
-date, a color "#rrggbb", any other decimal a text. A JSON float is refused everywhere.
+date, a color "#rrggbb", any other decimal a text. A JSON float is refused everywhere, and so is
+what no shop has: lengths over 1,000 m, whole numbers over 10¹², text with control characters.
 """
 
 from __future__ import annotations
 
 import re
 import types
+import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from planner.colour import srgb_to_lab
 from planner.problems import BadInput
 from planner.schedule import Person
-from planner.units import Money, Rate, decimals, parse_length, parse_money
+from planner.units import METRE, Money, Rate, decimals, parse_length, parse_money
 
-from .calendar import day_index, person_of_a_week
-from .question import Brief
+from .calendar import Week, day_index, field_kinds
+from .question import UNITS, Brief
 
-_DECIMAL = re.compile(r"-?\d+(\.\d+)?")
-_DAY_FIELDS = {"day", "ready", "pin", "target", "closed"}
+LONGEST_LENGTH = 1000 * METRE
+LARGEST_WHOLE = 10**12
+LONGEST_NUMBER = 60
+DEEPEST = 20
+_DECIMAL = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_NO_TEXT = {"Cc", "Cs"}
 
 
 def read_brief(written: object) -> Brief:
     """Return the brief written as parsed JSON; BadInput names the field by its path."""
     if not isinstance(written, Mapping):
         raise BadInput("", "a brief is a JSON object; see the schema in the docs.")
-    for name in ("unit", "currency"):
-        if not isinstance(written.get(name), str):
-            raise BadInput(name, "is missing; every brief names it.")
-    decimals(written["currency"])
-    reader = Reader(unit=written["unit"], currency=written["currency"], origin=_origin(written))
-    brief = reader.read(Brief, written, "")
+    for name in ("unit", "currency", "work"):
+        if name not in written:
+            raise BadInput(name, "is missing.")
+    unit, currency = _text(str, written["unit"], "unit"), _text(str, written["currency"], "currency")
+    if unit not in UNITS:
+        raise BadInput("unit", f"must be {' or '.join(UNITS)}.")
+    decimals(currency)
+    brief = Reader(unit=unit, currency=currency, origin=_origin(written["work"])).read(Brief, written, "")
     assert isinstance(brief, Brief)
     return brief
 
 
-def _origin(written: Mapping[str, Any]) -> date | None:
-    work = written.get("work")
-    origin = work.get("origin") if isinstance(work, Mapping) else None
-    return _date(origin, "work.origin") if origin is not None else None
+def _origin(work: object) -> date:
+    if not isinstance(work, Mapping) or "origin" not in work:
+        raise BadInput("work", "must be an object with an origin, the calendar's first day.")
+    return _date(date, work["origin"], "work.origin")
 
 
 @dataclass(frozen=True)
@@ -53,12 +62,14 @@ class Reader:
 
     unit: str
     currency: str
-    origin: date | None
+    origin: date
 
     def read(self, kind: Any, value: Any, path: str) -> Any:
         """Return `value` read as `kind`; every fault names its path."""
         if isinstance(value, float):
             raise BadInput(path, 'is a JSON number with a point; write it as text, like "12.5".')
+        if path.count("[") > DEEPEST:
+            raise BadInput(path, "is nested too deeply.")
         origin = get_origin(kind)
         if origin in (Union, types.UnionType):
             return self._either(kind, value, path)
@@ -72,6 +83,7 @@ class Reader:
     def _readers(self) -> Mapping[Any, Callable[[Any, Any, str], Any]]:
         return {
             "length": self._length,
+            "day": self._day,
             "colour": _colour,
             Literal: _literal,
             tuple: self._tuple,
@@ -81,7 +93,7 @@ class Reader:
             Rate: self._rate,
             Decimal: _decimal,
             float: lambda kind, value, path: float(_decimal(kind, value, path)),
-            date: lambda _, value, path: _date(value, path),
+            date: _date,
             str: _text,
             int: _whole,
             bool: _yes_or_no,
@@ -97,37 +109,36 @@ class Reader:
         if not isinstance(value, Mapping):
             raise BadInput(path, "must be an object with named fields.")
         if kind is Person and "week" in value:
-            return _built(path, person_of_a_week, value, self.origin)
-        hints = get_type_hints(kind, include_extras=True)
+            return _built(path, self._record(Week, value, path).person, self.origin)
+        kinds = field_kinds(kind)
         for name in value:
-            if name not in hints:
-                raise BadInput(_join(path, name), f"is not known here; expected {', '.join(hints)}.")
+            if name not in kinds:
+                raise BadInput(_join(path, name), f"is not known here; expected {', '.join(kinds)}.")
         given = {}
         for each in fields(kind):
             if each.name in value:
-                given[each.name] = self._field(hints[each.name], value[each.name], _join(path, each.name))
+                given[each.name] = self.read(kinds[each.name], value[each.name], _join(path, each.name))
             elif each.default is MISSING and each.default_factory is MISSING:
                 raise BadInput(_join(path, each.name), "is missing.")
         return _built(path, kind, **given)
 
-    def _field(self, kind: Any, value: Any, path: str) -> Any:
-        in_calendar = path.startswith("work.") and path.rsplit(".", 1)[-1] in _DAY_FIELDS
-        if in_calendar and isinstance(value, str) and self.origin is not None:
-            return day_index(_date(value, path), self.origin, path)
-        if in_calendar and isinstance(value, list) and self.origin is not None:
-            days = [self._field(int, each, f"{path}[{number}].day") for number, each in enumerate(value)]
-            return frozenset(days)
-        return self.read(kind, value, path)
+    def _day(self, kind: Any, value: Any, path: str) -> int:
+        if isinstance(value, str):
+            return int(_built(path, day_index, _date(date, value, path), self.origin))
+        return _whole(int, value, path)
 
     def _length(self, kind: Any, value: Any, path: str) -> int:
         if not isinstance(value, str):
             raise BadInput(path, 'is a length; write it as text, like "12 3/8" or "31.4 cm".')
-        return int(_built(path, parse_length, value, unit=self.unit))
+        length = int(_built(path, parse_length, _short(value, path), unit=self.unit))
+        if length > LONGEST_LENGTH:
+            raise BadInput(path, f"“{value}” is more than 1,000 m; look at its unit.")
+        return length
 
     def _money(self, kind: Any, value: Any, path: str) -> Money:
         if not isinstance(value, str):
             raise BadInput(path, 'is money; write it as text, like "36.00".')
-        money = _built(path, parse_money, value, self.currency)
+        money = _built(path, parse_money, _short(value, path), self.currency)
         assert isinstance(money, Money)
         return money
 
@@ -183,12 +194,22 @@ def _join(path: str, name: str) -> str:
 def _text(kind: Any, value: Any, path: str) -> str:
     if not isinstance(value, str):
         raise BadInput(path, "must be text.")
+    if any(unicodedata.category(each) in _NO_TEXT for each in value):
+        raise BadInput(path, "must be one line of plain text.")
+    return value
+
+
+def _short(value: str, path: str) -> str:
+    if len(value) > LONGEST_NUMBER:
+        raise BadInput(path, f"is too long for a number: {len(value)} characters.")
     return value
 
 
 def _whole(kind: Any, value: Any, path: str) -> int:
     if not isinstance(value, int) or isinstance(value, bool):
         raise BadInput(path, "must be a whole number.")
+    if abs(value) > LARGEST_WHOLE:
+        raise BadInput(path, "is far too large.")
     return value
 
 
@@ -200,17 +221,19 @@ def _yes_or_no(kind: Any, value: Any, path: str) -> bool:
 
 def _decimal(kind: Any, value: Any, path: str) -> Decimal:
     if isinstance(value, int) and not isinstance(value, bool):
-        return Decimal(value)
+        return Decimal(_whole(int, value, path))
     if not isinstance(value, str) or not _DECIMAL.fullmatch(value):
         raise BadInput(path, 'must be a decimal as text, like "0.07".')
-    return Decimal(value)
+    return Decimal(_short(value, path))
 
 
-def _date(value: Any, path: str) -> date:
+def _date(kind: Any, value: Any, path: str) -> date:
     try:
-        return date.fromisoformat(value)
-    except (TypeError, ValueError):
-        raise BadInput(path, "must be a day like 2027-05-22.") from None
+        if isinstance(value, str) and _DAY.fullmatch(value):
+            return date.fromisoformat(value)
+    except ValueError:
+        pass
+    raise BadInput(path, "must be a day like 2027-05-22.")
 
 
 def _literal(kind: Any, value: Any, path: str) -> Any:

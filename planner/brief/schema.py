@@ -7,17 +7,20 @@ from collections.abc import Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from planner.schedule import Person
-from planner.units import Money, Rate
+from planner.units import Money, Rate, currencies
+from planner.units.money import PER
 
-from .question import Brief
+from .calendar import Week, field_kinds
+from .question import UNITS, Brief
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _PLAIN = {
     "length": {"$ref": "#/$defs/length"},
     "colour": {"$ref": "#/$defs/color"},
+    "day": {"$ref": "#/$defs/day"},
     Money: {"$ref": "#/$defs/money"},
     Rate: {"$ref": "#/$defs/rate"},
     Decimal: {"$ref": "#/$defs/decimal"},
@@ -27,84 +30,63 @@ _PLAIN = {
     bool: {"type": "boolean"},
     int: {"type": "integer"},
 }
-_DAY = {"anyOf": [{"type": "integer", "minimum": 0}, {"type": "string", "format": "date"}]}
-_DAYS: dict[str, dict[str, Any]] = {
-    **dict.fromkeys(("day", "ready"), _DAY),
-    **{name: {"anyOf": [*_DAY["anyOf"], {"type": "null"}]} for name in ("pin", "target")},
-    "closed": {"type": "array", "items": _DAY},
+_WORDS: dict[str, dict[str, Any]] = {
+    "length": {
+        "type": "string",
+        "description": "12 3/8, 12.375 or 31.4 cm; a bare number is in the brief's unit.",
+    },
+    "color": {"type": "string", "pattern": "^#[0-9a-fA-F]{6}$"},
+    "day": {
+        "anyOf": [{"type": "string", "format": "date"}, {"type": "integer"}],
+        "description": "A date, or days after work.origin.",
+    },
+    "money": {"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"},
+    "decimal": {"anyOf": [{"type": "string", "pattern": r"^-?[0-9]+(\.[0-9]+)?$"}, {"type": "integer"}]},
+    "rate": {
+        "anyOf": [
+            {"$ref": "#/$defs/decimal"},
+            {
+                "type": "object",
+                "properties": {"rate": {"$ref": "#/$defs/decimal"}, "per": {"enum": list(PER)}},
+                "required": ["rate", "per"],
+                "additionalProperties": False,
+            },
+        ]
+    },
 }
 
 
 def brief_schema() -> dict[str, Any]:
-    """Return the JSON schema that every brief fits."""
-    found: dict[str, Any] = {
-        "length": {
-            "type": "string",
-            "description": "12 3/8, 12.375 or 31.4 cm; a bare number is in the brief's unit.",
-        },
-        "color": {"type": "string", "pattern": "^#[0-9a-fA-F]{6}$"},
-        "money": {"type": "string", "pattern": r"^-?\d+(\.\d+)?$"},
-        "decimal": {"anyOf": [{"type": "string", "pattern": r"^-?\d+(\.\d+)?$"}, {"type": "integer"}]},
-        "rate": {
-            "anyOf": [
-                {"$ref": "#/$defs/decimal"},
-                {
-                    "type": "object",
-                    "properties": {"rate": {"$ref": "#/$defs/decimal"}, "per": {"type": "string"}},
-                    "required": ["rate", "per"],
-                    "additionalProperties": False,
-                },
-            ]
-        },
-    }
+    """Return the JSON schema that every brief fits.
+
+    What only the whole can show, such as fibers that do not make 100, `read_brief` finds.
+    """
+    found = dict(_WORDS)
     root = _record(Brief, found)
+    root["properties"]["unit"] = {"enum": list(UNITS)}
+    root["properties"]["currency"] = {"enum": list(currencies())}
     del found["Brief"]
-    return {
-        "$schema": DIALECT,
-        "title": "Brief",
-        **root,
-        "$defs": found,
-    }
+    return {"$schema": DIALECT, "title": "Brief", **root, "$defs": found}
 
 
-def _record(kind: Any, found: dict[str, Any]) -> dict[str, Any]:
+def _record(kind: Any, found: dict[str, dict[str, Any]]) -> dict[str, Any]:
     found[kind.__name__] = {}
-    hints = get_type_hints(kind, include_extras=True)
-    days = _DAYS if kind.__module__.startswith("planner.schedule") else {}
-    properties = {each.name: days.get(each.name) or _of(hints[each.name], found) for each in fields(kind)}
+    kinds = field_kinds(kind)
     required = [
         each.name for each in fields(kind) if each.default is MISSING and each.default_factory is MISSING
     ]
     written = {
         "type": "object",
         "description": (kind.__doc__ or "").split("\n")[0],
-        "properties": properties,
+        "properties": {each.name: _of(kinds[each.name], found) for each in fields(kind)},
         "required": required,
         "additionalProperties": False,
     }
-    found[kind.__name__] = {"anyOf": [written, _week()]} if kind is Person else written
+    found[kind.__name__] = {"anyOf": [written, _of(Week, found)]} if kind is Person else written
     return written
 
 
-def _week() -> dict[str, Any]:
-    days = {"type": "array", "items": {"type": "string", "format": "date"}}
-    return {
-        "type": "object",
-        "description": "A person by weekday minutes, Monday first, until a last day.",
-        "properties": {
-            "id": {"type": "string"},
-            "week": {"type": "array", "items": {"type": "integer"}, "minItems": 7, "maxItems": 7},
-            "until": {"type": "string", "format": "date"},
-            "closed": days,
-            "extra": {"type": "object", "additionalProperties": {"type": "integer"}},
-            "opens": {"type": "integer", "minimum": 0},
-        },
-        "required": ["id", "week", "until"],
-        "additionalProperties": False,
-    }
-
-
-def _of(kind: Any, found: dict[str, Any]) -> dict[str, Any]:
+def _of(kind: Any, found: dict[str, dict[str, Any]]) -> dict[str, Any]:
     origin, inner = get_origin(kind), get_args(kind)
     if origin is Annotated:
         return dict(_PLAIN.get(inner[1]) or _of(inner[0], found))
@@ -115,7 +97,11 @@ def _of(kind: Any, found: dict[str, Any]) -> dict[str, Any]:
     if origin in (tuple, frozenset):
         return {"type": "array", "items": _of(inner[0], found)}
     if origin is Mapping:
-        return {"type": "object", "additionalProperties": _of(inner[1], found)}
+        return {
+            "type": "object",
+            "propertyNames": _of(inner[0], found),
+            "additionalProperties": _of(inner[1], found),
+        }
     if is_dataclass(kind) and kind not in _PLAIN:
         name = str(getattr(kind, "__name__", ""))
         if name not in found:
