@@ -1,5 +1,6 @@
 """What is asked, gathered and checked."""
 
+from .kept import read_quilt, read_shop_rules
 from .question import ORDER, Brief
 from .reading import read_brief
 from .schema import brief_schema

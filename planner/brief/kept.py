@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from planner.problems import BadInput
 from planner.quilt import Quilt
 
 from .reading import Reader
 from .shop import ShopRules
+
+NO_DAYS = date.min  # neither rules nor quilts hold a day
 
 
 class TickReader(Reader):
@@ -20,13 +24,13 @@ class TickReader(Reader):
 
 def read_quilt(kept: object) -> Quilt:
     """Return a quilt from the JSON that `as_json` made of it."""
-    quilt = TickReader(unit="in", currency="USD", origin=None).read(Quilt, kept, "")
+    quilt = TickReader(unit="in", currency="USD", origin=NO_DAYS).read(Quilt, kept, "")
     assert isinstance(quilt, Quilt)
     return quilt
 
 
 def read_shop_rules(kept: object, *, unit: str, currency: str) -> ShopRules:
     """Return the shop's rules from the form they have in a brief."""
-    rules = Reader(unit=unit, currency=currency, origin=None).read(ShopRules, kept, "")
+    rules = Reader(unit=unit, currency=currency, origin=NO_DAYS).read(ShopRules, kept, "")
     assert isinstance(rules, ShopRules)
     return rules
