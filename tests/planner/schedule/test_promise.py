@@ -1,5 +1,7 @@
 """Promises: a day with the timetable that shows it, a day it cannot be before, and why."""
 
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -14,12 +16,14 @@ from planner.schedule import (
     Promise,
     Stage,
     check_proof,
+    check_timetable,
     make_timetable,
     promise,
     with_order,
 )
 from planner.schedule.bounds import Bounds
 from planner.schedule.floor import Floor
+from tests.conftest import ROOT
 from tests.planner.schedule.workshop import SHORT, holds, new_order, shuffled, workload, workloads
 
 # -- what holds for every promise ------------------------------------------------------------------
@@ -186,3 +190,27 @@ def test_whoever_watches_hears_of_earlier_days():
     promise(busy(), new_order((600,)), limit=Limit(effort=60, watch=heard.append))
     assert [answer.day for answer in heard] == sorted((answer.day for answer in heard), reverse=True)
     assert heard[-1].day == 1
+
+
+def test_a_pin_that_is_missed_already_does_not_stop_a_promise():
+    work = busy()
+    saturday = Stage("V", "V", "visit", 30, ("ann",), pin=5)
+    work = replace(work, stages=(*work.stages, saturday))
+    answer = promise(work, new_order((600,)), limit=SHORT)
+    assert (answer.day, answer.not_before) == (1, 1)
+    (problem,) = check_timetable(with_order(work, new_order((600,))), answer.timetable)
+    assert problem.where == ("V",)
+
+
+def test_a_shop_without_any_order_promises_the_first_day_that_holds_the_work():
+    answer = promise(workload([Person("ann", (0, 300, 300))], []), new_order((400,)), limit=SHORT)
+    assert (answer.day, answer.not_before, answer.undisturbed) == (2, 2, 2)
+
+
+def test_a_limit_in_seconds_is_kept_to():
+    assert promise(busy(dues=(4, 7)), new_order((600,)), limit=Limit(seconds=0.2)).day == 9
+
+
+def test_the_solver_is_loaded_only_when_it_is_needed():
+    code = "import sys, planner.schedule; sys.exit('ortools' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", code], check=False, cwd=ROOT).returncode == 0
