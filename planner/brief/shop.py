@@ -80,6 +80,9 @@ class ShopRules:
     sundries: Money | None = None
 
     def __post_init__(self) -> None:
+        for name in ("overhead", "aim"):
+            if getattr(self, name).per != "hour":
+                raise BadInput(name, "must be a rate per hour.")
         stages = [step.stage for step in self.steps]
         for number, step in enumerate(self.steps):
             if stages.count(step.stage) > 1:

@@ -31,6 +31,7 @@ _PRINT_CAUTIONS = {
     "embroidery": "Sew slowly over the stitching.",
 }
 _FLAG_CAUTIONS = {
+    "white": "White beside dark cloth: try the dark one for running dye before the two are sewn together.",
     "bleeds": "Its dye runs: wash it apart, keep it from white cloth, and say so on the care card.",
     "scent": "Keep it sealed and unwashed; the finished quilt then cannot be washed.",
     "smoke": "Air it and wash it twice before it comes near the machine.",

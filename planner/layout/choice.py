@@ -52,7 +52,7 @@ def choose_pieces(wanted: Sequence[Piece], cells: int) -> Choice:
 
 def _reason(piece: Piece, chosen: bool) -> str:
     if piece.wanted == "out":
-        return "Left out as asked."
+        return "Not wanted in this quilt."
     if chosen:
-        return "There is not the cloth for any block."
+        return "It has not the cloth for this block."
     return "Every block is taken, and its garment has another."

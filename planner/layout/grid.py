@@ -1,13 +1,13 @@
 """Even grids: every count of columns and rows of every block, sashing and border she may choose.
 
 All of them are looked at, so the best is the best of its kind; the cost is told in ticks of size
-error, other faults being worth so many inches (weights are common practice, see docs).
+error, other faults being worth so many inches (the weights are our own judgment).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median_low
 
 from planner.problems import Problem
@@ -16,12 +16,15 @@ from planner.units import INCH, Size
 
 from .blocks import grid_quilt, grid_size
 from .choice import Choice, base_count, choose_pieces
-from .fit import Window, fit, keep
+from .fit import fit
 from .nearest import nearest_counts, why_none
 from .notes import notes_of
 from .options import GridAnswer, Layout, Wish
+from .window import Window, keep
 
 MOST_FILLERS = 4
+MOST_BLOCKS = 2000
+SEAM = INCH // 4
 SCOPE = "all even grids of these blocks, sashings and borders"
 
 COST_NO_FIT = 3 * INCH
@@ -58,13 +61,14 @@ class Grid:
         return (self.border,) if self.border else ()
 
 
-def grid_options(bag: Bag, wish: Wish, *, most: int = 12) -> GridAnswer:
+def grid_options(bag: Bag, wish: Wish, *, most: int = 12, unit: str = "in") -> GridAnswer:
     """Return the even grids that come within the wish's tolerance, the best first, at most `most`.
 
     No garment goes without a block; spare blocks take second sides, then plain filler. Where no
-    grid fits, say why and which numbers of blocks would.
+    grid fits, say why and which numbers of blocks would. Grids of more than 2,000 blocks are not
+    looked at. `unit`, in or cm, is what sentences are told in.
     """
-    wanted = [piece for piece in bag.pieces if piece.wanted != "out" and piece.cloth.area]
+    wanted = [piece for piece in bag.pieces if piece.wanted != "out"]
     if not wanted:
         nothing = Problem("There is no piece to lay out.", change="Log at least one shirt and its print.")
         return GridAnswer((), (nothing,))
@@ -73,11 +77,14 @@ def grid_options(bag: Bag, wish: Wish, *, most: int = 12) -> GridAnswer:
     fitting = [grid for grid in grids if least <= grid.cells <= max(len(wanted), least + MOST_FILLERS)]
     if not fitting:
         counts = nearest_counts(least, {grid.cells for grid in grids}, MOST_FILLERS)
-        return GridAnswer((), (why_none(wish, least, counts),), counts)
-    judged = sorted((_cost(grid, wanted, wish), _order(grid), grid) for grid in fitting)
+        return GridAnswer((), (why_none(wish, least, counts, unit=unit),), counts)
+    judged = sorted(((_cost(grid, wanted, wish), grid) for grid in fitting), key=_best_first)
     best = judged[0][0]
     return GridAnswer(
-        tuple(_layout(grid, bag, wish, cost=cost, best=best) for cost, _, grid in judged[:most])
+        tuple(
+            replace(_layout(grid, bag, wish, unit=unit), cost=cost, bound=best, proved=cost == best)
+            for cost, grid in judged[:most]
+        )
     )
 
 
@@ -93,8 +100,8 @@ def _counts_near(wish: Wish, one: Grid) -> Iterator[Grid]:
     gap = one.sashing.width if one.sashing else 0
     across = _near(wish.target.width, one.size.width, one.block.width + gap, wish.tolerance)
     down = _near(wish.target.height, one.size.height, one.block.height + gap, wish.tolerance)
-    for columns in across:
-        for rows in down:
+    for columns in across[:MOST_BLOCKS]:
+        for rows in range(down.start, min(down.stop, MOST_BLOCKS // columns + 1)):
             yield Grid(columns, rows, one.block, one.sashing, one.border)
 
 
@@ -105,13 +112,15 @@ def _near(target: int, first: int, step: int, tolerance: int) -> range:
     return range(least, most + 1)
 
 
-def _order(grid: Grid) -> tuple[int, ...]:
+def _best_first(judged: tuple[int, Grid]) -> tuple[int, ...]:
+    """Order by cost; equals by what they are, so that the order they were offered in plays no part."""
+    cost, grid = judged
     sashing, border = grid.sashing, grid.border
     strips = (sashing.width, sashing.outer, sashing.cornerstones) if sashing else (0, 0, 0)
     rings = (
         (border.widths.top, border.widths.right, border.widths.bottom, border.widths.left) if border else ()
     )
-    return (grid.columns, grid.rows, grid.block.width, grid.block.height, *map(int, strips), *rings)
+    return (cost, grid.columns, grid.rows, grid.block.width, grid.block.height, *map(int, strips), *rings)
 
 
 def _cost(grid: Grid, wanted: list[Piece], wish: Wish) -> int:
@@ -141,13 +150,10 @@ def _swallows_its_prints(block: Size, choice: Choice) -> int:
     return max(0, COST_LARGE_BLOCK * over // (of * middle))
 
 
-def _layout(grid: Grid, bag: Bag, wish: Wish, *, cost: int, best: int) -> Layout:
+def _layout(grid: Grid, bag: Bag, wish: Wish, *, unit: str) -> Layout:
     choice = choose_pieces([piece for piece in bag.pieces if piece.wanted != "out"], grid.cells)
-    windows: dict[str, Window] = {}
-    for piece in choice.pieces:
-        window = keep(piece, grid.block, margin=wish.margin, seam=INCH // 4)
-        if window is not None:
-            windows[piece.id] = window
+    kept = ((piece, keep(piece, grid.block, seam=SEAM)) for piece in choice.pieces)
+    windows: dict[str, Window] = {piece.id: window for piece, window in kept if window is not None}
     pieces = [piece for piece in choice.pieces if piece.id in windows]
     quilt = grid_quilt(
         grid.columns,
@@ -163,10 +169,7 @@ def _layout(grid: Grid, bag: Bag, wish: Wish, *, cost: int, best: int) -> Layout
     return Layout(
         quilt=quilt,
         left_out=choice.left_out(bag, windows),
-        notes=notes_of(pieces, grid.block, wish),
-        cost=cost,
-        bound=best,
-        proved=cost == best,
+        notes=notes_of(pieces, grid.block, wish, unit=unit),
         scope=SCOPE,
         cropped=tuple(piece.id for piece in pieces if windows[piece.id].loses_print(piece)),
     )

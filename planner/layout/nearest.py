@@ -18,9 +18,9 @@ def nearest_counts(wanted: int, grids: Set[int], fillers: int) -> tuple[int, ...
     return tuple(sorted([*below, *above]))
 
 
-def why_none(wish: Wish, wanted: int, counts: tuple[int, ...]) -> Problem:
+def why_none(wish: Wish, wanted: int, counts: tuple[int, ...], *, unit: str) -> Problem:
     """Say that no grid fits and what would."""
-    size = _words(wish.target)
+    size = _words(wish.target, unit)
     if not counts:
         return Problem(
             f"No number of these blocks comes near {size}.",
@@ -35,6 +35,6 @@ def why_none(wish: Wish, wanted: int, counts: tuple[int, ...]) -> Problem:
     )
 
 
-def _words(size: Size) -> str:
-    across = show_length(size.width, unit="in", rounding="nearest").removesuffix(" in")
-    return f"{across} × {show_length(size.height, unit='in', rounding='nearest')}"
+def _words(size: Size, unit: str) -> str:
+    across = show_length(size.width, unit=unit, rounding="nearest").removesuffix(f" {unit}")
+    return f"{across} × {show_length(size.height, unit=unit, rounding='nearest')}"

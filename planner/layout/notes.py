@@ -11,11 +11,11 @@ from .fit import fit
 from .options import Wish
 
 
-def notes_of(pieces: Sequence[Piece], block: Size, wish: Wish) -> tuple[str, ...]:
+def notes_of(pieces: Sequence[Piece], block: Size, wish: Wish, *, unit: str) -> tuple[str, ...]:
     """Return one sentence for each piece that does not fit its block whole with its margin."""
     notes = []
     for piece in pieces:
-        answer = fit(piece, block, margin=wish.margin)
+        answer = fit(piece, block, margin=wish.margin, unit=unit)
         if not answer.ok:
             notes.append(f"{piece.id}: " + " Or: ".join(remedy.words for remedy in answer.remedies[:2]))
     return tuple(notes)

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from planner.brief import Brief, OutsideQuilter, Step
-from planner.estimate import StageMinutes
-from planner.problems import Impossible, Limit, Undecided
+from planner.brief import ORDER, Brief, OutsideQuilter, Step
+from planner.estimate import USUAL_SPREAD, StageMinutes
 from planner.quilt import Quilt
-from planner.schedule import Due, NewOrder, Promise, Stage, Wait, promise, with_order
+from planner.schedule import Due, NewOrder, Promise, Stage, Wait, Workload, with_order
 
-ORDER = "this quilt"
 QUILTING = "quilt"
 
 
@@ -32,60 +30,41 @@ def minutes_with(quilter: OutsideQuilter | None, stages: Sequence[StageMinutes])
     )
 
 
-def book(
-    brief: Brief,
-    minutes: Sequence[StageMinutes],
-    *,
-    out: OutsideQuilter | None,
-    today: date,
-    limit: Limit,
-    seed: int,
-) -> Promise | Impossible | Undecided | None:
-    """Return the day this quilt can be promised for beside everything else; None without steps."""
-    if not brief.shop.steps:
-        return None
-    return promise(brief.work, _new_order(brief, minutes, out, today), limit=limit, seed=seed)
-
-
-def why_not_earlier(
-    brief: Brief,
-    minutes: Sequence[StageMinutes],
-    promised: object,
-    *,
-    out: OutsideQuilter | None,
-    today: date,
-) -> str:
-    """Return the proof that it cannot be earlier, in words; nothing when there is none."""
-    if not isinstance(promised, Promise) or promised.proof is None:
-        return ""
-    joined = with_order(brief.work, _new_order(brief, minutes, out, today))
-    return promised.proof.words(joined)
-
-
-def _new_order(
-    brief: Brief, minutes: Sequence[StageMinutes], out: OutsideQuilter | None, today: date
-) -> NewOrder:
+def order_of(
+    brief: Brief, minutes: Sequence[StageMinutes], *, out: OutsideQuilter | None, today: date
+) -> NewOrder | None:
+    """Return this quilt as an order of the calendar, from `today` on; None without steps."""
     origin, steps = brief.work.origin, brief.shop.steps
+    if not steps:
+        return None
     due = Due(ORDER, (brief.due - origin).days - brief.buffer)
     ready = max(0, (today - origin).days)
     return NewOrder(due, _stages(steps, minutes, ready, out), _waits(steps, out))
+
+
+def why_not_earlier(work: Workload, order: NewOrder | None, promised: object) -> str:
+    """Return the proof that it cannot be earlier, in words; nothing when there is none."""
+    if order is None or not isinstance(promised, Promise) or promised.proof is None:
+        return ""
+    return promised.proof.words(with_order(work, order))
 
 
 def _stages(
     steps: Sequence[Step], minutes: Sequence[StageMinutes], ready: int, out: OutsideQuilter | None
 ) -> tuple[Stage, ...]:
     work = {each.stage: each for each in minutes}
+    none = StageMinutes("", 0, USUAL_SPREAD, 0)
     return tuple(
         Stage(
             id=_id(step.stage),
             order=ORDER,
             kind=step.stage,
-            minutes=work[step.stage].minutes if step.stage in work else 0,
+            minutes=work.get(step.stage, none).minutes,
             people=step.people,
             machine=None if out and step.stage == QUILTING else step.machine,
             ready=ready,
             least=step.least,
-            spread=work[step.stage].spread if step.stage in work else 0.3,
+            spread=work.get(step.stage, none).spread,
         )
         for step in steps
     )

@@ -9,14 +9,14 @@ from planner.brief import Brief
 from planner.care import press_batches, wash_loads
 from planner.estimate import StageMinutes, stage_minutes
 from planner.layout import Layout, LeftOut, check_layout, grid_options
-from planner.price import Costs, Line, Pricing, lines, price
+from planner.price import Costs, Pricing, lines, price
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
 from planner.quilt import Quilt
-from planner.schedule import Promise
+from planner.schedule import Promise, promise
 from planner.units import Money, show_money
 
 from .answer import Offer, Plan
-from .booking import book, minutes_with, quilter_for, why_not_earlier
+from .booking import minutes_with, order_of, quilter_for, why_not_earlier
 from .supplies import supplies_of
 
 MOST_OPTIONS = 4
@@ -49,7 +49,7 @@ def _layouts(brief: Brief) -> tuple[tuple[Layout, ...], list[Problem]]:
             "Give the quilt, or wish for a grid.",
         )
         return given, [] if given else [later]
-    answer = grid_options(brief.bag, brief.wish, most=MOST_OPTIONS - len(given))
+    answer = grid_options(brief.bag, brief.wish, most=MOST_OPTIONS - len(given), unit=brief.unit)
     return (*given, *answer.options), [] if given else list(answer.why_none)
 
 
@@ -66,7 +66,8 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     supplies = supplies_of(quilt, brief, limit=limit)
     outside = out.charge(quilt.size.area) if out else Money(0, brief.currency)
     priced = _priced(layout, brief, minutes, materials=supplies.cost, outside=outside)
-    promised = book(brief, minutes, out=out, today=today, limit=limit, seed=seed)
+    order = order_of(brief, minutes, out=out, today=today)
+    promised = promise(brief.work, order, limit=limit, seed=seed) if order else None
     return Offer(
         layout=layout,
         minutes=minutes,
@@ -80,7 +81,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
         loads=wash_loads(bag.garments),
         presses=press_batches(quilt, bag),
         goes_out=out is not None,
-        why_not_earlier=why_not_earlier(brief, minutes, promised, out=out, today=today),
+        why_not_earlier=why_not_earlier(brief.work, order, promised),
         problems=(
             *check_layout(layout, bag),
             *_asks_before_cropping(layout),
@@ -103,8 +104,7 @@ def _priced(
         overhead=shop.overhead,
         aim=shop.aim,
     )
-    billed: tuple[Line, ...] = lines(layout.quilt, brief.bag, shop.rules)
-    return price(billed, shop.terms, costs)
+    return price(lines(layout.quilt, brief.bag, shop.rules), shop.terms, costs)
 
 
 def _asks_before_cropping(layout: Layout) -> Iterator[Problem]:

@@ -119,7 +119,7 @@ def test_a_piece_left_out_at_her_word_is_named_with_that_reason() -> None:
     bag = bag_of(12)
     bag = replace(bag, pieces=(*bag.pieces, replace(back(3), wanted="out")))
     best = grid_options(bag, wish(50, 66)).options[0]
-    assert [(each.piece, each.reason) for each in best.left_out] == [("03B", "Left out as asked.")]
+    assert [(each.piece, each.reason) for each in best.left_out] == [("03B", "Not wanted in this quilt.")]
 
 
 def test_where_no_grid_fits_it_says_why_and_names_the_nearest_counts() -> None:
