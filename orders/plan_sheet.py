@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import date, timedelta
 from textwrap import wrap
 
@@ -33,7 +33,7 @@ def plan_sheet(brief: Brief, answer: Plan) -> str:
 
 def _wrapped(line: str) -> list[str]:
     indent = " " * (len(line) - len(line.lstrip()))
-    return wrap(line, WIDTH, subsequent_indent=indent + "  ", drop_whitespace=True) or [""]
+    return wrap(line, WIDTH, subsequent_indent=indent + "  ", break_on_hyphens=False) or [""]
 
 
 def _heading(brief: Brief) -> str:
@@ -47,13 +47,13 @@ def _offer(brief: Brief, offer: Offer) -> Iterator[str]:
     for note in offer.layout.notes:
         yield f"  {note}"
     for left in offer.layout.left_out:
-        yield f"  Without {left.piece}: {left.reason}"
+        yield f"  {left.piece} is left out. {left.reason}"
     yield ""
     yield from _date(brief, offer)
     yield ""
     yield from _price(offer)
     yield ""
-    yield from _work(offer)
+    yield from _work(brief, offer)
     yield ""
     yield from _cloth(brief, offer)
     yield ""
@@ -83,13 +83,9 @@ def _date(brief: Brief, offer: Offer) -> Iterator[str]:
     fits, first = (_date_of(brief, day) for day in (promised.day, promised.not_before))
     yield f"  Fits by {_day(fits)}; cannot be before {_day(first)}."
     room = (brief.due - timedelta(days=brief.buffer) - fits).days
-    yield (
-        f"  Room before her day: {_count(room, 'day')}."
-        if room >= 0
-        else f"  Late by {_count(-room, 'day')}."
-    )
-    if promised.undisturbed is not None:
-        yield f"  Moving nothing already planned: {_day(_date_of(brief, promised.undisturbed))}."
+    yield (f"  {_count(room, 'day')} to spare." if room >= 0 else f"  {_count(-room, 'day')} too late.")
+    if promised.undisturbed is not None and promised.undisturbed > promised.day:
+        yield f"  Moving nothing already planned, it is {_day(_date_of(brief, promised.undisturbed))}."
     if offer.why_not_earlier:
         yield f"  {offer.why_not_earlier}"
 
@@ -107,16 +103,17 @@ def _price(offer: Offer) -> Iterator[str]:
         yield f"  Deposit {show_money(pricing.deposit)}, then {rest}."
     if pricing.hour is not None and pricing.wage is not None:
         hour, wage = show_money(pricing.hour), show_money(pricing.wage)
-        yield f"  For you alone: {hour} an hour, {wage} after overhead."
+        yield f"  Keep to yourself: it brings {hour} an hour, {wage} after overhead."
 
 
-def _work(offer: Offer) -> Iterator[str]:
-    whole = sum(each.minutes for each in offer.minutes)
-    yield f"Work: {_hours(whole)}" + (", quilting goes out" if offer.goes_out else "")
+def _work(brief: Brief, offer: Offer) -> Iterator[str]:
+    whole = [garment.id for garment in brief.bag.garments]
+    minutes = sum(each.minutes for each in offer.minutes)
+    yield f"Work: {_hours(minutes)}" + (", quilting goes out" if offer.goes_out else "")
     stages = [f"{each.stage} {each.minutes}" for each in offer.minutes if each.minutes]
     yield f"  minutes: {' · '.join(stages)}"
     for number, load in enumerate(offer.loads, start=1):
-        yield f"  load {number}, {load.programme}: {', '.join(load.garments)}. {' '.join(load.cautions)}"
+        yield f"  load {number}, {load.programme}: {_named(load.garments, whole)}. {' '.join(load.cautions)}"
 
 
 def _cloth(brief: Brief, offer: Offer) -> Iterator[str]:
@@ -133,7 +130,8 @@ def _cloth(brief: Brief, offer: Offer) -> Iterator[str]:
         yield f"  batting, {batting.cloth}: {size}"
     for kind in sorted({each.way for each in offer.interfacing}):
         first = next(each for each in offer.interfacing if each.way == kind)
-        yield f"  {kind} ({first.cloth}): {_count(first.pieces, 'panel')}, {_length(brief, first)}"
+        of = f" of {kind}" if kind != first.cloth else ""
+        yield f"  interfacing, {first.cloth}: {_count(first.pieces, 'panel')}{of}, {_length(brief, first)}"
 
 
 def _cut(brief: Brief, plan: CutPlan) -> str:
@@ -157,8 +155,19 @@ def _cautions(brief: Brief, offer: Offer) -> Iterator[str]:
         for caution in needs(brief.bag.garment(piece.garment), piece).cautions:
             said.setdefault(caution, []).append(piece.id)
     yield "  Rotary cutter: close the blade at every rest, cut away from you, fingers off the ruler's edge."
+    whole = [cut.piece for cut in offer.shirts]
     for caution, pieces in said.items():
-        yield f"  {', '.join(sorted(pieces))}: {caution}"
+        yield f"  {_named(pieces, whole)}: {caution}"
+
+
+def _named(ids: Collection[str], whole: Collection[str]) -> str:
+    """Name them all, or say which few of the whole are not meant."""
+    others = sorted(set(whole) - set(ids))
+    if len(ids) > 1 and not others:
+        return f"all {len(ids)}"
+    if len(ids) > 6 and len(others) <= 3:
+        return f"all but {', '.join(others)}"
+    return ", ".join(sorted(ids))
 
 
 def _in_short(brief: Brief, offer: Offer) -> str:

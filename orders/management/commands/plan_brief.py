@@ -44,13 +44,23 @@ class Command(BaseCommand):
 def parsed(name: str) -> object:
     """Return the file as parsed JSON; what cannot be read is a bad brief."""
     try:
-        text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8")
+        text = sys.stdin.read() if name == "-" else Path(name).read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as fault:
         raise BadInput("file", f"cannot be read: {fault}") from fault
     try:
-        return json.loads(text)
-    except (json.JSONDecodeError, RecursionError) as fault:
+        return json.loads(text, object_pairs_hook=_each_name_once)
+    except BadInput:
+        raise
+    except (ValueError, RecursionError) as fault:
         raise BadInput("file", f"is not JSON: {fault}") from fault
+
+
+def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    names = [name for name, _ in pairs]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise BadInput("file", f"names “{twice[0]}” twice in one object; one of the two would be lost.")
+    return dict(pairs)
 
 
 def shop_day(written: str | None) -> date:
