@@ -129,13 +129,13 @@ class _Quest:
         )
 
     def search(self, meter: Meter, rng: Random) -> None:
-        """Probe the first day not ruled out, then days picked at random before the earliest found."""
+        """Probe the first day not ruled out, at first without climbing, then days picked at random."""
         self.meter = meter
         if self.best is not None:
             meter.heard(self.answer)
         turn = 0
         while self.earliest() > self.not_before and meter.goes_on():
-            day = self.not_before if turn < 3 else rng.randint(self.not_before, self.earliest() - 1)
+            day = self.not_before if turn < 6 else rng.randint(self.not_before, self.earliest() - 1)
             self._probe(day, turn, rng)
             turn += 1
 
@@ -149,7 +149,8 @@ class _Quest:
         aim = Aim(days, lambda run, finish: (days_late(finish, days, ones),))
         search = Search(ladder, aim, self.meter, rng, seen=self._seen)
         start = search.judge(search.plain(pull=1 if turn % 3 == 2 else FULL_PULL))
-        search.climb(start, PATIENCE)
+        if turn >= 3:
+            search.climb(start, PATIENCE)
 
     def _ranks(self) -> list[int | None]:
         keys = dict(zip((stage.id for stage in self.current.floor.stages), self.current.keys, strict=True))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from itertools import product
 from random import Random
 from statistics import median
 from time import perf_counter
@@ -45,8 +46,8 @@ def order(name: str, due: Due, people: tuple[str, ...], rng: Random) -> NewOrder
     return NewOrder(due, tuple(stages), tuple(waits))
 
 
-def shop(orders: int, people: int, seed: int) -> tuple[Workload, NewOrder]:
-    """Return an invented shop, its dues a little after what some plan reaches, and one order more."""
+def shop(orders: int, people: int, *, slack: int, seed: int) -> tuple[Workload, NewOrder]:
+    """Return an invented shop, its dues up to `slack` days after what some plan reaches, and one order more."""
     rng = Random(seed)
     days = 60 + orders * 7
     weeks = {"maker": (300, 300, 300, 300, 300, 0, 0), "helper": (0, 120, 0, 120, 0, 360, 0)}
@@ -67,16 +68,16 @@ def shop(orders: int, people: int, seed: int) -> tuple[Workload, NewOrder]:
     run = dispatch(floor, ladder.keys(Urgency((0,) * (orders + 1), (0,) * len(floor.kinds))))
     finish = floor.timetable(run.stints, run.done, run.keys).finish
     kept, new = drafts[:-1], drafts[-1]
-    dues = tuple(Due(d.due.order, finish[d.due.order] + rng.randint(0, 20)) for d in kept)
+    dues = tuple(Due(d.due.order, finish[d.due.order] + rng.randint(0, slack)) for d in kept)
     stages, waits = tuple(s for d in kept for s in d.stages), tuple(w for d in kept for w in d.waits)
     return replace(everything, dues=dues, stages=stages, waits=waits), new
 
 
-def measure(orders: int, people: int, seeds: range) -> str:
+def measure(orders: int, people: int, *, slack: int, seeds: range) -> str:
     """Return one line of figures for a size of shop."""
     plans, promises, exact, gaps = [], [], 0, []
     for seed in seeds:
-        workload, new = shop(orders, people, seed)
+        workload, new = shop(orders, people, slack=slack, seed=seed)
         floor = Floor(workload)
         ladder = Ladder(floor, almanacs(floor), floor.days_by_order({d.order: d.day for d in workload.dues}))
         keys = ladder.keys(Urgency((0,) * orders, (0,) * len(floor.kinds)))
@@ -90,7 +91,7 @@ def measure(orders: int, people: int, seeds: range) -> str:
             exact += answer.day == answer.not_before
             gaps.append(answer.day - answer.not_before)
     return (
-        f"{orders:3} orders x {people}: plan {median(plans) * 1000:6.1f} ms,"
+        f"{orders:3} orders x {people}, slack up to {slack:2} days: plan {median(plans) * 1000:6.1f} ms,"
         f" promise {median(promises):5.2f} s (most {max(promises):5.2f}),"
         f" exact {exact}/{len(seeds)}, days between bound and date {sorted(gaps)}"
     )
@@ -98,10 +99,11 @@ def measure(orders: int, people: int, seeds: range) -> str:
 
 def main() -> None:
     """Print the figures."""
-    promise(*shop(2, 1, 0), limit=Limit(effort=10))  # loads the solver before anything is timed
-    for people in (1, 2):
-        for orders in (10, 30, 60):
-            print(measure(orders, people, range(5)), flush=True)
+    promise(
+        *shop(2, 1, slack=20, seed=0), limit=Limit(effort=10)
+    )  # loads the solver before anything is timed
+    for slack, people, orders in product((20, 8), (1, 2), (10, 30, 60)):
+        print(measure(orders, people, slack=slack, seeds=range(5)), flush=True)
 
 
 if __name__ == "__main__":
