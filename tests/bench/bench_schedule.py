@@ -47,7 +47,7 @@ def order(name: str, due: Due, people: tuple[str, ...], rng: Random) -> NewOrder
 
 
 def shop(orders: int, people: int, *, slack: int, seed: int) -> tuple[Workload, NewOrder]:
-    """Return an invented shop, its dues up to `slack` days after what some plan reaches, and one order more."""
+    """Return an invented shop, its dues up to `slack` days after some plan, and one order more."""
     rng = Random(seed)
     days = 60 + orders * 7
     weeks = {"maker": (300, 300, 300, 300, 300, 0, 0), "helper": (0, 120, 0, 120, 0, 360, 0)}
