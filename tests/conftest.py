@@ -10,6 +10,18 @@ from typing import Any, NoReturn
 import hypothesis
 import pytest
 
+from tests.cast import (  # noqa: F401  (fixtures)
+    PASSWORD,
+    ada,
+    aunt,
+    bo,
+    order,
+    password,
+    shelf,
+    shop,
+    twelve_shirts,
+)
+
 # Playwright runs an event loop in this thread, and Django then refuses database work unless told.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
@@ -61,26 +73,19 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
     return {**browser_type_launch_args, "executable_path": chromium, "args": CHROMIUM_FLAGS}
 
 
-PASSWORD = "batting for seven quilts"
+@pytest.fixture(autouse=True)
+def _tables_can_be_emptied(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Take the guards of the ledger away while Django empties the tables after a live-server test."""
+    from django.db import connection
+    from django.test import TransactionTestCase
 
+    from orders import guards
 
-@pytest.fixture
-def ada(db: None) -> Any:
-    """Return Ada, who owns the shop."""
-    from orders.models import Person
+    tidy_up = TransactionTestCase._fixture_teardown
 
-    return Person.objects.create_person("Ada", role="owner", password=PASSWORD)
+    def unguarded(case: TransactionTestCase) -> None:
+        guards.remove(connection)
+        tidy_up(case)
+        guards.install(connection)
 
-
-@pytest.fixture
-def bo(ada: Any) -> Any:
-    """Return Bo, who helps in the shop three afternoons a week."""
-    from orders.models import Person
-
-    return Person.objects.create_person("Bo", role="helper", password=PASSWORD)
-
-
-@pytest.fixture
-def password() -> str:
-    """Return the password that every one of the cast signs in with."""
-    return PASSWORD
+    monkeypatch.setattr(TransactionTestCase, "_fixture_teardown", unguarded)

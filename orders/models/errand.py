@@ -80,7 +80,7 @@ class Errand(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.kind}: {self.key}"
+        return self.key
 
     def claim(self, *, now: datetime, seconds: int) -> bool:
         """Take the errand for one attempt, unless another runner was quicker."""

@@ -1,0 +1,145 @@
+"""The shop's calendar as the planner takes it: people, machines, and all the work in the room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from django.db.models import Prefetch
+
+from orders.models import DayOff, Enquiry, Machine, Order, Person, Shop, Stage
+from planner import schedule
+from planner.brief import Step
+from planner.schedule import Due, Wait, Workload, minutes_by_day
+
+HORIZON = 400
+PENCILED = "penciled"
+
+
+def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
+    """Return everything to be done from `today` on, without the order `but`."""
+    people = tuple(workers())
+    steps = people_of_steps(shop, people)
+    orders = [order for order in with_stages() if order != but]
+    penciled = list(Enquiry.objects.penciled(on=today))
+    stages = [stage for order in orders for stage in _stages(order, steps, today)]
+    stages += [_penciled_stage(each, people, today) for each in penciled if each.minutes]
+    known = {stage.id for stage in stages}
+    return Workload(
+        origin=today,
+        days=HORIZON,
+        people=tuple(_person(shop, person, today) for person in people),
+        machines=tuple(schedule.Machine(each.name, each.units) for each in Machine.objects.all()),
+        dues=(*_dues(orders, today), *_penciled_dues(penciled, today)),
+        stages=tuple(stages),
+        waits=tuple(
+            wait for order in orders for wait in _waits(order, steps) if {wait.before, wait.after} <= known
+        ),
+    )
+
+
+def workers() -> Iterable[Person]:
+    """Return who works in the shop: everyone active, the owner first."""
+    return Person.objects.filter(is_active=True).select_related("week").order_by("-role", "pk")
+
+
+def with_stages() -> Iterable[Order]:
+    """Return the orders in the workroom that are not resting, each with its stages."""
+    return (
+        Order.objects.in_the_workroom()
+        .filter(paused_at=None)
+        .soonest_first()
+        .prefetch_related(Prefetch("stages", Stage.objects.order_by("position")))
+    )
+
+
+def people_of_steps(shop: Shop, people: Iterable[Person]) -> dict[str, Step]:
+    """Return the shop's steps with the names of who may do each: the owner all, helpers what they list."""
+    everyone = tuple(people)
+    return {
+        step.stage: Step(step.stage, _who_may(step.stage, everyone), step.machine, step.after, step.least)
+        for step in shop.shop_rules().steps
+    }
+
+
+def _who_may(stage: str, people: tuple[Person, ...]) -> tuple[str, ...]:
+    named = tuple(person.name for person in people if person.role == "owner" or stage in _stages_of(person))
+    return named or tuple(person.name for person in people)
+
+
+def _stages_of(person: Person) -> list[str]:
+    return list(person.week.stages) if hasattr(person, "week") else []
+
+
+def _person(shop: Shop, person: Person, today: date) -> schedule.Person:
+    week = tuple(person.week.minutes) if hasattr(person, "week") else (0,) * 7
+    closed = {
+        off.day
+        for off in DayOff.objects.filter(day__gte=today)
+        if off.person_id is None or off.person_id == person.pk
+    }
+    minutes = minutes_by_day(week, closed=closed, extra={}, origin=today, days=HORIZON)
+    opens = person.week.opens if hasattr(person, "week") else 0
+    return schedule.Person(person.name, minutes, (opens,) * HORIZON)
+
+
+def stage_id(stage: Stage) -> str:
+    """Return a stage's name in the planner, such as 31 cut."""
+    return f"{stage.order.number} {stage.kind}"
+
+
+def order_id(order: Order) -> str:
+    """Return an order's name in the planner and in its proofs."""
+    return str(order)
+
+
+def _stages(order: Order, steps: dict[str, Step], today: date) -> list[schedule.Stage]:
+    return [
+        schedule.Stage(
+            id=stage_id(stage),
+            order=order_id(order),
+            kind=stage.kind,
+            minutes=stage.left,
+            people=steps[stage.kind].people,
+            machine=steps[stage.kind].machine,
+            ready=max(0, (stage.waits_until - today).days) if stage.waits_until else 0,
+            pin=_pin(stage, today),
+        )
+        for stage in order.stages.all()
+        if stage.kind in steps and not stage.done_at
+    ]
+
+
+def _pin(stage: Stage, today: date) -> int | None:
+    if stage.pinned_for is None or stage.pinned_for < today:
+        return None
+    return (stage.pinned_for - today).days
+
+
+def _waits(order: Order, steps: dict[str, Step]) -> list[Wait]:
+    return [
+        Wait(f"{order.number} {before}", f"{order.number} {step.stage}", days)
+        for step in steps.values()
+        for before, days in step.after.items()
+    ]
+
+
+def _dues(orders: Iterable[Order], today: date) -> list[Due]:
+    return [
+        Due(order_id(order), (day - timedelta(days=order.cushion()) - today).days)
+        for order in orders
+        if (day := order.promised_for or order.needed_by) is not None
+    ]
+
+
+def _penciled_stage(enquiry: Enquiry, people: tuple[Person, ...], today: date) -> schedule.Stage:
+    name = f"{PENCILED} {enquiry.pk}"
+    return schedule.Stage(name, name, PENCILED, enquiry.minutes, tuple(person.name for person in people))
+
+
+def _penciled_dues(enquiries: Iterable[Enquiry], today: date) -> list[Due]:
+    return [
+        Due(f"{PENCILED} {each.pk}", (each.needed_by - today).days, weight=0, firm=False)
+        for each in enquiries
+        if each.needed_by and each.minutes
+    ]

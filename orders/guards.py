@@ -1,0 +1,66 @@
+"""Guards inside the database: money, cuts and garments are never changed away, by any program.
+
+The same words of refusal on SQLite and PostgreSQL.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+APPEND_ONLY = {
+    "orders_entry": "Money that is written down stays; write an entry the other way round.",
+    "orders_posting": "Money that is written down stays; write an entry the other way round.",
+    "orders_cut": "A cut cannot be taken back.",
+    "orders_event": "What happened stays written.",
+}
+NEVER_DELETED = {
+    "orders_shirt": "A shirt is never deleted: give it back, or leave it out.",
+    "orders_bag": "A bag is never deleted: hand it back.",
+    "orders_approvedpiece": "A yes is taken back, never deleted.",
+    "orders_consent": "A yes is taken back, never deleted.",
+    "orders_quote": "A quote is withdrawn or replaced, never deleted.",
+}
+
+
+def install(connection: Any) -> None:
+    """Put every guard in place."""
+    with connection.cursor() as cursor:
+        for table, acts, words in _guards():
+            for act in acts:
+                for statement in _create(connection.vendor, table, act, words):
+                    cursor.execute(statement)
+
+
+def remove(connection: Any) -> None:
+    """Take the guards away: for the tests, which empty all tables after a run."""
+    with connection.cursor() as cursor:
+        for table, acts, _ in _guards():
+            for act in acts:
+                on = f" ON {table}" if connection.vendor == "postgresql" else ""
+                cursor.execute(f"DROP TRIGGER IF EXISTS {_name(table, act)}{on}")
+
+
+def _guards() -> list[tuple[str, tuple[str, ...], str]]:
+    return [
+        *((table, ("UPDATE", "DELETE"), words) for table, words in APPEND_ONLY.items()),
+        *((table, ("DELETE",), words) for table, words in NEVER_DELETED.items()),
+    ]
+
+
+def _name(table: str, act: str) -> str:
+    return f"{table}_no_{act.lower()}"
+
+
+def _create(vendor: str, table: str, act: str, words: str) -> list[str]:
+    name, said = _name(table, act), words.replace("'", "''")
+    if vendor == "sqlite":
+        return [
+            f"CREATE TRIGGER IF NOT EXISTS {name} BEFORE {act} ON {table} "
+            f"BEGIN SELECT RAISE(ABORT, '{said}'); END"
+        ]
+    return [
+        f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ "
+        f"BEGIN RAISE EXCEPTION '{said}'; END $$ LANGUAGE plpgsql",
+        f"DROP TRIGGER IF EXISTS {name} ON {table}",
+        f"CREATE TRIGGER {name} BEFORE {act} ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()",
+    ]

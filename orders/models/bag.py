@@ -1,0 +1,78 @@
+"""What came in together, counted in words, and where it stands until the last piece has left."""
+
+from __future__ import annotations
+
+from django.db import models, transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from .event import Event
+from .people import Person
+from .versioned import Versioned
+
+
+class Bag(Versioned):
+    """A bag of garments. `count` is what was counted at the door, None while the bag is still sealed."""
+
+    class How(models.TextChoices):
+        HAND = "hand", "by hand"
+        PARCEL = "parcel", "by parcel"
+
+    customer = models.ForeignKey("orders.Customer", models.PROTECT, related_name="bags")
+    brought_by = models.CharField(max_length=120)
+    how = models.CharField(max_length=8, choices=How.choices, default=How.HAND)
+    count = models.PositiveSmallIntegerField(null=True, blank=True)
+    place = models.CharField(max_length=60, blank=True)
+    washed_without_softener = models.BooleanField(default=False)
+    smoke = models.BooleanField(default=False)
+    pets = models.BooleanField(default=False)
+    allergies = models.CharField(max_length=200, blank=True)
+    leftovers_back = models.BooleanField(default=True)
+    notes = models.TextField(blank=True)
+    received_at = models.DateTimeField(default=timezone.now)
+    received_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    handed_back_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [models.CheckConstraint(condition=~Q(brought_by=""), name="bag_brought_by_somebody")]
+
+    def __str__(self) -> str:
+        return f"Bag {self.pk} of {self.customer}"
+
+    @transaction.atomic
+    def count_again(self, count: int, *, by: Person) -> None:
+        """Write down how many garments there are; every count stays in the record."""
+        before, self.count = self.count, count
+        self.save(update_fields=["count"])
+        Event.objects.note("counted", by=by, bag=self.pk, before=before, count=count)
+
+    def tally(self) -> Tally:
+        """Return the count: how many came in and where each is."""
+        states = list(self.shirts.values_list("state", flat=True))
+        return Tally(self.count, {state: states.count(state) for state in Shirt.State.values})
+
+
+class Tally:
+    """The count of a bag: in = in work + used + returned whole + discarded by consent."""
+
+    def __init__(self, came_in: int | None, by_state: dict[str, int]) -> None:
+        self.came_in = came_in
+        self.in_work = by_state["in work"] + by_state["missing"]
+        self.used = by_state["used"]
+        self.returned = by_state["returned"]
+        self.discarded = by_state["discarded"]
+        self.missing = by_state["missing"]
+        self.logged = sum(by_state.values())
+
+    @property
+    def not_logged(self) -> int:
+        """Garments counted at the door that have no number yet."""
+        return max(0, (self.came_in or 0) - self.logged)
+
+    @property
+    def adds_up(self) -> bool:
+        """Say whether every garment that was counted has its number and its place."""
+        return self.came_in == self.logged and not self.missing
+
+
+from .shirt import Shirt  # noqa: E402  (a shirt names its bag, a bag counts its shirts)

@@ -1,0 +1,176 @@
+"""The layout of an order: one draft with its moves, versions that were asked about, and the blocks.
+
+A draft is what the last move made of it; undo is a pointer. A version is born by asking for the
+yes: the quilt as frozen JSON with its hash, which consent binds to and the planner reads back.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any
+
+from django.db import models, transaction
+from django.utils import timezone
+
+from planner.brief import as_json, read_quilt
+from planner.quilt import Quilt
+
+from .event import Event
+from .people import Person
+
+
+def canonical(value: Any) -> str:
+    """Return JSON that is the same whenever the value is: keys in order, no blanks."""
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+def fingerprint(value: Any) -> str:
+    """Return the SHA-256 of a JSON value."""
+    return hashlib.sha256(canonical(value).encode()).hexdigest()
+
+
+class Design(models.Model):
+    """The draft of an order. `at` is the move that stands; later ones were undone."""
+
+    order = models.OneToOneField("orders.Order", models.CASCADE, related_name="design")
+    at = models.PositiveIntegerField(default=0)
+
+    def __str__(self) -> str:
+        return f"Design of {self.order}"
+
+    @property
+    def quilt(self) -> Quilt | None:
+        """The quilt as it stands, or None before anything was drawn."""
+        move = self.moves.filter(number=self.at).first()
+        return read_quilt(move.quilt) if move else None
+
+    @transaction.atomic
+    def draw(self, quilt: Quilt, words: str, *, by: Person) -> Move:
+        """Make a move: the quilt as it is from now on, and in words what was done."""
+        now = Design.objects.select_for_update().get(pk=self.pk)
+        now.moves.filter(number__gt=now.at).delete()
+        move = now.moves.create(number=now.at + 1, words=words, quilt=as_json(quilt), by=by)
+        self.at = move.number
+        self.save(update_fields=["at"])
+        return move
+
+    @transaction.atomic
+    def undo(self, *, by: Person) -> None:
+        """Take the last move back; nothing is lost until another is made."""
+        now = Design.objects.select_for_update().get(pk=self.pk)
+        if now.at > 1:
+            self.at = now.at - 1
+            self.save(update_fields=["at"])
+
+    @transaction.atomic
+    def freeze(self, *, by: Person) -> DesignVersion:
+        """Make the draft a version that can be asked about; the same draft gives the same version."""
+        quilt = as_json(self.quilt)
+        print_of = fingerprint(quilt)
+        last = self.order.versions.order_by("-number").first()
+        if last is not None and last.fingerprint == print_of:
+            return last
+        self.order.versions.filter(replaced_at=None).update(replaced_at=timezone.now())
+        version = self.order.versions.create(
+            number=last.number + 1 if last else 1, quilt=quilt, fingerprint=print_of, asked_by=by
+        )
+        Event.objects.note(
+            "asked for the yes to the picture", by=by, order=self.order, version=version.number
+        )
+        return version
+
+
+class Move(models.Model):
+    """One change of a draft, as the whole quilt after it."""
+
+    design = models.ForeignKey(Design, models.CASCADE, related_name="moves")
+    number = models.PositiveIntegerField()
+    words = models.CharField(max_length=160)
+    quilt = models.JSONField()
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["design", "number"], name="move_number_once")]
+
+    def __str__(self) -> str:
+        return self.words
+
+
+class DesignVersion(models.Model):
+    """A layout that was asked about, frozen."""
+
+    order = models.ForeignKey("orders.Order", models.PROTECT, related_name="versions")
+    number = models.PositiveIntegerField()
+    quilt = models.JSONField()
+    fingerprint = models.CharField(max_length=64)
+    asked_at = models.DateTimeField(default=timezone.now)
+    asked_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    answer_by = models.DateField(null=True, blank=True)
+    replaced_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["order", "number"], name="version_number_once")]
+
+    def __str__(self) -> str:
+        return f"Layout {self.number}"
+
+    def as_quilt(self) -> Quilt:
+        """Return the frozen quilt."""
+        return read_quilt(self.quilt)
+
+
+class ApprovedPiece(models.Model):
+    """What may be cut: one piece, as it was said yes to. A withdrawal marks it, nothing deletes it."""
+
+    piece = models.ForeignKey("orders.Piece", models.PROTECT, related_name="approvals")
+    order = models.ForeignKey("orders.Order", models.PROTECT, related_name="approved_pieces")
+    consent = models.ForeignKey("orders.Consent", models.PROTECT, related_name="approved_pieces")
+    facts = models.JSONField()
+    fingerprint = models.CharField(max_length=64)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["piece"], condition=models.Q(withdrawn_at=None), name="one_standing_yes_per_piece"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"Yes to cut {self.piece}"
+
+
+class Cut(models.Model):
+    """The one act that cannot be undone. It cannot be written without a yes to point at."""
+
+    approved = models.OneToOneField(ApprovedPiece, models.PROTECT, related_name="cut")
+    at = models.DateTimeField(default=timezone.now)
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+
+    def __str__(self) -> str:
+        return f"{self.approved.piece} cut"
+
+
+class Block(models.Model):
+    """How far one block of the quilt is. `cell` is the id it keeps through all versions."""
+
+    class Progress(models.TextChoices):
+        PLANNED = "planned", "not cut yet"
+        CUT = "cut"
+        FUSED = "fused"
+        TRIMMED = "trimmed", "fused and trimmed"
+        JOINED = "joined", "sewn in"
+
+    order = models.ForeignKey("orders.Order", models.CASCADE, related_name="blocks")
+    cell = models.CharField(max_length=20)
+    piece = models.ForeignKey("orders.Piece", models.PROTECT, null=True, blank=True, related_name="blocks")
+    progress = models.CharField(max_length=8, choices=Progress.choices, default=Progress.PLANNED)
+    held = models.CharField(max_length=160, blank=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["order", "cell"], name="block_once_per_order")]
+
+    def __str__(self) -> str:
+        return f"Block {self.cell} of {self.order}"

@@ -1,0 +1,134 @@
+"""Money, append-only: each posting moves an amount from one account to another, so all sum to zero.
+
+A mistake is put right by an entry the other way round, never by a change. Triggers in the
+database refuse every update and delete.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import IntegrityError, models, transaction
+from django.db.models import Q, Sum
+from django.utils import timezone
+
+from .event import Event
+from .people import Person
+from .shop import Shop
+
+
+class EntryConflict(Exception):
+    """The same key was sent again with other content."""
+
+
+class Account(models.TextChoices):
+    """Where money is. What customers owe is `owed`; what they paid beforehand lies in `advance`."""
+
+    OWED = "owed", "owed by customers"
+    SALES = "sales"
+    TAX = "tax", "tax collected"
+    CASH = "cash"
+    BANK = "bank", "card and bank"
+    WRITTEN_OFF = "written off"
+
+
+class EntryQuerySet(models.QuerySet["Entry"]):
+    def record(
+        self, *, key: str, kind: str, legs: list[tuple[str, str, int]], by: Person | None, **about: Any
+    ) -> Entry:
+        """Write an entry once: the same key again gives the first entry, other content is refused.
+
+        `legs` are (from account, to account, minor units).
+        """
+        try:
+            with transaction.atomic():
+                return self._write(key=key, kind=kind, legs=legs, by=by, **about)
+        except IntegrityError:
+            first = self.filter(key=key).first()
+            if first is None:
+                raise
+            if (first.kind, first.legs()) != (kind, legs):
+                raise EntryConflict(
+                    "This was already sent with other figures. Open the account and look."
+                ) from None
+            return first
+
+    def _write(
+        self, *, key: str, kind: str, legs: list[tuple[str, str, int]], by: Person | None, **about: Any
+    ) -> Entry:
+        receipt = about.pop("receipt", False)
+        number = Shop.next_number("last_receipt_number") if receipt else None
+        entry = self.create(key=key, kind=kind, by=by, receipt_number=number, **about)
+        Posting.objects.bulk_create(
+            Posting(entry=entry, out_of=out_of, into=into, minor=minor, position=position)
+            for position, (out_of, into, minor) in enumerate(legs)
+        )
+        Event.objects.note(kind, by=by, order=entry.order, entry=entry.pk, minor=sum(leg[2] for leg in legs))
+        return entry
+
+
+class Entry(models.Model):
+    """One thing that happened with money."""
+
+    class Kind(models.TextChoices):
+        CHARGE = "charge"
+        PAYMENT = "payment"
+        REVERSAL = "reversal"
+        WRITE_OFF = "write-off"
+
+    key = models.CharField(max_length=80, unique=True)
+    kind = models.CharField(max_length=10, choices=Kind.choices)
+    at = models.DateTimeField(default=timezone.now)
+    day = models.DateField()
+    by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
+    order = models.ForeignKey("orders.Order", models.PROTECT, null=True, related_name="entries")
+    payer = models.ForeignKey("orders.Customer", models.PROTECT, null=True, related_name="entries")
+    method = models.CharField(max_length=20, blank=True)
+    words = models.CharField(max_length=160)
+    currency = models.CharField(max_length=3)
+    receipt_number = models.PositiveIntegerField(null=True, unique=True)
+    reverses = models.OneToOneField("self", models.PROTECT, null=True, related_name="reversed_by")
+
+    objects = EntryQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return self.words
+
+    def legs(self) -> list[tuple[str, str, int]]:
+        """Return the entry's postings as (from, to, minor)."""
+        return [(each.out_of, each.into, each.minor) for each in self.postings.order_by("position")]
+
+
+class PostingQuerySet(models.QuerySet["Posting"]):
+    def balance(self, account: str, **of: Any) -> int:
+        """Return what lies in an account, in minor units."""
+        mine = self.filter(**of)
+        into = mine.filter(into=account).aggregate(sum=Sum("minor"))["sum"] or 0
+        out_of = mine.filter(out_of=account).aggregate(sum=Sum("minor"))["sum"] or 0
+        return int(into - out_of)
+
+
+class Posting(models.Model):
+    """An amount out of one account into another."""
+
+    entry = models.ForeignKey(Entry, models.PROTECT, related_name="postings")
+    position = models.PositiveSmallIntegerField(default=0)
+    out_of = models.CharField(max_length=12, choices=Account.choices)
+    into = models.CharField(max_length=12, choices=Account.choices)
+    minor = models.BigIntegerField()
+
+    objects = PostingQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(minor__gt=0), name="posting_moves_something"),
+            models.CheckConstraint(
+                condition=~Q(out_of=models.F("into")), name="posting_between_two_accounts"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.minor} from {self.out_of} to {self.into}"

@@ -1,0 +1,104 @@
+"""Papers that were made, messages that were written, and links that were given out."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from datetime import date
+
+from django.db import models, transaction
+from django.utils import timezone
+
+from .event import Event
+from .people import Person
+
+
+class Paper(models.Model):
+    """A paper as it was made: its number, the hash of its bytes, and what it was made of, frozen."""
+
+    class Kind(models.TextChoices):
+        INTAKE = "intake", "What came in"
+        QUOTE = "quote", "Quote"
+        DEPOSIT = "deposit", "Deposit receipt"
+        CUT_LIST = "cut list", "Cut list"
+        RECEIPT = "receipt", "Receipt"
+        CARE = "care", "Care card"
+
+    kind = models.CharField(max_length=10, choices=Kind.choices)
+    number = models.PositiveIntegerField(unique=True)
+    order = models.ForeignKey("orders.Order", models.PROTECT, null=True, related_name="papers")
+    bag = models.ForeignKey("orders.Bag", models.PROTECT, null=True, related_name="papers")
+    made_of = models.JSONField()
+    sha256 = models.CharField(max_length=64, blank=True)
+    made_at = models.DateTimeField(default=timezone.now)
+    made_by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ["-number"]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} {self.number}"
+
+
+class Message(models.Model):
+    """Words to a customer: a draft until she sends them, or a note that they were said."""
+
+    class State(models.TextChoices):
+        DRAFT = "draft"
+        SENT = "sent"
+        NOTED = "noted"
+
+    order = models.ForeignKey("orders.Order", models.CASCADE, null=True, related_name="messages")
+    enquiry = models.ForeignKey("orders.Enquiry", models.CASCADE, null=True, related_name="messages")
+    to = models.CharField(max_length=120)
+    how = models.CharField(max_length=20, default="text")
+    words = models.TextField()
+    state = models.CharField(max_length=6, choices=State.choices, default=State.DRAFT)
+    at = models.DateTimeField(default=timezone.now)
+    by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
+
+    def __str__(self) -> str:
+        return f"{self.state} to {self.to}"
+
+
+class LinkQuerySet(models.QuerySet["Link"]):
+    @transaction.atomic
+    def give_out(self, order: models.Model, *, until: date, by: Person) -> tuple[Link, str]:
+        """Make a private link; the token is told once and kept only as its hash."""
+        token = secrets.token_urlsafe(32)
+        link = self.create(order=order, token_hash=hash_of(token), until=until, given_by=by)
+        Event.objects.note("link given out", by=by, order=order, until=until)
+        return link, token
+
+    def opened_by(self, token: str, *, on: date) -> Link | None:
+        """Return the link a token opens; unknown, expired and revoked are all the same None."""
+        return self.filter(token_hash=hash_of(token), until__gte=on, revoked_at=None).first()
+
+
+class Link(models.Model):
+    """A private way in for a customer: 256 random bits, hashed here."""
+
+    order = models.ForeignKey("orders.Order", models.CASCADE, related_name="links")
+    token_hash = models.CharField(max_length=64, unique=True)
+    until = models.DateField()
+    given_at = models.DateTimeField(default=timezone.now)
+    given_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    objects = LinkQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"Link to {self.order}"
+
+    @transaction.atomic
+    def revoke(self, *, by: Person) -> None:
+        """Close the link at once."""
+        if self.revoked_at is None:
+            self.revoked_at = timezone.now()
+            self.save(update_fields=["revoked_at"])
+            Event.objects.note("link closed", by=by, order=self.order)
+
+
+def hash_of(token: str) -> str:
+    """Return the hash a token is kept as."""
+    return hashlib.sha256(token.encode()).hexdigest()

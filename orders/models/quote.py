@@ -1,0 +1,131 @@
+"""A price told, frozen: a new one replaces it, the old is kept."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django.db import models, transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from planner.price import Pricing
+
+from .event import Event
+from .people import Person
+
+
+class CannotAccept(Exception):
+    """A quote that is over: expired, withdrawn or replaced. The message says which and what to do."""
+
+
+class Quote(models.Model):
+    """A version of the price of one or more orders. Money in minor units of `currency`."""
+
+    number = models.PositiveIntegerField()
+    order = models.ForeignKey("orders.Order", models.PROTECT, related_name="quotes")
+    lines = models.JSONField()
+    taxes = models.JSONField(default=list)
+    currency = models.CharField(max_length=3)
+    net = models.BigIntegerField()
+    tax = models.BigIntegerField()
+    total = models.BigIntegerField()
+    deposit = models.BigIntegerField()
+    instalments = models.JSONField(default=list)
+    planned_for = models.DateField(null=True, blank=True)
+    depends_on = models.TextField(blank=True)
+    terms = models.TextField(blank=True)
+    size = models.CharField(max_length=60, blank=True)
+    issued_at = models.DateTimeField(default=timezone.now)
+    issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    valid_until = models.DateField()
+    accepted_at = models.DateTimeField(null=True, blank=True)
+    accepted_by = models.CharField(max_length=120, blank=True)
+    accepted_how = models.CharField(max_length=8, blank=True)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    replaced_by = models.OneToOneField("self", models.PROTECT, null=True, blank=True, related_name="replaces")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["order", "number"], name="quote_number_once"),
+            models.CheckConstraint(
+                condition=Q(total=models.F("net") + models.F("tax")), name="quote_adds_up"
+            ),
+            models.CheckConstraint(
+                condition=Q(accepted_at=None) | ~Q(accepted_by=""), name="quote_accepted_by_somebody"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Quote {self.number} for {self.order}"
+
+    def standing(self, *, on: date) -> str:
+        """Say what it is worth today: accepted, withdrawn, replaced, expired or open."""
+        if self.accepted_at is not None:
+            return "accepted"
+        if self.withdrawn_at is not None:
+            return "withdrawn"
+        if self.replaced_by_id is not None:
+            return "replaced"
+        return "expired" if on > self.valid_until else "open"
+
+    @transaction.atomic
+    def accept(self, *, by: str, how: str, on: date, written_by: Person | None) -> None:
+        """Take the customer's yes to the price; a second time changes nothing."""
+        now = Quote.objects.select_for_update().get(pk=self.pk)
+        standing = now.standing(on=on)
+        if standing == "accepted":
+            return
+        if standing != "open":
+            raise CannotAccept(_WHY[standing])
+        self.accepted_at, self.accepted_by, self.accepted_how = timezone.now(), by, how
+        self.save(update_fields=["accepted_at", "accepted_by", "accepted_how"])
+        if self.order.accepted_at is None:
+            self.order.accepted_at = self.accepted_at
+            self.order.save(update_fields=["accepted_at"])
+        Event.objects.note("quote accepted", by=written_by, order=self.order, quote=self.number, said_by=by)
+
+    @transaction.atomic
+    def withdraw(self, *, by: Person) -> None:
+        """Take an open quote back."""
+        if self.accepted_at is None and self.withdrawn_at is None:
+            self.withdrawn_at = timezone.now()
+            self.save(update_fields=["withdrawn_at"])
+            Event.objects.note("quote withdrawn", by=by, order=self.order, quote=self.number)
+
+
+_WHY = {
+    "withdrawn": "This quote was taken back. Ask the shop for a new one.",
+    "replaced": "A newer quote has taken the place of this one. Look at the new one first.",
+    "expired": "This quote is past its day. Ask the shop to renew it.",
+}
+
+
+@transaction.atomic
+def issue_quote(order: Any, pricing: Pricing, *, by: Person, valid_until: date, **told: Any) -> Quote:
+    """Freeze a price as the order's next quote; the open one before it is replaced."""
+    from planner.brief import as_json
+
+    last = order.quotes.select_for_update().order_by("-number").first()
+    quote = Quote.objects.create(
+        order=order,
+        number=last.number + 1 if last else 1,
+        lines=[
+            {"words": line.words, "count": line.count, "amount": line.amount.minor} for line in pricing.lines
+        ],
+        taxes=as_json(pricing.taxes),
+        currency=pricing.net.currency,
+        net=pricing.net.minor,
+        tax=pricing.tax.minor,
+        total=pricing.total.minor,
+        deposit=pricing.deposit.minor,
+        instalments=[each.minor for each in pricing.instalments],
+        issued_by=by,
+        valid_until=valid_until,
+        **told,
+    )
+    if last is not None and last.accepted_at is None and last.withdrawn_at is None:
+        last.replaced_by = quote
+        last.save(update_fields=["replaced_by"])
+    Event.objects.note("quote issued", by=by, order=order, quote=quote.number)
+    return quote

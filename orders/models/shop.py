@@ -1,0 +1,132 @@
+"""The shop itself: its place and money, how it works, what it charges, when it is closed."""
+
+from __future__ import annotations
+
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from django.db import models, transaction
+from django.utils import timezone
+
+from planner.brief import ShopRules, read_shop_rules
+
+from .people import Person
+from .reference import usual_rules
+
+
+class ShopQuerySet(models.QuerySet["Shop"]):
+    def the(self) -> Shop | None:
+        """Return the shop, or None before it is set up."""
+        return self.filter(pk=Shop.ONLY).first()
+
+    def set_up(
+        self, *, name: str, country: str, unit: str, currency: str, paper: str, time_zone: str
+    ) -> Shop:
+        """Open the shop with the usual rules of the trade in its own currency."""
+        shop, _ = self.get_or_create(
+            pk=Shop.ONLY,
+            defaults={
+                "name": name,
+                "country": country,
+                "unit": unit,
+                "currency": currency,
+                "paper": paper,
+                "time_zone": time_zone,
+                "rules": usual_rules(unit),
+            },
+        )
+        return shop
+
+
+class Shop(models.Model):
+    """There is one. `rules` is read by the planner: standards, steps, price list, terms, allowances."""
+
+    ONLY = 1
+
+    class Unit(models.TextChoices):
+        INCHES = "in", "inches and yards"
+        CENTIMETERS = "cm", "centimeters and meters"
+
+    class Paper(models.TextChoices):
+        LETTER = "letter", "US letter"
+        A4 = "a4", "A4"
+
+    name = models.CharField(max_length=120)
+    country = models.CharField(max_length=2)
+    unit = models.CharField(max_length=2, choices=Unit.choices)
+    currency = models.CharField(max_length=3)
+    paper = models.CharField(max_length=6, choices=Paper.choices)
+    time_zone = models.CharField(max_length=60)
+    rules = models.JSONField()
+    terms_text = models.TextField(blank=True)
+    quote_valid_days = models.PositiveSmallIntegerField(default=14)
+    cushion_days = models.PositiveSmallIntegerField(default=2)
+    heat_tool = models.CharField(max_length=60, default="iron")
+    last_order_number = models.PositiveIntegerField(default=0)
+    last_receipt_number = models.PositiveIntegerField(default=0)
+    last_paper_number = models.PositiveIntegerField(default=0)
+    is_demo = models.BooleanField(default=False)
+
+    objects = ShopQuerySet.as_manager()
+
+    class Meta:
+        constraints = [models.CheckConstraint(condition=models.Q(pk=1), name="there_is_one_shop")]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def today(self) -> date:
+        """Return the day it is in the shop."""
+        return timezone.now().astimezone(ZoneInfo(self.time_zone)).date()
+
+    def shop_rules(self) -> ShopRules:
+        """Return the rules as the planner takes them."""
+        return read_shop_rules(self.rules, unit=self.unit, currency=self.currency)
+
+    @staticmethod
+    def next_number(counter: str) -> int:
+        """Count a number up and return it; inside a transaction, so that none is lost or given twice."""
+        if not transaction.get_connection().in_atomic_block:
+            raise RuntimeError("Numbers are only given inside a transaction.")
+        shop = Shop.objects.select_for_update().get(pk=Shop.ONLY)
+        number = getattr(shop, counter) + 1
+        Shop.objects.filter(pk=Shop.ONLY).update(**{counter: number})
+        return int(number)
+
+
+class WorkingWeek(models.Model):
+    """The minutes a person works on each weekday, Monday first, and when the day opens."""
+
+    person = models.OneToOneField(Person, models.CASCADE, related_name="week")
+    minutes = models.JSONField(default=list)
+    opens = models.PositiveSmallIntegerField(default=9 * 60)
+    stages = models.JSONField(default=list, blank=True)
+
+    def __str__(self) -> str:
+        return f"{self.person}'s week"
+
+
+class DayOff(models.Model):
+    """A day on which the shop, or one person, does not work."""
+
+    day = models.DateField()
+    person = models.ForeignKey(Person, models.CASCADE, null=True, blank=True, related_name="days_off")
+    words = models.CharField(max_length=80, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["day", "person"], name="day_off_once", nulls_distinct=False)
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.day} {self.words}".strip()
+
+
+class Machine(models.Model):
+    """A frame or press of the shop that only so many stages can use at once."""
+
+    name = models.CharField(max_length=60, unique=True)
+    units = models.PositiveSmallIntegerField(default=1)
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,123 @@
+"""The work on an order, stage by stage: what it should take, what it took, who has it in hand."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import models, transaction
+from django.db.models import Q
+from django.utils import timezone
+
+from .event import Event
+from .people import Person
+from .versioned import Versioned
+
+
+class StageQuerySet(models.QuerySet["Stage"]):
+    def to_do(self) -> StageQuerySet:
+        return self.filter(done_at=None)
+
+    def running(self) -> StageQuerySet:
+        return self.filter(started_at__isnull=False, done_at=None)
+
+
+class Stage(Versioned):
+    """One stage of one order. Minutes are whole; `spent` grows when it is paused or done."""
+
+    order = models.ForeignKey("orders.Order", models.CASCADE, related_name="stages")
+    kind = models.CharField(max_length=20)
+    position = models.PositiveSmallIntegerField()
+    minutes = models.PositiveIntegerField()
+    spent = models.PositiveIntegerField(default=0)
+    person = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="stages")
+    pinned_for = models.DateField(null=True, blank=True)
+    planned_for = models.DateField(null=True, blank=True)
+    waits_until = models.DateField(null=True, blank=True)
+    started_at = models.DateTimeField(null=True, blank=True)
+    done_at = models.DateTimeField(null=True, blank=True)
+
+    objects = StageQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["order", "position"]
+        constraints = [
+            models.UniqueConstraint(fields=["order", "kind"], name="stage_once_per_order"),
+            models.CheckConstraint(
+                condition=Q(done_at=None) | Q(started_at=None), name="stage_running_or_done"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind} of {self.order}"
+
+    @property
+    def left(self) -> int:
+        """Minutes still to do."""
+        return 0 if self.done_at else max(0, self.minutes - self.spent)
+
+    @transaction.atomic
+    def start(self, *, by: Person, now: datetime | None = None) -> None:
+        """Begin, or go on; starting twice is starting once."""
+        if self.started_at is None and self.done_at is None:
+            self.started_at, self.person = now or timezone.now(), by
+            self.save(update_fields=["started_at", "person"])
+            Event.objects.note("started", by=by, order=self.order, stage=self.kind)
+
+    @transaction.atomic
+    def pause(self, *, by: Person, now: datetime | None = None) -> None:
+        """Lay it down; the minutes since the start are counted."""
+        if self.started_at is not None:
+            self._count_minutes(now)
+            self.save(update_fields=["spent", "started_at"])
+            Event.objects.note("laid down", by=by, order=self.order, stage=self.kind)
+
+    @transaction.atomic
+    def finish(self, *, by: Person, now: datetime | None = None) -> None:
+        """Done. A stage that never ran counts its estimate, so that a forgotten clock is no zero."""
+        if self.done_at is None:
+            ran = self.started_at is not None or self.spent > 0
+            self._count_minutes(now)
+            self.spent = self.spent if ran else self.minutes
+            self.done_at, self.person = now or timezone.now(), by
+            self.save(update_fields=["spent", "started_at", "done_at", "person"])
+            Event.objects.note("done", by=by, order=self.order, stage=self.kind)
+
+    @transaction.atomic
+    def undo(self, *, by: Person) -> None:
+        """Take a Done back, unless the next stage has begun."""
+        later = self.order.stages.filter(position__gt=self.position).filter(
+            Q(started_at__isnull=False) | Q(spent__gt=0)
+        )
+        if self.done_at is not None and later.exists():
+            raise ValueError("The next stage has begun. Take that back first.")
+        if self.done_at is not None:
+            self.done_at = None
+            self.save(update_fields=["done_at"])
+            Event.objects.note("not done after all", by=by, order=self.order, stage=self.kind)
+
+    def _count_minutes(self, now: datetime | None) -> None:
+        if self.started_at is not None:
+            self.spent += max(0, round(((now or timezone.now()) - self.started_at).total_seconds() / 60))
+            self.started_at = None
+
+
+class Visit(models.Model):
+    """Somebody comes to the door: to bring, to look, or to collect."""
+
+    class Kind(models.TextChoices):
+        DROP_OFF = "drop-off"
+        LOOK = "look"
+        COLLECTION = "collection"
+
+    order = models.ForeignKey("orders.Order", models.CASCADE, null=True, blank=True, related_name="visits")
+    enquiry = models.ForeignKey(
+        "orders.Enquiry", models.CASCADE, null=True, blank=True, related_name="visits"
+    )
+    kind = models.CharField(max_length=10, choices=Kind.choices)
+    at = models.DateTimeField()
+    minutes = models.PositiveSmallIntegerField(default=15)
+    opens_the_door = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+    came_at = models.DateTimeField(null=True, blank=True)
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.at}"

@@ -1,0 +1,184 @@
+"""The bridge between the shop's records and the planner: records to a brief, a plan to records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+from django.db import transaction
+
+from orders.calendar import people_of_steps, workers, workload
+from orders.models import Block, Cloth, Event, Order, Person, Piece, Shirt, Shop, Stage
+from planner import materials, quilt
+from planner.brief import Brief
+from planner.colour import Palette, Swatch, srgb_to_lab
+from planner.estimate import StageMinutes
+from planner.layout import Wish
+from planner.plan import Plan, plan
+from planner.problems import Limit
+from planner.quilt import Bag, Binding, Garment, Sashing
+from planner.units import INCH, Rate, Sides, Size
+
+EFFORT = 40
+
+
+def plan_order(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> Plan:
+    """Return the whole answer for an order as it stands; `drawn` is a layout to be answered first."""
+    return plan(brief_for(order, shop, drawn=drawn), today=shop.today(), limit=Limit(effort=EFFORT))
+
+
+def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> Brief:
+    """Return the order as a brief."""
+    today = shop.today()
+    rules = shop.shop_rules()
+    steps = people_of_steps(shop, workers())
+    return Brief(
+        unit=shop.unit,
+        currency=shop.currency,
+        bag=bag_of(order),
+        shelf=tuple(cloth_of(each, shop) for each in shelf()),
+        looks={},
+        wish=wish_of(order),
+        shop=replace(rules, steps=tuple(steps.values())),
+        work=workload(shop, today=today, but=order),
+        due=max(order.needed_by or today + timedelta(days=90), today),
+        buffer=order.cushion(),
+        quilt=drawn,
+    )
+
+
+def bag_of(order: Order) -> Bag:
+    """Return the garments and pieces an order may use, as the planner sees them."""
+    shirts = list(shirts_of(order))
+    pieces = [piece for shirt in shirts for piece in shirt.pieces.all() if piece.order_id in (None, order.pk)]
+    return Bag(tuple(garment_of(shirt) for shirt in shirts), tuple(piece_of(piece) for piece in pieces))
+
+
+def shirts_of(order: Order) -> Iterable[Shirt]:
+    """Return the shirts of an order's bags that are still here, with their pieces."""
+    here = Shirt.objects.filter(bag__orders=order, state__in=["in work", "used"])
+    return here.prefetch_related("pieces").order_by("bag", "number")
+
+
+def garment_of(shirt: Shirt) -> Garment:
+    """Return a shirt as the planner sees it."""
+    return Garment(
+        id=f"S{shirt.pk}",
+        kind=shirt.kind,
+        fibres=shirt.fibre_shares,
+        knit=shirt.knit,
+        stretch=shirt.stretch,
+        thickness=shirt.thickness,
+        wash=shirt.wash,
+        flags=frozenset(shirt.flags),
+    )
+
+
+def piece_id(piece: Piece) -> str:
+    """Return a piece's name in the planner: that of its shirt and side, which no layout changes."""
+    return f"{piece.name}"
+
+
+def piece_of(piece: Piece) -> quilt.Piece:
+    """Return a piece as the planner sees it."""
+    cut = Size(piece.cut_width, piece.cut_height) if piece.cut_width and piece.cut_height else None
+    return quilt.Piece(
+        id=piece_id(piece),
+        garment=f"S{piece.shirt_id}",
+        side=piece.side,
+        print_size=Size(piece.print_width, piece.print_height),
+        free=Sides(piece.free_top, piece.free_right, piece.free_bottom, piece.free_left),
+        print_kind=piece.print_kind,
+        wanted=piece.wanted,
+        heavy=piece.heavy,
+        palette=Palette(Swatch(lab_of(piece.ground))) if piece.ground else None,
+        cut=cut,
+    )
+
+
+def lab_of(color: str) -> tuple[float, float, float]:
+    """Return the CIELAB of a color written #rrggbb."""
+    red, green, blue = (int(color[start : start + 2], 16) for start in (1, 3, 5))
+    lab = srgb_to_lab([red, green, blue])
+    return (float(lab[0]), float(lab[1]), float(lab[2]))
+
+
+def shelf() -> Iterable[Cloth]:
+    """Return the cloth on the shelf with its pieces."""
+    return Cloth.objects.filter(put_away_at=None).prefetch_related("pieces").order_by("kind", "name")
+
+
+def cloth_of(cloth: Cloth, shop: Shop) -> materials.Cloth:
+    """Return a cloth as the planner sees it."""
+    price = cloth.price_minor
+    return materials.Cloth(
+        id=cloth.name,
+        kind=cloth.kind,
+        usable=cloth.usable,
+        step=cloth.step,
+        price=Rate(price, shop.currency, cloth.price_per) if price is not None else None,
+        on_hand=tuple(
+            Size(piece.width, piece.length) for piece in cloth.pieces.all() if piece.used_up_at is None
+        ),
+        directional=cloth.directional,
+        lot=cloth.lot,
+    )
+
+
+def wish_of(order: Order) -> Wish:
+    """Return what the layout may be made of; where nothing was said, the usual of the trade."""
+    said = order.wish
+    width, height = order.width or 50 * INCH, order.height or 66 * INCH
+    blocks = [Size(*each) for each in said.get("blocks", [])] or [
+        Size(side, side) for side in _usual_blocks()
+    ]
+    sashings = [_sashing(each) for each in said.get("sashings", [{"width": 2 * INCH}, None])]
+    return Wish(
+        target=Size(width, height),
+        tolerance=said.get("tolerance", 4 * INCH),
+        blocks=tuple(blocks),
+        sashings=tuple(sashings),
+        margin=said.get("margin", INCH // 2),
+        binding=Binding(),
+        cloth={role: name for role, name in order.cloth.items() if name},
+    )
+
+
+def _usual_blocks() -> list[int]:
+    return [12 * INCH, 14 * INCH, 15 * INCH]
+
+
+def _sashing(said: dict[str, Any] | None) -> Sashing | None:
+    if said is None:
+        return None
+    return Sashing(said["width"], said.get("outer", True), said.get("cornerstones", True))
+
+
+@transaction.atomic
+def lay_out_work(order: Order, minutes: Sequence[StageMinutes], *, by: Person | None) -> None:
+    """Write the stages an order takes; what has begun keeps its minutes."""
+    begun = {stage.kind: stage for stage in order.stages.all()}
+    for position, each in enumerate(minutes):
+        stage = begun.get(each.stage)
+        if stage is None:
+            Stage.objects.create(order=order, kind=each.stage, position=position, minutes=each.minutes)
+        elif not (stage.started_at or stage.spent or stage.done_at):
+            Stage.objects.filter(pk=stage.pk).update(minutes=each.minutes, position=position)
+    Event.objects.note("work laid out", by=by, order=order, minutes=sum(each.minutes for each in minutes))
+
+
+@transaction.atomic
+def keep_blocks(order: Order, drawn: quilt.Quilt) -> None:
+    """Keep a row for each block of a layout, so that its progress can be told."""
+    pieces = {piece_id(piece): piece for shirt in shirts_of(order) for piece in shirt.pieces.all()}
+    cells = {cell.id: cell for cell in drawn.cells}
+    order.blocks.exclude(cell__in=cells).filter(progress=Block.Progress.PLANNED).delete()
+    for id, cell in cells.items():
+        Block.objects.update_or_create(order=order, cell=id, defaults={"piece": pieces.get(cell.piece or "")})
+
+
+def day_of(answer_day: int, shop: Shop) -> date:
+    """Return the date of a day of a plan made today."""
+    return shop.today() + timedelta(days=answer_day)

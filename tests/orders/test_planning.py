@@ -1,0 +1,87 @@
+"""The bridge: an order's records become a brief, and the plan comes back as stages and blocks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from orders import planning
+from orders.calendar import workload
+from orders.models import Design, Enquiry
+from planner.layout import check_layout
+from planner.units import INCH, Size
+
+
+@pytest.mark.django_db
+def test_twelve_shirts_are_answered_with_the_throw_they_make(shop, order, twelve_shirts, shelf):
+    order.cloth = {"sashing": "Forest", "cornerstone": "Gold", "binding": "Forest"}
+    answer = planning.plan_order(order, shop)
+    best = answer.options[answer.chosen]
+    assert best.layout.quilt.size == Size(50 * INCH, 66 * INCH)
+    assert check_layout(best.layout, planning.bag_of(order)) == ()
+    assert best.pricing.total.minor == 46800
+    assert best.promise.day < 70
+
+
+@pytest.mark.django_db
+def test_the_stages_of_one_order_are_load_for_the_next(shop, order, twelve_shirts, shelf, ada, aunt):
+    answer = planning.plan_order(order, shop)
+    best = answer.options[0]
+    assert workload(shop, today=shop.today()).stages == ()
+    planning.lay_out_work(order, best.minutes, by=ada)
+    load = workload(shop, today=shop.today())
+    assert sum(stage.minutes for stage in load.stages) == sum(each.minutes for each in best.minutes)
+    assert {due.order for due in load.dues} == {str(order)}
+    assert workload(shop, today=shop.today(), but=order).stages == ()
+
+
+@pytest.mark.django_db
+def test_laying_the_work_out_again_leaves_what_has_begun_alone(shop, order, twelve_shirts, shelf, ada):
+    best = planning.plan_order(order, shop).options[0]
+    planning.lay_out_work(order, best.minutes, by=ada)
+    first = order.stages.first()
+    first.start(by=ada)
+    planning.lay_out_work(
+        order, [type(each)(each.stage, each.minutes + 5, 0.3, 0) for each in best.minutes], by=ada
+    )
+    first.refresh_from_db()
+    assert first.minutes == best.minutes[0].minutes
+    assert order.stages.all()[1].minutes == best.minutes[1].minutes + 5
+
+
+@pytest.mark.django_db
+def test_a_penciled_place_counts_until_its_day_is_over(shop, ada):
+    enquiry = Enquiry.objects.create(
+        name="A coach", reach="555 0101", minutes=600, needed_by=shop.today() + timedelta(days=60)
+    )
+    enquiry.pencil_in(days=7, on=shop.today(), by=ada)
+    load = workload(shop, today=shop.today())
+    assert [stage.minutes for stage in load.stages] == [600]
+    assert [due.firm for due in load.dues] == [False]
+    assert workload(shop, today=shop.today() + timedelta(days=8)).stages == ()
+
+
+@pytest.mark.django_db
+def test_a_design_remembers_every_move_and_undo_goes_back(shop, order, twelve_shirts, shelf, ada):
+    options = planning.plan_order(order, shop).options
+    design = Design.objects.create(order=order)
+    design.draw(options[0].layout.quilt, "Even grid", by=ada)
+    design.draw(options[-1].layout.quilt, "Another", by=ada)
+    design.undo(by=ada)
+    assert design.quilt == options[0].layout.quilt
+    version = design.freeze(by=ada)
+    assert design.freeze(by=ada) == version
+    assert version.as_quilt() == options[0].layout.quilt
+
+
+@pytest.mark.django_db
+def test_blocks_follow_the_layout(shop, order, twelve_shirts, shelf):
+    drawn = planning.plan_order(order, shop).options[0].layout.quilt
+    planning.keep_blocks(order, drawn)
+    assert order.blocks.count() == 12
+    planning.keep_blocks(order, drawn)
+    assert {block.piece.name for block in order.blocks.select_related("piece__shirt")} == {
+        f"{number:02d}F" for number in range(1, 13)
+    }
