@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import ipaddress
 import os
 import secrets
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -42,6 +44,17 @@ def address(name: str) -> str:
     return value
 
 
+def address_in_the_network(host: str, port: int) -> str:
+    """Return where phones of the same network find a site that listens on one address there, else nothing."""
+    try:
+        listens = ipaddress.ip_address(host.strip("[]"))
+    except ValueError:
+        return ""
+    if listens.is_loopback or listens.is_unspecified:
+        return ""
+    return f"http://[{listens}]:{port}" if listens.version == 6 else f"http://{listens}:{port}"
+
+
 def _is_origin(value: str) -> bool:
     try:
         parts = urlsplit(value)
@@ -64,6 +77,14 @@ def private_folder(name: str, default: Path) -> Path:
         sentence = f"{name} is {str(folder)!r}, which cannot be made: {fault.strerror}."
         raise ImproperlyConfigured(sentence) from fault
     return folder
+
+
+def folder_within(folder: Path, name: str) -> Path:
+    """Return a folder inside another, made when it is not there; one that cannot be is named by a check."""
+    inner = folder / name
+    with suppress(OSError):
+        inner.mkdir(mode=0o700, exist_ok=True)
+    return inner
 
 
 def secret(name: str, kept_in: Path) -> str:

@@ -9,7 +9,7 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = environment.private_folder("DATA_DIR", BASE_DIR / "data")
 HOST = environment.text("HOST", "127.0.0.1")
 PORT = environment.port("PORT", 8000)
-ADDRESS = environment.address("ADDRESS")
+ADDRESS = environment.address("ADDRESS") or environment.address_in_the_network(HOST, PORT)
 DEBUG = environment.flag("DEBUG")
 SECRET_KEY = environment.secret("SECRET_KEY", kept_in=DATA_DIR / "secret-key")
 
@@ -17,17 +17,23 @@ INSTALLED_APPS = [
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
+    "django.contrib.messages",
     "django.contrib.staticfiles",
+    "django_htmx",
     "orders",
 ]
 MIDDLEWARE = [
+    "config.faults.numbered",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "config.headers.private_pages",
+    "config.faults.not_too_large",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
 ]
 ROOT_URLCONF = "config.urls"
@@ -40,6 +46,8 @@ TEMPLATES = [
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "orders.context.shop",
             ]
         },
     }
@@ -81,8 +89,11 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = BEHIND_HTTPS
 SESSION_COOKIE_NAME = "__Host-session" if BEHIND_HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if BEHIND_HTTPS else "csrf"
 CSRF_COOKIE_HTTPONLY = True
+CSRF_FAILURE_VIEW = "orders.views.faults.form_from_elsewhere"
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if BEHIND_HTTPS else 0
 X_FRAME_OPTIONS = "DENY"
+# In the session, because a cookie would carry what was said about a customer.
+MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 
 LANGUAGE_CODE = "en-us"
 TIME_ZONE = "UTC"
@@ -100,10 +111,21 @@ STORAGES = {
     },
 }
 
+# On the disk of the photos, so that one that fills up is noticed before anything is kept by halves.
+FILE_UPLOAD_TEMP_DIR = environment.folder_within(DATA_DIR, "incoming")
+ERRANDS_IN = ["orders.photos", "orders.backup"]
+
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "filters": {"with_number": {"()": "config.faults.WithNumber"}},
+    "formatters": {"line": {"format": "{asctime} {levelname} {number} {name}: {message}", "style": "{"}},
+    "handlers": {
+        "console": {"class": "logging.StreamHandler", "filters": ["with_number"], "formatter": "line"}
+    },
     "root": {"handlers": ["console"], "level": "WARNING"},
-    "loggers": {"django.request": {"level": "ERROR"}},  # a mistyped address is no news
+    "loggers": {
+        "django.request": {"level": "ERROR"},  # what people see has its line from site.faults
+        "site.faults": {"level": "INFO"},
+    },
 }
