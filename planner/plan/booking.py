@@ -7,8 +7,9 @@ from datetime import date
 
 from planner.brief import ORDER, Brief, OutsideQuilter, Step
 from planner.estimate import USUAL_SPREAD, StageMinutes
+from planner.problems import Impossible, Limit, Problem, Undecided
 from planner.quilt import Quilt
-from planner.schedule import Due, NewOrder, Promise, Stage, Wait, Workload, with_order
+from planner.schedule import Due, NewOrder, Promise, Stage, Wait, Workload, promise, with_order
 
 QUILTING = "quilt"
 
@@ -40,6 +41,28 @@ def order_of(
     due = Due(ORDER, (brief.due - origin).days - brief.buffer)
     ready = max(0, (today - origin).days)
     return NewOrder(due, _stages(steps, minutes, ready, out), _waits(steps, out))
+
+
+def book(
+    work: Workload, order: NewOrder | None, *, limit: Limit, seed: int
+) -> Promise | Impossible | Undecided | None:
+    """Return the day the order can be promised for beside everything else; None without an order.
+
+    No day is named on a calendar that ends before something on it is due: what lies beyond its end
+    would be pushed aside unseen.
+    """
+    if order is None:
+        return None
+    beyond = tuple(due.order for due in work.dues if due.day >= work.days)
+    if beyond:
+        ends = f"{work.date_of(work.days - 1):%a %-d %b %Y}"
+        short = Problem(
+            f"The calendar ends on {ends}, before {' and '.join(beyond)} must be done.",
+            beyond,
+            "Enter working hours further ahead.",
+        )
+        return Impossible((short,))
+    return promise(work, order, limit=limit, seed=seed)
 
 
 def why_not_earlier(work: Workload, order: NewOrder | None, promised: object) -> str:

@@ -12,11 +12,11 @@ from planner.layout import Layout, LeftOut, check_layout, grid_options
 from planner.price import Costs, Pricing, lines, price
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
 from planner.quilt import Quilt
-from planner.schedule import Promise, promise
+from planner.schedule import Promise
 from planner.units import Money, show_money
 
 from .answer import Offer, Plan
-from .booking import minutes_with, order_of, quilter_for, why_not_earlier
+from .booking import book, minutes_with, order_of, quilter_for, why_not_earlier
 from .supplies import supplies_of
 
 MOST_OPTIONS = 4
@@ -67,7 +67,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     outside = out.charge(quilt.size.area) if out else Money(0, brief.currency)
     priced = _priced(layout, brief, minutes, materials=supplies.cost, outside=outside)
     order = order_of(brief, minutes, out=out, today=today)
-    promised = promise(brief.work, order, limit=limit, seed=seed) if order else None
+    promised = book(brief.work, order, limit=limit, seed=seed)
     return Offer(
         layout=layout,
         minutes=minutes,
