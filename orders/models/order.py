@@ -10,12 +10,13 @@ from django.db.models import Q
 from django.utils import timezone
 
 from .event import Event
+from .figures import FiguresQuerySet
 from .people import Person
 from .shop import Shop
 from .versioned import Versioned
 
 
-class OrderQuerySet(models.QuerySet["Order"]):
+class OrderQuerySet(FiguresQuerySet):
     @transaction.atomic
     def open(self, *, title: str, customer: Any, by: Person, **wishes: Any) -> Order:
         """Open an order with the next number."""
