@@ -12,11 +12,13 @@ from django.utils import timezone
 from .event import Event
 from .figures import FiguresQuerySet
 from .people import Person
+from .seen import SeenAsQuilts
 from .shop import Shop
 from .versioned import Versioned
 
 
-class OrderQuerySet(FiguresQuerySet):
+
+class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):
     @transaction.atomic
     def open(self, *, title: str, customer: Any, by: Person, **wishes: Any) -> Order:
         """Open an order with the next number."""
