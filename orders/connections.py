@@ -14,7 +14,8 @@ def refuse_careless(connection: BaseDatabaseWrapper, **kwargs: Any) -> None:
     """Close the new connection and stop unless SQLite writes ahead, waits for the disk and minds its keys."""
     if connection.vendor != "sqlite":
         return
-    careless = [f"{name} is {found}, not {wanted}" for name, (found, wanted) in differences(connection).items()]
+    found = differences(connection).items()
+    careless = [f"{name} is {value}, not {wanted}" for name, (value, wanted) in found]
     if careless:
         connection.close()
         raise ImproperlyConfigured(

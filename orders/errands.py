@@ -65,7 +65,12 @@ def handlers() -> dict[str, Handler]:
 
 
 def send(
-    kind: str, *, key: str, payload: dict[str, Any] | None = None, cause: str = "", due_at: datetime | None = None
+    kind: str,
+    *,
+    key: str,
+    payload: dict[str, Any] | None = None,
+    cause: str = "",
+    due_at: datetime | None = None,
 ) -> Errand:
     """Write an errand in the transaction of its cause; a second one of the same kind and key is the first."""
     sent, _ = Errand.objects.get_or_create(

@@ -2,13 +2,18 @@
 
 from django.urls import path
 
-from orders.views import health, sign_in
+from orders.views import health, photos, quilt, sign_in
 
 urlpatterns = [
     path("", sign_in.home, name="home"),
     # the door
     path("sign-in/", sign_in.sign_in, name="sign-in"),
     path("sign-out/", sign_in.sign_out, name="sign-out"),
+    # photos
+    path("photos/<int:number>/<int:size>.jpg", photos.picture, name="photo"),
+    path("photos/<int:number>/<int:size>/", photos.part, name="photo-part"),
+    # the Quilt room
+    path("quilts/<int:number>/quilt/", quilt.quilt, name="order-quilt"),
     # the machine
     path("healthz", health.health, name="health"),
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,10 @@ OF = ("shirt", "cloth", "order", "bag")
 class PhotoQuerySet(models.QuerySet["Photo"]):
     def of(self, thing: models.Model | None) -> PhotoQuerySet:
         return self.filter(**place(thing))
+
+    def with_things(self) -> PhotoQuerySet:
+        """Fetch what each photo is of in the same query."""
+        return self.select_related(*OF)
 
     def oldest_first(self) -> PhotoQuerySet:
         return self.order_by("received_at", "pk")
@@ -64,6 +69,27 @@ class Photo(models.Model):
 
     def __str__(self) -> str:
         return f"Photo {self.pk}"
+
+    @property
+    def thing(self) -> models.Model | None:
+        """What the photo is of."""
+        return next((getattr(self, kind) for kind in OF if getattr(self, f"{kind}_id")), None)
+
+    @property
+    def words(self) -> str:
+        """Say what the picture shows, for those who do not see it; no name of a customer is in it."""
+        if self.shirt:
+            return f"Shirt {self.shirt}"
+        elif self.cloth:
+            return f"{self.cloth}, on the shelf"
+        elif self.order:
+            return f"{self.order.title}"
+        return "The bag as it came in" if self.bag_id else "A photo"
+
+    @property
+    def is_awaited(self) -> bool:
+        """Say whether its renditions may still come any moment."""
+        return not self.is_ready and timezone.now() - self.received_at < timedelta(minutes=15)
 
     @property
     def file(self) -> Path:

@@ -11,9 +11,18 @@ CALLERS = {
     "home": {"GET": (DOOR + "/", 200, 200), "POST": (405, 405, 405)},
     "sign-in": {"GET": (200, "/", "/"), "POST": (422, "/", "/"), "DELETE": (405, 405, 405)},
     "sign-out": {"GET": (405, 405, 405), "POST": ("/sign-in/", "/sign-in/", "/sign-in/")},
+    "photo": {"GET": (DOOR + "/photos/1/320.jpg", 404, 404), "POST": (405, 405, 405)},
+    "photo-part": {"GET": (DOOR + "/photos/1/320/", 404, 404), "POST": (405, 405, 405)},
     "health": {"GET": (200, 200, 200), "POST": (405, 405, 405)},
 }
-ADDRESSES = {"home": "/", "sign-in": "/sign-in/", "sign-out": "/sign-out/", "health": "/healthz"}
+ADDRESSES = {
+    "home": "/",
+    "sign-in": "/sign-in/",
+    "sign-out": "/sign-out/",
+    "photo": "/photos/1/320.jpg",
+    "photo-part": "/photos/1/320/",
+    "health": "/healthz",
+}
 
 
 def patterns(resolver):

@@ -1,0 +1,148 @@
+"""Pictures from outside, opened in a process of its own: `python -m orders.darkroom TARGET < picture`.
+
+Nothing of Django is here, so that the process starts quickly and a picture made to do harm meets little.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import resource
+import signal
+import sys
+import warnings
+from contextlib import suppress
+from pathlib import Path
+from typing import IO
+
+from PIL import Image, ImageCms, ImageOps
+
+try:
+    import pi_heif
+except ImportError:  # not made for every Python
+    pi_heif = None
+else:
+    pi_heif.register_heif_opener()
+
+FORMATS = ("JPEG", "PNG", "WEBP", *(("HEIF",) if pi_heif else ()))
+MOST_PIXELS = 50_000_000
+MOST_SECONDS = 30
+MOST_MEGABYTES = 900
+QUALITY_WHOLE, QUALITY_RENDITION = 90, 80
+DEVELOPED, UNREADABLE, DISK_FULL = 0, 3, 4
+
+NAMES = "JPEG, PNG, WebP and HEIC" if pi_heif else "JPEG, PNG and WebP"
+NOT_A_PHOTO = f"This is no photo that can be read here; {NAMES} can. Take it again, or choose another file."
+CUT_SHORT = "This photo is cut short: part of it did not arrive. Send it once more, or take it again."
+TOO_MANY_PIXELS = "This photo has more than 50 million pixels. Send a smaller one."
+
+
+class Unreadable(Exception):
+    """A picture that cannot be used; the text says why and what to do."""
+
+
+def main(target: Path) -> int:
+    """Develop the picture on standard input, and say its size or what is wrong with it as JSON."""
+    keep_within_limits()
+    try:
+        width, height = develop(io.BytesIO(sys.stdin.buffer.read()), target)
+    except Unreadable as fault:
+        print(json.dumps({"fault": str(fault)}))
+        return UNREADABLE
+    except OSError as fault:
+        print(json.dumps({"errno": fault.errno}))
+        return DISK_FULL
+    print(json.dumps({"width": width, "height": height}))
+    return DEVELOPED
+
+
+def keep_within_limits() -> None:
+    signal.alarm(MOST_SECONDS)
+    most = MOST_MEGABYTES * 1024 * 1024
+    with suppress(ValueError, OSError):  # not every system limits this
+        resource.setrlimit(resource.RLIMIT_DATA, (most, most))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
+def develop(picture: io.BytesIO, target: Path) -> tuple[int, int]:
+    """Write the picture upright, in sRGB and without metadata as JPEG; return width and height."""
+    image = read(picture)
+    with open(target, "wb") as file:
+        write_jpeg(image, file, quality=QUALITY_WHOLE)
+    return image.size
+
+
+def read(picture: io.BytesIO) -> Image.Image:
+    """Return the pixels of a picture from outside; whatever is wrong with it is Unreadable."""
+    Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            image = Image.open(picture, formats=FORMATS)
+            if image.width * image.height > MOST_PIXELS:
+                raise Unreadable(TOO_MANY_PIXELS)
+            ImageOps.exif_transpose(image, in_place=True)
+            return in_srgb(image)
+    except Unreadable:
+        raise
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning, MemoryError) as fault:
+        raise Unreadable(TOO_MANY_PIXELS) from fault
+    except Exception as fault:  # a broken file meets any error its reader has
+        raise Unreadable(CUT_SHORT if "truncated" in str(fault).lower() else NOT_A_PHOTO) from fault
+
+
+def in_srgb(image: Image.Image) -> Image.Image:
+    """Return the picture in the colors a browser takes for granted, without its see-through parts."""
+    profile = image.info.get("icc_profile")
+    plain = on_white(image)
+    if profile and image.mode in ("RGB", "RGBA"):
+        with suppress(ImageCms.PyCMSError, OSError):  # a broken profile is as none
+            given = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            srgb = ImageCms.createProfile("sRGB")
+            ImageCms.profileToProfile(plain, given, srgb, inPlace=True)
+    return plain
+
+
+def on_white(image: Image.Image) -> Image.Image:
+    if image.has_transparency_data:
+        clear = image.convert("RGBA")
+        ground = Image.new("RGB", clear.size, "white")
+        ground.paste(clear, mask=clear.getchannel("A"))
+        return ground
+    return image if image.mode == "RGB" else image.convert("RGB")
+
+
+def write_jpeg(image: Image.Image, file: IO[bytes], *, quality: int) -> None:
+    """Write the pixels and nothing else, down to the disk."""
+    image.info.clear()  # or what came with the picture would be written again
+    image.save(file, "JPEG", quality=quality, optimize=True)
+    file.flush()
+    os.fsync(file.fileno())
+
+
+def shrink(whole: Path, targets: dict[int, Path]) -> None:
+    """Write a rendition for each longer side in pixels, largest first, from one reading of the picture."""
+    with Image.open(whole, formats=["JPEG"]) as image:
+        scale = max(targets) / max(image.size)
+        # The reader shrinks by the smaller ratio of the two sides, so both are given in true proportion.
+        image.draft("RGB", (round(image.width * scale), round(image.height * scale)))
+        shrunk = image.convert("RGB")
+    for size in sorted(targets, reverse=True):
+        shrunk.thumbnail((size, size), Image.Resampling.LANCZOS, reducing_gap=2.0)
+        write_whole(shrunk, targets[size])
+
+
+def write_whole(image: Image.Image, target: Path) -> None:
+    """Put a rendition in its place in one step, so that nobody sees half of it."""
+    draft = target.with_suffix(f".{os.getpid()}.part")
+    try:
+        with open(draft, "wb") as file:
+            write_jpeg(image, file, quality=QUALITY_RENDITION)
+        os.replace(draft, target)
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1])))

@@ -1,0 +1,44 @@
+"""Photos as pages show them: a rendition, or a drawing in its place until it is made."""
+
+from __future__ import annotations
+
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from orders.models import Photo
+from orders.models.photo import SIZES
+from orders.photos import open_rendition
+from orders.templatetags.photos import shown
+from orders.views.callers import HELPER, OWNER, open_to
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+def picture(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
+    return answer(request, photo_of(number, size), size)
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+def part(request: HttpRequest, number: int, size: int) -> HttpResponse:
+    return render(request, "parts/photo.html", shown(photo_of(number, size), size))
+
+
+def photo_of(number: int, size: int) -> Photo:
+    if size not in SIZES:
+        raise Http404
+    return get_object_or_404(Photo.objects.with_things(), pk=number)
+
+
+def answer(request: HttpRequest, photo: Photo, size: int) -> HttpResponseBase:
+    """Send a rendition; whoever calls this has asked already whether the caller may see the photo."""
+    file = open_rendition(photo, size)
+    if file is None:
+        drawing = render(request, "parts/photo_waiting.svg", shown(photo, size))
+        drawing.headers["Content-Type"] = "image/svg+xml"
+        return drawing
+    response = FileResponse(file, content_type="image/jpeg", filename=f"photo-{photo.pk}-{size}.jpg")
+    # The bytes under this address never change, but they are for this caller alone.
+    response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    return response
