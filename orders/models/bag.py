@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 from django.db import models, transaction
 from django.db.models import Q
 from django.utils import timezone
@@ -9,6 +11,30 @@ from django.utils import timezone
 from .event import Event
 from .people import Person
 from .versioned import Versioned
+
+if TYPE_CHECKING:
+    from .order import Order
+
+
+class BagQuerySet(models.QuerySet["Bag"]):
+    def still_here(self) -> BagQuerySet:
+        """Bags that have not been handed back."""
+        return self.filter(handed_back_at=None)
+
+    def could_also_serve(self, order: Order) -> BagQuerySet:
+        """Bags of the order's customer that are here and not yet used for it."""
+        return self.still_here().filter(customer=order.customer_id).exclude(orders=order)
+
+    @transaction.atomic
+    def receive(self, order: Order, *, by: Person, client_id: str | None = None, **facts: Any) -> Bag:
+        """Take a bag in for an order; sent twice, it is the first one again."""
+        before = self.filter(client_id=client_id).first() if client_id else None
+        if before is not None:
+            return before
+        bag = self.create(customer=order.customer, received_by=by, client_id=client_id, **facts)
+        order.bags.add(bag)
+        Event.objects.note("bag received", by=by, order=order, bag=bag.pk, count=bag.count)
+        return bag
 
 
 class Bag(Versioned):
@@ -26,12 +52,18 @@ class Bag(Versioned):
     washed_without_softener = models.BooleanField(default=False)
     smoke = models.BooleanField(default=False)
     pets = models.BooleanField(default=False)
+    mold = models.BooleanField(default=False)
+    insects = models.BooleanField(default=False)
+    soiled = models.BooleanField(default=False)
     allergies = models.CharField(max_length=200, blank=True)
     leftovers_back = models.BooleanField(default=True)
     notes = models.TextField(blank=True)
     received_at = models.DateTimeField(default=timezone.now)
     received_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     handed_back_at = models.DateTimeField(null=True, blank=True)
+    client_id = models.CharField(max_length=64, null=True, unique=True, editable=False)
+
+    objects = BagQuerySet.as_manager()
 
     class Meta:
         constraints = [models.CheckConstraint(condition=~Q(brought_by=""), name="bag_brought_by_somebody")]
@@ -46,9 +78,33 @@ class Bag(Versioned):
         self.save(update_fields=["count"])
         Event.objects.note("counted", by=by, bag=self.pk, before=before, count=count)
 
+    @transaction.atomic
+    def serve(self, order: Order, *, by: Person) -> None:
+        """Use this bag for one more order of the same customer; shirt numbers must stay apart."""
+        mine = set(self.shirts.values_list("number", flat=True))
+        taken = Shirt.objects.filter(bag__orders=order).exclude(bag=self)
+        both = sorted(mine & set(taken.values_list("number", flat=True)))
+        if both:
+            raise ValueError(
+                f"Both bags have a shirt {both[0]:02d}. Two of one number in one quilt would be mixed up,"
+                " so make the second quilt an order of its own bag."
+            )
+        order.bags.add(self)
+        Event.objects.note("bag serves", by=by, order=order, bag=self.pk)
+
+    def next_number(self) -> int:
+        """Return the next shirt number, counted on over all bags of this customer that are here."""
+        here = Shirt.objects.filter(bag__customer=self.customer_id, bag__handed_back_at=None)
+        return (here.aggregate(last=models.Max("number"))["last"] or 0) + 1
+
+    @property
+    def hazards(self) -> list[str]:
+        """What to be careful of before this bag is opened, the gravest first."""
+        return [name for name in ("mold", "insects", "soiled", "smoke", "pets") if getattr(self, name)]
+
     def tally(self) -> Tally:
         """Return the count: how many came in and where each is."""
-        states = list(self.shirts.values_list("state", flat=True))
+        states = [shirt.state for shirt in self.shirts.all()]
         return Tally(self.count, {state: states.count(state) for state in Shirt.State.values})
 
 

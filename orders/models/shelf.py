@@ -13,6 +13,12 @@ from .people import Person
 from .versioned import Versioned
 
 
+class ClothQuerySet(models.QuerySet["Cloth"]):
+    def on_the_shelf(self) -> ClothQuerySet:
+        """Cloth that is in use, with its pieces, what is spoken for, and its swatch."""
+        return self.filter(put_away_at=None).select_related("swatch").prefetch_related("pieces", "reservations")
+
+
 class Cloth(Versioned):
     """A cloth, batting or interfacing. Lengths in ticks; `price` is minor units a yard or meter, as text."""
 
@@ -30,6 +36,8 @@ class Cloth(Versioned):
     place = models.CharField(max_length=60, blank=True)
     put_away_at = models.DateTimeField(null=True, blank=True)
 
+    objects = ClothQuerySet.as_manager()
+
     class Meta:
         ordering = ["kind", "name"]
         constraints = [
@@ -44,12 +52,55 @@ class Cloth(Versioned):
         """The price of a yard or meter in minor units; None when no more can be bought."""
         return Decimal(self.price) if self.price else None
 
+    @property
+    def here(self) -> list[ClothPiece]:
+        """The pieces that lie on the shelf, the longest first."""
+        return sorted(
+            (each for each in self.pieces.all() if each.used_up_at is None), key=lambda each: -each.length
+        )
+
+    @property
+    def on_hand(self) -> int:
+        """Length on the shelf of the usable width, in ticks; narrower pieces are not counted in."""
+        return sum(each.length for each in self.here if each.width >= self.usable)
+
+    @property
+    def spoken_for(self) -> int:
+        """Length that orders have reserved and not yet cut, in ticks."""
+        return sum(each.length for each in self.reservations.all() if each.is_open)
+
+    @property
+    def left(self) -> int:
+        """Length on hand less what is spoken for; below 0 it has to be bought."""
+        return self.on_hand - self.spoken_for
+
     @transaction.atomic
-    def put_on_shelf(self, length: int, *, by: Person, width: int | None = None) -> ClothPiece:
-        """Add a piece of so many ticks."""
-        piece = self.pieces.create(width=width or self.usable, length=length)
+    def put_on_shelf(
+        self, length: int, *, by: Person, width: int | None = None, client_id: str | None = None
+    ) -> ClothPiece:
+        """Add a piece of so many ticks; sent twice, it is the first one again."""
+        before = ClothPiece.objects.filter(client_id=client_id).first() if client_id else None
+        if before is not None:
+            return before
+        piece = self.pieces.create(width=width or self.usable, length=length, client_id=client_id)
         Event.objects.note("cloth put on the shelf", by=by, cloth=self.name, length=length)
         return piece
+
+    @transaction.atomic
+    def put_away(self, *, by: Person) -> None:
+        """Show it on the shelf no more; what used it keeps it."""
+        if self.put_away_at is None:
+            self.put_away_at = timezone.now()
+            self.save(update_fields=["put_away_at"])
+            Event.objects.note("cloth put away", by=by, cloth=self.name)
+
+    @transaction.atomic
+    def bring_back(self, *, by: Person) -> None:
+        """Show it on the shelf again."""
+        if self.put_away_at is not None:
+            self.put_away_at = None
+            self.save(update_fields=["put_away_at"])
+            Event.objects.note("cloth brought back", by=by, cloth=self.name)
 
 
 class ClothPiece(models.Model):
@@ -59,6 +110,7 @@ class ClothPiece(models.Model):
     width = models.BigIntegerField()
     length = models.BigIntegerField()
     used_up_at = models.DateTimeField(null=True, blank=True)
+    client_id = models.CharField(max_length=64, null=True, unique=True, editable=False)
 
     class Meta:
         constraints = [
@@ -67,6 +119,22 @@ class ClothPiece(models.Model):
 
     def __str__(self) -> str:
         return f"{self.cloth} {self.length}"
+
+    @transaction.atomic
+    def use_up(self, *, by: Person) -> None:
+        """Say that nothing of it is left."""
+        if self.used_up_at is None:
+            self.used_up_at = timezone.now()
+            self.save(update_fields=["used_up_at"])
+            Event.objects.note("cloth used up", by=by, cloth=self.cloth.name, length=self.length)
+
+    @transaction.atomic
+    def lay_back(self, *, by: Person) -> None:
+        """Say that it is on the shelf after all."""
+        if self.used_up_at is not None:
+            self.used_up_at = None
+            self.save(update_fields=["used_up_at"])
+            Event.objects.note("cloth laid back", by=by, cloth=self.cloth.name, length=self.length)
 
 
 class Reservation(models.Model):
@@ -92,3 +160,8 @@ class Reservation(models.Model):
 
     def __str__(self) -> str:
         return f"{self.cloth} for {self.order}"
+
+    @property
+    def is_open(self) -> bool:
+        """Say whether the length still has to be kept for its order."""
+        return self.cut_at is None and self.let_go_at is None

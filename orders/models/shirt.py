@@ -50,6 +50,7 @@ class Shirt(Versioned):
     leftovers = models.CharField(max_length=10, choices=Leftovers.choices, blank=True, default="")
     consent = models.ForeignKey("orders.Consent", models.PROTECT, null=True, blank=True, related_name="+")
     logged_at = models.DateTimeField(default=timezone.now)
+    client_id = models.CharField(max_length=64, null=True, unique=True, editable=False)
 
     class Meta:
         ordering = ["bag", "number"]
@@ -115,10 +116,12 @@ class Piece(Versioned):
     free_right = models.BigIntegerField(default=0)
     free_bottom = models.BigIntegerField(default=0)
     free_left = models.BigIntegerField(default=0)
+    sizes_are_usual = models.BooleanField(default=False)
     wanted = models.CharField(max_length=4, choices=_as_choices(WANTED), default="must")
     why_out = models.CharField(max_length=200, blank=True)
     heavy = models.BooleanField(default=False)
     ground = models.CharField(max_length=7, blank=True)
+    ground_is_about = models.BooleanField(default=False)
     photo = models.ForeignKey("orders.Photo", models.PROTECT, null=True, blank=True, related_name="+")
     box = models.JSONField(null=True, blank=True)
     cut_width = models.BigIntegerField(null=True, blank=True)
