@@ -12,7 +12,7 @@ from orders.models.order import Order, Payer
 from orders.models.paper import Link, Message, Paper
 from orders.models.people import Person, SignInFailure
 from orders.models.photo import Photo
-from orders.models.quote import CannotAccept, Quote, issue_quote
+from orders.models.quote import CannotAccept, ExtraLine, Quote, issue_quote
 from orders.models.shelf import Cloth, ClothPiece, Reservation
 from orders.models.shirt import Piece, Shirt
 from orders.models.shop import DayOff, Machine, Shop, WorkingWeek
@@ -38,6 +38,7 @@ __all__ = [
     "EntryConflict",
     "Errand",
     "Event",
+    "ExtraLine",
     "Link",
     "Machine",
     "Message",

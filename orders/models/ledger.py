@@ -47,7 +47,7 @@ class EntryQuerySet(models.QuerySet["Entry"]):
             first = self.filter(key=key).first()
             if first is None:
                 raise
-            if (first.kind, first.legs()) != (kind, legs):
+            if not _says_the_same(first, kind, legs, about):
                 raise EntryConflict(
                     "This was already sent with other figures. Open the account and look."
                 ) from None
@@ -65,6 +65,12 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         )
         Event.objects.note(kind, by=by, order=entry.order, entry=entry.pk, minor=sum(leg[2] for leg in legs))
         return entry
+
+
+def _says_the_same(first: Entry, kind: str, legs: list[tuple[str, str, int]], about: dict[str, Any]) -> bool:
+    told = [about.get(name) for name in ("order", "payer", "reverses")] + [about.get("method", "")]
+    kept = [first.order, first.payer, first.reverses, first.method]
+    return (first.kind, first.legs(), kept) == (kind, legs, told)
 
 
 class Entry(models.Model):

@@ -141,6 +141,15 @@ class Order(Versioned):
             self.save(update_fields=["cancelled_at"])
             Event.objects.note("cancelled", by=by, order=self)
 
+    @transaction.atomic
+    def hand_over(self, to: str, *, by: Person, **why: str) -> None:
+        """Give it out of the shop, once; `why` keeps the reasons given for what is not as usual."""
+        now = Order.objects.select_for_update().get(pk=self.pk)
+        if now.handed_over_at is None and now.cancelled_at is None:
+            self.handed_over_at, self.handed_to = timezone.now(), to
+            self.save(update_fields=["handed_over_at", "handed_to"])
+            Event.objects.note("handed over", by=by, order=self, to=to, **why)
+
 
 class Payer(models.Model):
     """Who pays which share of an order, and who of them may say yes to the price."""

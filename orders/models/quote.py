@@ -15,12 +15,25 @@ from .event import Event
 from .people import Person
 
 
+class QuoteQuerySet(models.QuerySet["Quote"]):
+    def agreed(self) -> QuoteQuerySet:
+        """The price that stands: said yes to, and no newer one said yes to since."""
+        return self.filter(accepted_at__isnull=False, replaced_by=None)
+
+    def newest_first(self) -> QuoteQuerySet:
+        return self.order_by("-number")
+
+
 class CannotAccept(Exception):
     """A quote that is over: expired, withdrawn or replaced. The message says which and what to do."""
 
 
 class Quote(models.Model):
-    """A version of the price of one or more orders. Money in minor units of `currency`."""
+    """A version of the price of an order, and what it was reckoned from. Money in minor units of `currency`.
+
+    `minutes` are the stages as (stage, minutes), `paid_out` what cloth and other people's work come to,
+    `layout` the fingerprint of the quilt that was priced.
+    """
 
     number = models.PositiveIntegerField()
     order = models.ForeignKey("orders.Order", models.PROTECT, related_name="quotes")
@@ -35,7 +48,10 @@ class Quote(models.Model):
     planned_for = models.DateField(null=True, blank=True)
     depends_on = models.TextField(blank=True)
     terms = models.TextField(blank=True)
-    size = models.CharField(max_length=60, blank=True)
+    size = models.CharField(max_length=80, blank=True)
+    minutes = models.JSONField(default=list)
+    paid_out = models.BigIntegerField(default=0)
+    layout = models.CharField(max_length=64, blank=True)
     issued_at = models.DateTimeField(default=timezone.now)
     issued_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     valid_until = models.DateField()
@@ -43,9 +59,12 @@ class Quote(models.Model):
     accepted_by = models.CharField(max_length=120, blank=True)
     accepted_how = models.CharField(max_length=8, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
-    replaced_by = models.OneToOneField("self", models.PROTECT, null=True, blank=True, related_name="replaces")
+    replaced_by = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="replaces")
+
+    objects = QuoteQuerySet.as_manager()
 
     class Meta:
+        ordering = ["order", "-number"]
         constraints = [
             models.UniqueConstraint(fields=["order", "number"], name="quote_number_once"),
             models.CheckConstraint(
@@ -61,12 +80,12 @@ class Quote(models.Model):
 
     def standing(self, *, on: date) -> str:
         """Say what it is worth today: accepted, withdrawn, replaced, expired or open."""
+        if self.replaced_by_id is not None:
+            return "replaced"
         if self.accepted_at is not None:
             return "accepted"
         if self.withdrawn_at is not None:
             return "withdrawn"
-        if self.replaced_by_id is not None:
-            return "replaced"
         return "expired" if on > self.valid_until else "open"
 
     @transaction.atomic
@@ -80,6 +99,7 @@ class Quote(models.Model):
             raise CannotAccept(_WHY[standing])
         self.accepted_at, self.accepted_by, self.accepted_how = timezone.now(), by, how
         self.save(update_fields=["accepted_at", "accepted_by", "accepted_how"])
+        self.order.quotes.agreed().exclude(pk=self.pk).update(replaced_by=self)
         if self.order.accepted_at is None:
             self.order.accepted_at = self.accepted_at
             self.order.save(update_fields=["accepted_at"])
@@ -88,10 +108,39 @@ class Quote(models.Model):
     @transaction.atomic
     def withdraw(self, *, by: Person) -> None:
         """Take an open quote back."""
-        if self.accepted_at is None and self.withdrawn_at is None:
+        now = Quote.objects.select_for_update().get(pk=self.pk)
+        if now.accepted_at is None and now.withdrawn_at is None:
             self.withdrawn_at = timezone.now()
             self.save(update_fields=["withdrawn_at"])
             Event.objects.note("quote withdrawn", by=by, order=self.order, quote=self.number)
+
+
+class ExtraLine(models.Model):
+    """A line the owner adds to the next quotes of an order; a discount is a credit below 0, written as one."""
+
+    class Kind(models.TextChoices):
+        ADDED = "labour", "more work"
+        MATERIALS = "materials", "materials"
+        SHIPPING = "shipping", "shipping"
+        CREDIT = "credit", "discount"
+
+    order = models.ForeignKey("orders.Order", models.CASCADE, related_name="extra_lines")
+    words = models.CharField(max_length=80)
+    kind = models.CharField(max_length=10, choices=Kind.choices)
+    minor = models.BigIntegerField()
+    added_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=(Q(kind="credit") & Q(minor__lt=0)) | (~Q(kind="credit") & Q(minor__gt=0)),
+                name="a_discount_lowers_and_a_line_adds",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.words
 
 
 _WHY = {
