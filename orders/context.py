@@ -9,12 +9,12 @@ from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 
-from orders import models
+from orders.models import Shop
 
 
 def shop(request: HttpRequest) -> dict[str, Any]:
     """Give templates `shop` (empty before it is set up) and `today`, each read only when it is shown."""
-    the = SimpleLazyObject(lambda: models.Shop.objects.the() if hasattr(models, "Shop") else None)
+    the = SimpleLazyObject(Shop.objects.the)
     return {"shop": the, "today": SimpleLazyObject(lambda: _today(the))}
 
 

@@ -23,7 +23,9 @@ def field(bound: BoundField, *, hint: str = "", unit: str = "", half: bool = Fal
     said = str(hint or bound.help_text)
     fault = str(bound.errors[0]) if bound.errors else ""
     described_by = " ".join(
-        f"{bound.auto_id}-{name}" for name, words in (("unit", unit), ("hint", said), ("fault", fault)) if words
+        f"{bound.auto_id}-{name}"
+        for name, words in (("unit", unit), ("hint", said), ("fault", fault))
+        if words
     )
     return {
         "bound": bound,

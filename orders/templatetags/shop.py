@@ -139,9 +139,7 @@ def mark(state: str) -> SafeString:
 @register.simple_tag
 def chip(state: str, words: str) -> SafeString:
     """Say a state in words beside its mark; with an empty `state` the work is in other hands."""
-    return format_html(
-        '<span class="chip {}">{}{}</span>', state, mark(state) if state else "", words
-    )
+    return format_html('<span class="chip {}">{}{}</span>', state, mark(state) if state else "", words)
 
 
 @register.simple_tag(takes_context=True)
