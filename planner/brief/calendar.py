@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 from typing import Annotated, Any, get_type_hints
 
 from planner.problems import BadInput
@@ -21,7 +22,8 @@ _DAYS: Mapping[type, Mapping[str, Any]] = {
 }
 
 
-def field_kinds(kind: type) -> dict[str, Any]:
+@cache
+def field_kinds(kind: type) -> Mapping[str, Any]:
     """Return the type of every field, in the calendar's records with its days marked as days."""
     return get_type_hints(kind, include_extras=True) | dict(_DAYS.get(kind, {}))
 
