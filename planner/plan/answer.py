@@ -9,7 +9,7 @@ from planner.care import Batch, Load
 from planner.estimate import StageMinutes
 from planner.layout import Layout
 from planner.materials import BackingOption, BattingOption, CutPlan, InterfacingOption, ShirtCut
-from planner.price import Pricing
+from planner.price import Costs, Pricing
 from planner.problems import Impossible, Problem, Undecided
 from planner.quilt import Role
 from planner.schedule import Promise
@@ -21,7 +21,7 @@ class Offer:
 
     Roles that share a cloth share its cut plan. Backing, batting and interfacing list every way,
     the cheapest first. `promise` is None when the shop has not said who does what;
-    `why_not_earlier` is its proof in words.
+    `why_not_earlier` is its proof in words; `costs` are what the pricing was reckoned with.
     """
 
     layout: Layout
@@ -38,6 +38,7 @@ class Offer:
     goes_out: bool = False
     why_not_earlier: str = ""
     problems: tuple[Problem, ...] = ()
+    costs: Costs | None = None
 
 
 @dataclass(frozen=True)

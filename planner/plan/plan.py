@@ -65,7 +65,8 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     minutes = minutes_with(out, stage_minutes(quilt, bag, shop.standards, history=shop.history))
     supplies = supplies_of(quilt, brief, limit=limit)
     outside = out.charge(quilt.size.area) if out else Money(0, brief.currency)
-    priced = _priced(layout, brief, minutes, materials=supplies.cost, outside=outside)
+    costs = _costs(brief, minutes, materials=supplies.cost, outside=outside)
+    priced = price(lines(quilt, bag, shop.rules), shop.terms, costs)
     order = order_of(brief, minutes, out=out, today=today)
     promised = book(brief.work, order, limit=limit, seed=seed)
     return Offer(
@@ -74,6 +75,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
         cuts=supplies.cuts,
         backing=supplies.backing,
         pricing=priced,
+        costs=costs,
         promise=promised,
         batting=supplies.batting,
         interfacing=supplies.interfacing,
@@ -92,19 +94,15 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     )
 
 
-def _priced(
-    layout: Layout, brief: Brief, minutes: tuple[StageMinutes, ...], *, materials: Money, outside: Money
-) -> Pricing:
-    shop = brief.shop
-    costs = Costs(
+def _costs(brief: Brief, minutes: tuple[StageMinutes, ...], *, materials: Money, outside: Money) -> Costs:
+    return Costs(
         materials=materials,
         outside=outside,
         fees=Money(0, brief.currency),
         minutes=sum(each.minutes for each in minutes),
-        overhead=shop.overhead,
-        aim=shop.aim,
+        overhead=brief.shop.overhead,
+        aim=brief.shop.aim,
     )
-    return price(lines(layout.quilt, brief.bag, shop.rules), shop.terms, costs)
 
 
 def _asks_before_cropping(layout: Layout) -> Iterator[Problem]:
