@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from orders.views import health, photos, quilt, sign_in
+from orders.views import health, papers, photos, quilt, sign_in
 
 urlpatterns = [
     path("", sign_in.home, name="home"),
@@ -14,6 +14,8 @@ urlpatterns = [
     path("photos/<int:number>/<int:size>/", photos.part, name="photo-part"),
     # the Quilt room
     path("quilts/<int:number>/quilt/", quilt.quilt, name="order-quilt"),
+    # papers
+    path("papers/<int:number>.pdf", papers.paper, name="paper"),
     # the machine
     path("healthz", health.health, name="health"),
 ]

@@ -13,6 +13,7 @@ CALLERS = {
     "sign-out": {"GET": (405, 405, 405), "POST": ("/sign-in/", "/sign-in/", "/sign-in/")},
     "photo": {"GET": (DOOR + "/photos/1/320.jpg", 404, 404), "POST": (405, 405, 405)},
     "photo-part": {"GET": (DOOR + "/photos/1/320/", 404, 404), "POST": (405, 405, 405)},
+    "paper": {"GET": (DOOR + "/papers/1.pdf", 404, 404), "POST": (405, 405, 405)},
     "health": {"GET": (200, 200, 200), "POST": (405, 405, 405)},
 }
 ADDRESSES = {
@@ -21,6 +22,7 @@ ADDRESSES = {
     "sign-out": "/sign-out/",
     "photo": "/photos/1/320.jpg",
     "photo-part": "/photos/1/320/",
+    "paper": "/papers/1.pdf",
     "health": "/healthz",
 }
 

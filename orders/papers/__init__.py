@@ -1,0 +1,76 @@
+"""Every paper from one frame: its facts are frozen when it is made, its bytes are hashed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import transaction
+
+from orders import errands
+from orders.models import Bag, Entry, Event, Order, Paper, Person, Quote, Shop
+
+from . import press
+from .money import deposit_facts, quote_facts, receipt_facts
+from .work import care_facts, cut_list_facts, intake_facts
+
+__all__ = ["bytes_of", "care", "cut_list", "deposit", "intake", "quote", "receipt"]
+
+
+def intake(bag: Bag, *, by: Person | None) -> Paper:
+    """Make the paper that says what came in."""
+    return _make(Paper.Kind.INTAKE, intake_facts(bag), bag=bag, order=bag.orders.first(), by=by)
+
+
+def quote(of: Quote, *, by: Person | None) -> Paper:
+    """Make a quote's paper; the same quote has one paper."""
+    before = Paper.objects.filter(kind=Paper.Kind.QUOTE, made_of__quote=of.pk).first()
+    return before or _make(Paper.Kind.QUOTE, quote_facts(of), order=of.order, by=by)
+
+
+def deposit(of: Entry, *, by: Person | None) -> Paper:
+    """Make the receipt of a payment that leaves something open; a payment has one receipt."""
+    before = Paper.objects.filter(kind=Paper.Kind.DEPOSIT, made_of__entry=of.pk).first()
+    return before or _make(Paper.Kind.DEPOSIT, deposit_facts(of), order=of.order, by=by)
+
+
+def receipt(of: Order, *, by: Person | None) -> Paper:
+    """Make the final receipt of an order."""
+    return _make(Paper.Kind.RECEIPT, receipt_facts(of), order=of, by=by)
+
+
+def cut_list(of: Order, *, by: Person | None) -> Paper:
+    """Make the list that is pinned up at the table: shirt, side, sizes, heat."""
+    return _make(Paper.Kind.CUT_LIST, cut_list_facts(of), order=of, by=by)
+
+
+def care(of: Order, *, by: Person | None) -> Paper:
+    """Make the card that tells how the quilt is washed and kept."""
+    return _make(Paper.Kind.CARE, care_facts(of), order=of, by=by)
+
+
+@transaction.atomic
+def _make(kind: str, facts: dict[str, Any], *, by: Person | None, **of: Any) -> Paper:
+    paper = Paper.objects.create(
+        kind=kind, number=Shop.next_number("last_paper_number"), made_of=facts, made_by=by, **of
+    )
+    errands.send("paper", key=str(paper.number), payload={"paper": paper.pk}, cause=f"paper {paper.number}")
+    Event.objects.note("paper made", by=by, order=paper.order, paper=paper.number, kind=kind)
+    return paper
+
+
+@errands.errand("paper", seconds=120, megabytes=900)
+def print_paper(errand: Any) -> str:
+    """Set the paper and keep its bytes; done twice, it is the same file."""
+    paper = Paper.objects.get(pk=errand.payload["paper"])
+    if not press.file_of(paper).exists():
+        sha256 = press.keep(paper)
+        with transaction.atomic():
+            Paper.objects.filter(pk=paper.pk).update(sha256=sha256)
+            errand.finish("The paper is ready.")
+    return "The paper is ready."
+
+
+def bytes_of(paper: Paper) -> bytes | None:
+    """Return the PDF, or None while it is still being made."""
+    file = press.file_of(paper)
+    return file.read_bytes() if file.exists() else None

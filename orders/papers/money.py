@@ -1,0 +1,122 @@
+"""What stands on the papers about money."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from orders.models import Account, Entry, Order, Posting, Quote, Shop
+
+from .cover import cover_of
+from .saying import Saying
+
+
+def quote_facts(quote: Quote) -> dict[str, Any]:
+    """Return what a quote's paper says, all of it from the frozen quote."""
+    shop = the_shop()
+    say, order = Saying(shop), quote.order
+    rest = [say.money(each) for each in quote.instalments]
+    return {
+        "quote": quote.pk,
+        "order": order.number,
+        "version": quote.number,
+        "title": order.title,
+        "for": order.customer.name,
+        "approver": order.approver,
+        "on": say.day(_local_day(shop, quote.issued_at)),
+        "until": say.day(quote.valid_until),
+        "size": quote.size,
+        "lines": [_line(say, line) for line in quote.lines],
+        "net": say.money(quote.net),
+        "taxes": [_tax(say, each) for each in quote.taxes],
+        "total": say.money(quote.total),
+        "deposit": say.money(quote.deposit) if quote.deposit else "",
+        "rest": rest,
+        "planned_for": say.day(quote.planned_for),
+        "needed_by": say.day(order.needed_by),
+        "depends_on": quote.depends_on,
+        "terms": [line for line in quote.terms.splitlines() if line.strip()],
+        "cover": cover_of(order),
+        "infant": has_infant_clothes(order),
+    }
+
+
+def _line(say: Saying, line: dict[str, Any]) -> dict[str, Any]:
+    return {"words": line["words"], "count": _count(line["count"]), "amount": say.money(line["amount"])}
+
+
+def _count(count: int) -> str:
+    return str(count) if count < 10_000 else ""  # an area in square ticks is no count to be read
+
+
+def _tax(say: Saying, tax: dict[str, Any]) -> dict[str, str]:
+    inside = " (in the price)" if tax.get("inclusive") else ""
+    return {"words": f"{tax['words']}{inside}", "amount": say.money(tax["amount"])}
+
+
+def deposit_facts(entry: Entry) -> dict[str, Any]:
+    """Return what the receipt of one payment says."""
+    shop = the_shop()
+    say, order = Saying(shop), entry.order
+    balance = Posting.objects.balance(Account.OWED, entry__order=order)
+    return {
+        "entry": entry.pk,
+        "receipt": entry.receipt_number,
+        "order": order.number if order else None,
+        "title": order.title if order else "",
+        "from": entry.payer.name if entry.payer else "",
+        "on": say.day(entry.day),
+        "amount": say.money(sum(leg[2] for leg in entry.legs())),
+        "method": entry.method,
+        "words": entry.words,
+        "balance": say.money(balance),
+        "is_paid": balance == 0,
+    }
+
+
+def receipt_facts(order: Order) -> dict[str, Any]:
+    """Return what the final receipt says: the lines, the tax, every payment, and what is left."""
+    shop = the_shop()
+    say = Saying(shop)
+    quote = order.quotes.filter(accepted_at__isnull=False).order_by("-number").first()
+    balance = Posting.objects.balance(Account.OWED, entry__order=order)
+    return {
+        "order": order.number,
+        "title": order.title,
+        "for": order.customer.name,
+        "on": say.day(shop.today()),
+        "lines": [_line(say, line) for line in quote.lines] if quote else [],
+        "taxes": [_tax(say, each) for each in quote.taxes] if quote else [],
+        "total": say.money(quote.total) if quote else "",
+        "payments": [_payment(say, entry) for entry in order.entries.exclude(kind=Entry.Kind.CHARGE)],
+        "balance": say.money(balance),
+        "is_paid": balance == 0,
+        "handed_to": order.handed_to,
+        "cover": cover_of(order),
+    }
+
+
+def _payment(say: Saying, entry: Entry) -> dict[str, Any]:
+    into_owed = sum(minor if into == Account.OWED else -minor for _, into, minor in entry.legs())
+    return {
+        "day": say.day(entry.day),
+        "words": entry.words,
+        "method": entry.method,
+        "receipt": entry.receipt_number or "",
+        "amount": say.money(-into_owed),
+    }
+
+
+def has_infant_clothes(order: Order) -> bool:
+    return any("infant" in flags for flags in order.bags.values_list("shirts__flags", flat=True) if flags)
+
+
+def the_shop() -> Shop:
+    shop = Shop.objects.the()
+    assert shop is not None, "papers are made in a shop that is set up"
+    return shop
+
+
+def _local_day(shop: Shop, at: datetime) -> date:
+    return at.astimezone(ZoneInfo(shop.time_zone)).date()

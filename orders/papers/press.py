@@ -1,0 +1,104 @@
+"""Sets a paper as a PDF: tagged, with our own fonts, and with no way to the network or to other files."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from django.conf import settings
+from django.template.loader import render_to_string
+
+from orders.models import Paper, Photo, Shop
+
+if TYPE_CHECKING:
+    from weasyprint.urls import URLFetcherResponse
+
+FONTS = ("fraunces-latin-opsz.woff2", "atkinson-400.woff2", "atkinson-700.woff2")
+TEMPLATES = {kind: f"papers/{kind.replace(' ', '_')}.html" for kind in (*Paper.Kind.values, "plan")}
+SCHEME = "paper:"
+
+
+def file_of(paper: Paper) -> Path:
+    """Return where a paper's bytes lie."""
+    return Path(settings.DATA_DIR) / "papers" / f"{paper.number}.pdf"
+
+
+def keep(paper: Paper) -> str:
+    """Set the paper, keep it under its number, and return the SHA-256 of its bytes."""
+    about = {"number": paper.number, "made_at": paper.made_at, "kind": paper.get_kind_display()}
+    pdf = set_paper(paper.kind, paper.made_of, about)
+    file = file_of(paper)
+    file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    draft = file.with_suffix(".part")
+    draft.write_bytes(pdf)
+    os.replace(draft, file)
+    return hashlib.sha256(pdf).hexdigest()
+
+
+def set_paper(kind: str, facts: dict[str, Any], about: dict[str, Any]) -> bytes:
+    """Return the PDF of a kind of paper from its frozen facts."""
+    from weasyprint import CSS, HTML
+    from weasyprint.text.fonts import FontConfiguration
+
+    shop = Shop.objects.the()
+    html = render_to_string(TEMPLATES[kind], {"facts": facts, "about": about, "shop": shop})
+    fetcher = only_ours(facts)
+    fonts = FontConfiguration()
+    size = shop.paper if shop else "letter"
+    style = CSS(string=_style(size), url_fetcher=fetcher, font_config=fonts, base_url=SCHEME)
+    out = io.BytesIO()
+    HTML(string=html, url_fetcher=fetcher, base_url=SCHEME).write_pdf(
+        out,
+        stylesheets=[style],
+        font_config=fonts,
+        pdf_variant="pdf/ua-1",
+        optimize_images=True,
+        jpeg_quality=80,
+        dpi=170,
+    )
+    return out.getvalue()
+
+
+def _style(paper_size: str) -> str:
+    css = (Path(settings.BASE_DIR) / "static" / "css" / "paper.css").read_text(encoding="utf-8")
+    return css.replace("size: letter", f"size: {paper_size}")
+
+
+def only_ours(facts: dict[str, Any]) -> Any:
+    """Return a fetcher that knows our fonts and this paper's photographs, and nothing else at all."""
+    from weasyprint.urls import URLFetcher, URLFetcherResponse
+
+    table = {f"{SCHEME}{name}": Path(settings.BASE_DIR) / "static" / "fonts" / name for name in FONTS}
+    photos = Photo.objects.in_bulk(_photos_in(facts))
+    for number, photo in photos.items():
+        table[f"{SCHEME}photo-{number}"] = _best_rendition(photo)
+
+    class OnlyOurs(URLFetcher):
+        def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
+            file = table.get(url)
+            if file is None or not file.exists():
+                raise ValueError(f"{url} is not part of this paper.")
+            return URLFetcherResponse(url, body=file.read_bytes(), headers={"Content-Type": _type_of(file)})
+
+    return OnlyOurs(allowed_protocols=["paper"], allow_redirects=False)
+
+
+def _type_of(file: Path) -> str:
+    return "font/woff2" if file.suffix == ".woff2" else "image/jpeg"
+
+
+def _best_rendition(photo: Photo) -> Path:
+    return next((path for size in (320, 800) if (path := photo.rendition(size)).exists()), photo.file)
+
+
+def _photos_in(facts: Any) -> set[int]:
+    """The numbers of all photographs named anywhere in the facts."""
+    if isinstance(facts, dict):
+        mine = {facts["photo"]} if isinstance(facts.get("photo"), int) else set()
+        return mine.union(*(_photos_in(each) for each in facts.values()))
+    if isinstance(facts, list):
+        return set().union(*(_photos_in(each) for each in facts)) if facts else set()
+    return set()

@@ -1,0 +1,130 @@
+"""What stands on the papers about shirts and work."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from orders import planning
+from orders.models import Bag, Design, Order, Piece, Shirt, Shop
+from planner.care import needs, show_heat
+from planner.materials import ShirtCut, shirt_cuts
+from planner.units import Sides
+
+from .cover import cover_of
+from .money import has_infant_clothes, the_shop
+from .saying import Saying, in_words
+
+
+def intake_facts(bag: Bag) -> dict[str, Any]:
+    """Return what came in: who brought it, how many in words and figures, and each item."""
+    shop = the_shop()
+    say, order = Saying(shop), bag.orders.first()
+    shirts = bag.shirts.prefetch_related("pieces", "photos").order_by("number")
+    return {
+        "bag": bag.pk,
+        "order": order.number if order else None,
+        "title": order.title if order else "",
+        "customer": bag.customer.name,
+        "reach": bag.customer.reach,
+        "brought_by": bag.brought_by,
+        "how": bag.get_how_display(),
+        "on": say.day(shop.today()),
+        "count": bag.count,
+        "in_words": in_words(bag.count) if bag.count is not None else "",
+        "washed": bag.washed_without_softener,
+        "smoke": bag.smoke,
+        "pets": bag.pets,
+        "allergies": bag.allergies,
+        "leftovers_back": bag.leftovers_back,
+        "notes": bag.notes,
+        "items": [_item(shirt) for shirt in shirts],
+    }
+
+
+def _item(shirt: Shirt) -> dict[str, Any]:
+    photos = list(shirt.photos.all())
+    return {
+        "number": f"{shirt.number:02d}",
+        "kind": shirt.kind,
+        "sides": ", ".join(piece.side for piece in shirt.pieces.all()),
+        "flaws": shirt.flaws,
+        "wash": shirt.wash,
+        "story": shirt.story,
+        "photo": photos[0].pk if photos else None,
+    }
+
+
+def cut_list_facts(order: Order) -> dict[str, Any]:
+    """Return the list of cuts in the order of the blocks, each with its picture, sizes and heat."""
+    shop = the_shop()
+    say, quilt = Saying(shop), _drawn(order)
+    bag = planning.bag_of(order)
+    pieces = {planning.piece_id(piece): piece for piece in _pieces(order)}
+    cuts = shirt_cuts(quilt, bag, rough=shop.shop_rules().allowances.rough) if quilt else ()
+    blocks = [_block(shop, say, cut, pieces, bag) for cut in cuts if cut.piece in pieces]
+    return {
+        "order": order.number,
+        "title": order.title,
+        "on": say.day(shop.today()),
+        "size": say.size(quilt.size) if quilt else "",
+        "tool": shop.heat_tool,
+        "blocks": blocks,
+        "approved": sum(block["has_yes"] for block in blocks),
+    }
+
+
+def _block(shop: Shop, say: Saying, cut: ShirtCut, pieces: dict[str, Piece], bag: Any) -> dict[str, Any]:
+    piece, known = pieces[cut.piece], bag.piece(cut.piece)
+    need = needs(bag.garment(known.garment), known)
+    return {
+        "block": cut.cell,
+        "name": piece.full_name,
+        "side": piece.side,
+        "photo": piece.photo_id,
+        "rough": say.size(cut.rough),
+        "cut": say.size(cut.cut),
+        "strips": _strips(say, cut.frame),
+        "heat": show_heat(need.heat, unit="F" if shop.unit == "in" else "C"),
+        "cover": need.cover,
+        "face_down": need.side == "back",
+        "interfacing": need.interfacing,
+        "has_yes": any(each.withdrawn_at is None for each in piece.approvals.all()),
+        "cautions": list(need.cautions),
+    }
+
+
+def _strips(say: Saying, frame: Sides) -> str:
+    named = {"top": frame.top, "right": frame.right, "bottom": frame.bottom, "left": frame.left}
+    return ", ".join(f"{side} {say.length(width)}" for side, width in named.items() if width)
+
+
+def _pieces(order: Order) -> list[Piece]:
+    found = Piece.objects.filter(shirt__bag__orders=order).select_related("shirt", "order", "photo")
+    return list(found.prefetch_related("approvals"))
+
+
+def _drawn(order: Order) -> Any:
+    design = Design.objects.filter(order=order).first()
+    return design.quilt if design else None
+
+
+def care_facts(order: Order) -> dict[str, Any]:
+    """Return how the quilt is washed and kept, and what it must not be used for."""
+    shop = the_shop()
+    shirts = list(planning.shirts_of(order))
+    flags = {flag for shirt in shirts for flag in shirt.flags}
+    fibres = sorted({name for shirt in shirts for name in shirt.fibres})
+    return {
+        "order": order.number,
+        "title": order.title,
+        "recipient": order.recipient,
+        "year": shop.today().year,
+        "maker": shop.name,
+        "fibres": fibres,
+        "unwashable": "scent" in flags or any(shirt.wash == "never" for shirt in shirts),
+        "bleeds": "bleeds" in flags,
+        "infant": has_infant_clothes(order),
+        "small_parts": "snaps" in flags,
+        "flame_resistant": "flame-resistant" in flags,
+        "cover": cover_of(order),
+    }
