@@ -118,9 +118,7 @@ def band(low: Money, high: Money) -> tuple[int, int]:
     return low.minor // step * step, -(-high.minor // step) * step
 
 
-def earliest(
-    quilt: Quilt, bag: Bag, enquiry: Enquiry, shop: Shop, rules: ShopRules
-) -> tuple[int, Days]:
+def earliest(quilt: Quilt, bag: Bag, enquiry: Enquiry, shop: Shop, rules: ShopRules) -> tuple[int, Days]:
     """Return the minutes of a quilt and the days it could be ready beside all the work in the room."""
     today = shop.today()
     brief = Brief(
@@ -169,8 +167,8 @@ def on_the_number(shirts: int, grid: Grid) -> list[str]:
     """Say what the number of shirts means for the size, where the two do not go together."""
     if shirts > grid.cells:
         return [
-            f"Some {grid.cells} blocks go into this size, so about {shirts - grid.cells} of the {shirts} shirts"
-            " would be left out or share a block."
+            f"Some {grid.cells} blocks go into this size, so about {shirts - grid.cells} of the {shirts}"
+            " shirts would be left out or share a block."
         ]
     if shirts < grid.cells:
         return [

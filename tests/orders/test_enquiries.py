@@ -22,7 +22,8 @@ def ask(ada, **asked):
 
 
 @pytest.mark.parametrize(
-    ("shirts", "columns", "rows", "width", "height"), [(12, 3, 4, 50, 66), (20, 4, 5, 66, 82), (30, 5, 6, 82, 98)]
+    ("shirts", "columns", "rows", "width", "height"),
+    [(12, 3, 4, 50, 66), (20, 4, 5, 66, 82), (30, 5, 6, 82, 98)],
 )
 def test_shirts_without_a_size_make_the_grids_of_the_size_table(shirts, columns, rows, width, height):
     grid = usual_grid(shirts, None)  # trade handbook 3.9: 3×4, 4×5 and 5×6 of 14 in with 2 in all round
@@ -126,7 +127,8 @@ def test_an_enquiry_turned_into_an_order_twice_is_one_order(shop, ada):
     asked = ask(ada, memorial=True, occasion="A birthday", width=50 * INCH, height=66 * INCH)
     first = asked.turn_into_order(title="The grandmother’s quilt", place="Sorrel Bank", by=ada)
     again = Enquiry.objects.get(pk=asked.pk).turn_into_order(title="Another", by=ada)
-    assert first == again and Order.objects.count() == 1
+    assert first == again
+    assert Order.objects.count() == 1
     assert (first.memorial, first.occasion, first.width) == (True, "A birthday", 50 * INCH)
 
 
