@@ -20,6 +20,22 @@ WIDTH = 96
 
 def plan_sheet(brief: Brief, answer: Plan) -> str:
     """Return the whole answer, the offer put first in full and the others in short."""
+    return "\n".join(part for line in sheet_lines(brief, answer) for part in _wrapped(line))
+
+
+def sections_of(brief: Brief, answer: Plan) -> list[tuple[str, list[str]]]:
+    """Return the same as headings, each with the lines below it; a line keeps its blanks."""
+    found: list[tuple[str, list[str]]] = []
+    for line in sheet_lines(brief, answer):
+        if line.startswith(" "):
+            found[-1][1].append(line.strip())
+        elif line:
+            found.append((line, []))
+    return found
+
+
+def sheet_lines(brief: Brief, answer: Plan) -> list[str]:
+    """Return the answer line by line: headings at the margin, what belongs to them indented."""
     lines = [_heading(brief), ""]
     if answer.chosen is not None:
         lines += _offer(brief, answer.options[answer.chosen])
@@ -28,7 +44,7 @@ def plan_sheet(brief: Brief, answer: Plan) -> str:
         lines += ["", "Other layouts", *(f"  {_in_short(brief, offer)}" for offer in others)]
     if answer.problems:
         lines += ["", "To settle", *(line for problem in answer.problems for line in _problem(problem))]
-    return "\n".join(part for line in lines for part in _wrapped(line))
+    return lines
 
 
 def _wrapped(line: str) -> list[str]:

@@ -28,8 +28,10 @@ def file_of(paper: Paper) -> Path:
 
 def keep(paper: Paper) -> str:
     """Set the paper, keep it under its number, and return the SHA-256 of its bytes."""
-    about = {"number": paper.number, "made_at": paper.made_at, "kind": paper.get_kind_display()}
-    pdf = set_paper(paper.kind, paper.made_of, about)
+    shop = Shop.objects.the()
+    about = {"number": paper.number, "kind": paper.get_kind_display(), "maker": shop.name if shop else ""}
+    photos = {number: _best_rendition(photo) for number, photo in _photos_of(paper.made_of).items()}
+    pdf = set_paper(paper.kind, paper.made_of, about, size=shop.paper if shop else "letter", photos=photos)
     file = file_of(paper)
     file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     draft = file.with_suffix(".part")
@@ -38,16 +40,21 @@ def keep(paper: Paper) -> str:
     return hashlib.sha256(pdf).hexdigest()
 
 
-def set_paper(kind: str, facts: dict[str, Any], about: dict[str, Any]) -> bytes:
-    """Return the PDF of a kind of paper from its frozen facts."""
+def set_paper(
+    kind: str,
+    facts: dict[str, Any],
+    about: dict[str, Any],
+    *,
+    size: str,
+    photos: dict[int, Path] | None = None,
+) -> bytes:
+    """Return the PDF of a kind of paper from its frozen facts, on letter or A4."""
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
 
-    shop = Shop.objects.the()
-    html = render_to_string(TEMPLATES[kind], {"facts": facts, "about": about, "shop": shop})
-    fetcher = only_ours(facts)
+    html = render_to_string(TEMPLATES[kind], {"facts": facts, "about": about})
+    fetcher = only_ours(photos or {})
     fonts = FontConfiguration()
-    size = shop.paper if shop else "letter"
     style = CSS(string=_style(size), url_fetcher=fetcher, font_config=fonts, base_url=SCHEME)
     out = io.BytesIO()
     HTML(string=html, url_fetcher=fetcher, base_url=SCHEME).write_pdf(
@@ -67,14 +74,12 @@ def _style(paper_size: str) -> str:
     return css.replace("size: letter", f"size: {paper_size}")
 
 
-def only_ours(facts: dict[str, Any]) -> Any:
-    """Return a fetcher that knows our fonts and this paper's photographs, and nothing else at all."""
+def only_ours(photos: dict[int, Path]) -> Any:
+    """Return a fetcher that knows our fonts and these photographs, and nothing else at all."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     table = {f"{SCHEME}{name}": Path(settings.BASE_DIR) / "static" / "fonts" / name for name in FONTS}
-    photos = Photo.objects.in_bulk(_photos_in(facts))
-    for number, photo in photos.items():
-        table[f"{SCHEME}photo-{number}"] = _best_rendition(photo)
+    table |= {f"{SCHEME}photo-{number}": file for number, file in photos.items()}
 
     class OnlyOurs(URLFetcher):
         def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
@@ -92,6 +97,10 @@ def _type_of(file: Path) -> str:
 
 def _best_rendition(photo: Photo) -> Path:
     return next((path for size in (320, 800) if (path := photo.rendition(size)).exists()), photo.file)
+
+
+def _photos_of(facts: dict[str, Any]) -> dict[int, Photo]:
+    return Photo.objects.in_bulk(_photos_in(facts))
 
 
 def _photos_in(facts: Any) -> set[int]:

@@ -29,6 +29,11 @@ def in_words(number: int) -> str:
     return str(number)
 
 
+def long_day(on: date) -> str:
+    """Return a day in full, with its year."""
+    return f"{on:%A} {on.day} {on:%B} {on.year}"
+
+
 class Saying:
     """Words for one shop's paper."""
 
@@ -49,4 +54,4 @@ class Saying:
 
     def day(self, on: date | None) -> str:
         """Return a day in full, with its year."""
-        return f"{on:%A} {on.day} {on:%B} {on.year}" if on else ""
+        return long_day(on) if on else ""

@@ -11,6 +11,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
+from orders.papers.plan import plan_paper
 from orders.plan_sheet import plan_sheet
 from planner.brief import Brief, as_json, read_brief
 from planner.plan import Plan, plan
@@ -26,6 +27,7 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", help="a brief in JSON; - reads it from standard input")
         parser.add_argument("--json", action="store_true", help="answer in JSON")
+        parser.add_argument("--pdf", metavar="OUT", help="also write the answer as a paper to this file")
         parser.add_argument("--today", help="the shop's day, such as 2027-03-15 (today if not given)")
         parser.add_argument("--effort", type=int, default=200, help="how many plans a search may try")
 
@@ -37,6 +39,8 @@ class Command(BaseCommand):
         except BadInput as fault:
             raise CommandError(str(fault), returncode=BAD_BRIEF) from fault
         self.stdout.write(written(brief, answer) if options["json"] else plan_sheet(brief, answer))
+        if options["pdf"]:
+            write_pdf(brief, answer, Path(options["pdf"]), on=shop_day(options["today"]))
         if answer.problems:
             sys.exit(WITH_PROBLEMS)
 
@@ -61,6 +65,14 @@ def _each_name_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if twice:
         raise BadInput("file", f"names “{twice[0]}” twice in one object; one of the two would be lost.")
     return dict(pairs)
+
+
+def write_pdf(brief: Brief, answer: Plan, file: Path, *, on: date) -> None:
+    """Write the answer as a paper; letter where lengths are inches, A4 elsewhere."""
+    try:
+        file.write_bytes(plan_paper(brief, answer, on=on))
+    except OSError as fault:
+        raise CommandError(f"The paper cannot be written: {fault}", returncode=BAD_BRIEF) from fault
 
 
 def shop_day(written: str | None) -> date:
