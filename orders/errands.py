@@ -106,7 +106,7 @@ def pick_up_left_behind(now: datetime) -> None:
             log.info("errand %s was settled meanwhile", left.pk)
 
 
-def attempt(taken: Errand) -> None:
+def attempt(taken: Errand, now: datetime) -> None:
     """Do a claimed errand in this process and keep how it went."""
     try:
         words = _work_of(taken)(taken)
@@ -118,10 +118,10 @@ def attempt(taken: Errand) -> None:
         taken.refresh_from_db()
         taken.fail(str(reason))
     except MemoryError:
-        _try_later(taken, "It needed more memory than it may have.")
+        _try_later(taken, "It needed more memory than it may have.", now)
     except Exception:
         log.exception("errand %s (%s) went wrong", taken.pk, taken.kind)
-        _try_later(taken, f"Something went wrong; the log says what, under errand {taken.pk}.")
+        _try_later(taken, f"Something went wrong; the log says what, under errand {taken.pk}.", now)
 
 
 def _work_of(taken: Errand) -> Work:
@@ -130,10 +130,10 @@ def _work_of(taken: Errand) -> Work:
     return handlers()[taken.kind].work
 
 
-def _try_later(taken: Errand, words: str) -> None:
+def _try_later(taken: Errand, words: str, now: datetime) -> None:
     # What the work wrote in a transaction of its own was undone, so the row says again what is true.
     taken.refresh_from_db()
-    taken.try_later(words, now=timezone.now())
+    taken.try_later(words, now=now)
 
 
 def run_due(now: datetime | None = None) -> list[Errand]:
@@ -142,6 +142,6 @@ def run_due(now: datetime | None = None) -> list[Errand]:
     pick_up_left_behind(now)
     done = []
     while taken := claim_next(now):
-        attempt(taken)
+        attempt(taken, now)
         done.append(taken)
     return done

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -73,8 +74,8 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
     return {**browser_type_launch_args, "executable_path": chromium, "args": CHROMIUM_FLAGS}
 
 
-@pytest.fixture(autouse=True)
-def _tables_can_be_emptied(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.fixture(scope="session", autouse=True)
+def _tables_can_be_emptied() -> Iterator[None]:
     """Take the guards of the ledger away while Django empties the tables after a live-server test."""
     from django.db import connection
     from django.test import TransactionTestCase
@@ -88,4 +89,7 @@ def _tables_can_be_emptied(monkeypatch: pytest.MonkeyPatch) -> None:
         tidy_up(case)
         guards.install(connection)
 
-    monkeypatch.setattr(TransactionTestCase, "_fixture_teardown", unguarded)
+    # For the whole run: a patch of one test would be taken back before its tables are emptied.
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(TransactionTestCase, "_fixture_teardown", unguarded)
+        yield

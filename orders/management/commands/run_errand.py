@@ -8,6 +8,7 @@ from contextlib import suppress
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils import timezone
 
 from orders import errands
 from orders.models.errand import Errand
@@ -27,7 +28,7 @@ class Command(BaseCommand):
         handler = errands.handlers().get(taken.kind)
         if handler:
             keep_within(seconds=handler.seconds, megabytes=handler.megabytes)
-        errands.attempt(taken)
+        errands.attempt(taken, timezone.now())
 
 
 def keep_within(*, seconds: int, megabytes: int) -> None:
