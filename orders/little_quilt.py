@@ -78,11 +78,15 @@ def sentence(quilt: Quilt, look: Look) -> str:
     """Say in words what the picture shows."""
     blocks = _count(len(quilt.cells), "block")
     if look.is_top_done:
-        rest = "bound" if look.is_bound else "quilted, not bound yet" if look.is_quilted else "top sewn together"
+        rest = (
+            "bound" if look.is_bound else "quilted, not bound yet" if look.is_quilted else "top sewn together"
+        )
         return f"{look.name}: {blocks}, {rest}."
     steps = [look.step_of(cell) for cell in quilt.cells]
     words = {"joined": "sewn in", "trimmed": "fused and trimmed", "fused": "fused", "cut": "cut"}
-    far = [f"{steps.count(step)} {words[step]}" for step in reversed(STEPS) if step in words and step in steps]
+    far = [
+        f"{steps.count(step)} {words[step]}" for step in reversed(STEPS) if step in words and step in steps
+    ]
     if not far:
         return f"{look.name}: {blocks}, none cut yet."
     to_go = steps.count("planned")

@@ -8,7 +8,7 @@ from django.db import models, transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from .design import ApprovedPiece, Block, Cut, DesignVersion, fingerprint
+from .design import ApprovedPiece, Block, Cut, Design, DesignVersion, fingerprint
 from .event import Event
 from .order import Order
 from .people import Person
@@ -28,11 +28,15 @@ class ConsentQuerySet(models.QuerySet["Consent"]):
     def to_cut(
         self, order: Order, pieces: Iterable[Piece], *, said_by: str, how: str, by: Person | None
     ) -> Consent:
-        """Write a yes to cut these pieces; a piece that has one already keeps it."""
+        """Write a yes to cut these pieces; one that covers its piece as it is drawn now is kept."""
         consent = self.create(order=order, kind=Consent.Kind.CUT, said_by=said_by, how=how, written_by=by)
+        sizes = cut_sizes_of(order)
         for piece in pieces:
+            standing = piece.approvals.filter(withdrawn_at=None).first()
+            if standing is not None and not covers(standing, piece, sizes=sizes):
+                piece.approvals.filter(pk=standing.pk, cut=None).update(withdrawn_at=timezone.now())
             if not piece.approvals.filter(withdrawn_at=None).exists():
-                facts = piece.facts()
+                facts = {**piece.facts(), "cut": sizes.get(piece.name)}
                 ApprovedPiece.objects.create(
                     piece=piece, order=order, consent=consent, facts=facts, fingerprint=fingerprint(facts)
                 )
@@ -109,13 +113,32 @@ class Consent(models.Model):
             Event.objects.note("yes taken back", by=by, order=self.order, said_by=self.said_by)
 
 
+def covers(approved: ApprovedPiece, piece: Piece, *, sizes: dict[str, list[int]]) -> bool:
+    """Say whether a yes is to what would be cut now; one given before there was a layout is to any size."""
+    size = sizes.get(piece.name)
+    agreed = approved.facts.get("cut")
+    same_panel = approved.facts.get("box", piece.box) == piece.box
+    return same_panel and (agreed is None or size is None or agreed == size)
+
+
+def cut_sizes_of(order: Order) -> dict[str, list[int]]:
+    """Return the cut size of each piece in the order's layout, by its name; none before it is drawn."""
+    design = Design.objects.filter(order=order).first()
+    return design.cut_sizes() if design else {}
+
+
 @transaction.atomic
 def cut(pieces: Iterable[Piece], *, by: Person) -> list[Cut]:
     """Cut these pieces, or none: each must have a yes that stands at this moment. Twice is once."""
     cuts = []
+    sizes: dict[int, dict[str, list[int]]] = {}
     for piece in pieces:
         approved = ApprovedPiece.objects.select_for_update().filter(piece=piece, withdrawn_at=None).first()
         if approved is None:
+            raise NoYes(piece)
+        if approved.order_id not in sizes:
+            sizes[approved.order_id] = cut_sizes_of(approved.order)
+        if not covers(approved, piece, sizes=sizes[approved.order_id]):
             raise NoYes(piece)
         done, is_new = Cut.objects.get_or_create(approved=approved, defaults={"by": by})
         cuts.append(done)

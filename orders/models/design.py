@@ -14,7 +14,7 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from planner.brief import as_json, read_quilt
-from planner.quilt import Quilt
+from planner.quilt import Cell, Quilt
 
 from .event import Event
 from .people import Person
@@ -44,6 +44,11 @@ class Design(models.Model):
         """The quilt as it stands, or None before anything was drawn."""
         move = self.moves.filter(number=self.at).first()
         return read_quilt(move.quilt) if move else None
+
+    def cut_sizes(self) -> dict[str, list[int]]:
+        """Return how wide and high each piece is cut, in ticks, as its shirt lies, seams included."""
+        quilt = self.quilt
+        return {} if quilt is None else {cell.piece: _cut_size(cell, quilt) for cell in quilt.with_pieces()}
 
     @transaction.atomic
     def draw(self, quilt: Quilt, words: str, *, by: Person) -> Move:
@@ -79,6 +84,11 @@ class Design(models.Model):
             "asked for the yes to the picture", by=by, order=self.order, version=version.number
         )
         return version
+
+
+def _cut_size(cell: Cell, quilt: Quilt) -> list[int]:
+    size = cell.room.size.grown(2 * quilt.seam)
+    return [size.width, size.height] if cell.turn in (0, 180) else [size.height, size.width]
 
 
 class Move(models.Model):

@@ -17,7 +17,6 @@ from .shop import Shop
 from .versioned import Versioned
 
 
-
 class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):
     @transaction.atomic
     def open(self, *, title: str, customer: Any, by: Person, **wishes: Any) -> Order:

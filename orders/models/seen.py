@@ -14,7 +14,7 @@ from .shelf import Cloth
 from .shirt import Shirt
 
 if TYPE_CHECKING:
-    from .order import Order
+    pass
 
 # the cloth that shows on the right side of a quilt
 ROLES_SEEN = ("sashing", "cornerstone", "border", "binding", "frame", "filler")

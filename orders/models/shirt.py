@@ -148,4 +148,4 @@ class Piece(Versioned):
 
     def facts(self) -> dict[str, Any]:
         """Return what a yes to cut binds to: shirt, side and what is cut from it."""
-        return {"shirt": self.shirt_id, "side": self.side, "piece": self.pk}
+        return {"shirt": self.shirt_id, "side": self.side, "piece": self.pk, "box": self.box}

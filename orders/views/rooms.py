@@ -7,19 +7,20 @@ from typing import Any
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
-from orders.models import Order
+from orders.models import Order, Shop
+from orders.telling import state_of
 
 
 def room(request: HttpRequest, number: int, name: str) -> dict[str, Any]:
     """Return what a room shows above its own page; an order nobody opened is not here (404)."""
-    order = get_object_or_404(Order.objects.with_little_quilt(), number=number)
-    return {"order": order, "room": name, "state": state_of(order)}
-
-
-def state_of(order: Order) -> Any:
-    """Return the state of an order in words with its mark."""
-    try:
-        from orders import telling  # type: ignore[attr-defined]
-    except ImportError:
-        return {"words": "In work" if order.handed_over_at is None else "Handed over", "shape": "work"}
-    return telling.state_of(order)
+    order = get_object_or_404(Order.objects.with_state().with_little_quilt(), number=number)
+    shop = Shop.objects.the()
+    assert shop is not None  # an order is only opened in a shop that was set up
+    return {
+        "order": order,
+        "shop": shop,
+        "today": shop.today(),
+        "room": name,
+        "state": state_of(order, today=shop.today()),
+        "is_owner": request.user.role == "owner",
+    }

@@ -1,0 +1,188 @@
+"""The layout of an order as it is drawn: chosen, traded, turned, left out, brought back, undone, dressed.
+
+Each verb names the move it was looking at (`seen`), so that two people never draw over each other:
+a later move stands, and the earlier page is refused (Stale). Sent twice is done once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from django.db import transaction
+from django.db.models import Exists, OuterRef
+
+from orders import block_moves, planning
+from orders.models import ApprovedPiece, Block, Design, Event, Order, Person, Piece, Shop, Stale
+from orders.planning import piece_id, piece_of, shirts_of
+from planner.estimate import StageMinutes
+from planner.quilt import Quilt
+
+
+def choose(
+    order: Order, quilt: Quilt, words: str, *, minutes: Sequence[StageMinutes], seen: int, by: Person
+) -> None:
+    """Take one of the ways to lay the shirts out; stages already laid out get its minutes."""
+    design, before = drawn(order)
+    _draw(order, design, block_moves.with_kept_ids(quilt, before), words, seen=seen, by=by)
+    if order.stages.exists():
+        planning.lay_out_work(order, minutes, by=by)
+
+
+def trade(order: Order, first: str, second: str, *, seen: int, by: Person) -> str:
+    """Let two blocks trade places; returns in words what was done."""
+    design, quilt = _standing(order)
+    pieces = {piece_id(piece): piece_of(piece) for piece in pieces_of(order)}
+    shop = Shop.objects.the()
+    unit = shop.unit if shop else "in"
+    words = f"{label_of(quilt, first)} and {label_of(quilt, second)} traded places"
+    if not _is_done(design, words, seen):
+        after = block_moves.traded(quilt, first, second, pieces=pieces, unit=unit)
+        _draw(order, design, after, words, seen=seen, by=by)
+    return words
+
+
+def turn(order: Order, cell: str, *, seen: int, by: Person) -> str:
+    """Turn a block half round; returns in words what was done."""
+    design, quilt = _standing(order)
+    words = f"{label_of(quilt, cell)} turned round"
+    if not _is_done(design, words, seen):
+        _draw(order, design, block_moves.turned(quilt, cell), words, seen=seen, by=by)
+    return words
+
+
+@transaction.atomic
+def leave_out(order: Order, cell: str, *, why: str, seen: int, by: Person) -> str:
+    """Leave a piece out with a reason; plain cloth takes its block. What is cut cannot be left out."""
+    design, quilt = _standing(order)
+    name = label_of(quilt, cell)
+    words = f"{name} left out"
+    if _is_done(design, words, seen):
+        return words
+    if order.blocks.filter(cell=cell).exclude(progress=Block.Progress.PLANNED).exists():
+        raise block_moves.CannotMove(f"{name} is cut already, so it stays in the quilt.")
+    _draw(order, design, block_moves.emptied(quilt, cell), words, seen=seen, by=by)
+    for piece in _named(order, {name}):
+        before, piece.wanted, piece.why_out = piece.wanted, "out", why
+        piece.save(update_fields=["wanted", "why_out"])
+        Event.objects.note("left out", by=by, order=order, piece=name, before=before, why=why)
+    return words
+
+
+@transaction.atomic
+def bring_back(order: Order, piece: Piece, *, by: Person) -> None:
+    """Want a piece again that was left out; the next layout finds it a block."""
+    if piece.wanted == "out":
+        piece.wanted, piece.why_out = _wanted_before(order, piece), ""
+        piece.save(update_fields=["wanted", "why_out"])
+        Event.objects.note("brought back", by=by, order=order, piece=piece.name)
+
+
+@transaction.atomic
+def undo(order: Order, *, seen: int, by: Person) -> None:
+    """Take the last move back, and with it what it said about pieces and cloth."""
+    design, _ = _standing(order)
+    if design.at == seen - 1:
+        return
+    _refuse_stale(design, seen)
+    design.undo(by=by)
+    quilt = design.quilt
+    assert quilt is not None
+    for piece in _named(order, {cell.piece for cell in quilt.with_pieces() if cell.piece}):
+        bring_back(order, piece, by=by)
+    Order.objects.filter(pk=order.pk).update(cloth=dict(quilt.cloth))
+    planning.keep_blocks(order, quilt)
+    _claim_pieces(order, quilt)
+    Event.objects.note("layout undone", by=by, order=order, move=design.at)
+
+
+@transaction.atomic
+def dress(order: Order, cloth: Mapping[str, str], words: str, *, version: int, by: Person) -> None:
+    """Choose cloth for parts of the quilt; an empty name is no cloth. `words` name it in the undo."""
+    after = {role: name for role, name in {**order.cloth, **cloth}.items() if name}
+    if after == order.cloth:
+        return
+    order.change(seen=version, cloth=after)
+    Event.objects.note(
+        "cloth chosen", by=by, order=order, **{role: name or "none" for role, name in cloth.items()}
+    )
+    design, quilt = drawn(order)
+    if quilt is not None:
+        _draw(order, design, replace(quilt, cloth=after), words, seen=design.at, by=by)
+
+
+@transaction.atomic
+def wish(order: Order, *, version: int, by: Person, **wishes: object) -> None:
+    """Write down the size that is wished and what the layout may be made of."""
+    if all(getattr(order, name) == value for name, value in wishes.items()):
+        return
+    order.change(seen=version, **wishes)
+    Event.objects.note("size wished", by=by, order=order, width=order.width, height=order.height)
+
+
+def drawn(order: Order) -> tuple[Design, Quilt | None]:
+    """Return the design of an order, a new one if it has none, with the quilt that stands."""
+    design, _ = Design.objects.get_or_create(order=order)
+    return design, design.quilt
+
+
+def label_of(quilt: Quilt, cell: str) -> str:
+    """Return what a block is called on the picture: its piece, or plain."""
+    return block_moves.block(quilt, cell).piece or "A plain block"
+
+
+def pieces_of(order: Order) -> list[Piece]:
+    """Return every piece an order may use, with shirt and photo."""
+    pieces = [piece for shirt in shirts_of(order) for piece in shirt.pieces.all()]
+    return [piece for piece in pieces if piece.order_id in (None, order.pk)]
+
+
+def _standing(order: Order) -> tuple[Design, Quilt]:
+    design, quilt = drawn(order)
+    if quilt is None:
+        raise block_moves.CannotMove("There is no layout yet. Choose one first.")
+    return design, quilt
+
+
+def _is_done(design: Design, words: str, seen: int) -> bool:
+    """Say whether the move that a page asks for is the one that was just made: it was sent twice."""
+    return design.at == seen + 1 and design.moves.filter(number=design.at, words=words[:160]).exists()
+
+
+def _refuse_stale(design: Design, seen: int) -> None:
+    if design.at != seen:
+        raise Stale(design)
+
+
+@transaction.atomic
+def _draw(order: Order, design: Design, quilt: Quilt, words: str, *, seen: int, by: Person) -> None:
+    """Make the move unless the quilt stands so already; keep a row for each block, and claim the pieces."""
+    locked = Design.objects.select_for_update().get(pk=design.pk)
+    if locked.quilt == quilt:
+        return
+    _refuse_stale(locked, seen)
+    locked.draw(quilt, words[:160], by=by)
+    planning.keep_blocks(order, quilt)
+    _claim_pieces(order, quilt)
+    Event.objects.note("layout drawn", by=by, order=order, words=words)
+
+
+def _claim_pieces(order: Order, quilt: Quilt) -> None:
+    """A piece in the layout is this order's; one that was taken out is free, unless its yes stands."""
+    used = {cell.piece for cell in quilt.with_pieces()}
+    pieces = pieces_of(order)
+    mine = [piece.pk for piece in pieces if piece_id(piece) in used]
+    others = [piece.pk for piece in pieces if piece_id(piece) not in used]
+    Piece.objects.filter(pk__in=mine).update(order=order)
+    free = Piece.objects.filter(pk__in=others, order=order)
+    standing = ApprovedPiece.objects.filter(piece=OuterRef("pk"), withdrawn_at=None)
+    free.exclude(Exists(standing)).update(order=None)
+
+
+def _named(order: Order, names: set[str]) -> list[Piece]:
+    return [piece for piece in pieces_of(order) if piece_id(piece) in names]
+
+
+def _wanted_before(order: Order, piece: Piece) -> str:
+    left_out = order.events.filter(what="left out", facts__piece=piece.name).newest_first().first()
+    return str(left_out.facts["before"]) if left_out else "may"
