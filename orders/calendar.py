@@ -25,12 +25,13 @@ def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
     stages = [stage for order in orders for stage in _stages(order, steps, today)]
     stages += [_penciled_stage(each, people, today) for each in penciled if each.minutes]
     known = {stage.id for stage in stages}
+    off = list(DayOff.objects.filter(day__gte=today))
     return Workload(
         origin=today,
         days=HORIZON,
-        people=tuple(_person(shop, person, today) for person in people),
+        people=tuple(_person(person, today, off) for person in people),
         machines=tuple(schedule.Machine(each.name, each.units) for each in Machine.objects.all()),
-        dues=(*_dues(orders, today), *_penciled_dues(penciled, today)),
+        dues=(*_dues(shop, orders, today), *_penciled_dues(penciled, today)),
         stages=tuple(stages),
         waits=tuple(
             wait for order in orders for wait in _waits(order, steps) if {wait.before, wait.after} <= known
@@ -71,13 +72,9 @@ def _stages_of(person: Person) -> list[str]:
     return list(person.week.stages) if hasattr(person, "week") else []
 
 
-def _person(shop: Shop, person: Person, today: date) -> schedule.Person:
+def _person(person: Person, today: date, off: Iterable[DayOff]) -> schedule.Person:
     week = tuple(person.week.minutes) if hasattr(person, "week") else (0,) * 7
-    closed = {
-        off.day
-        for off in DayOff.objects.filter(day__gte=today)
-        if off.person_id is None or off.person_id == person.pk
-    }
+    closed = {each.day for each in off if each.person_id is None or each.person_id == person.pk}
     minutes = minutes_by_day(week, closed=closed, extra={}, origin=today, days=HORIZON)
     opens = person.week.opens if hasattr(person, "week") else 0
     return schedule.Person(person.name, minutes, (opens,) * HORIZON)
@@ -124,12 +121,16 @@ def _waits(order: Order, steps: dict[str, Step]) -> list[Wait]:
     ]
 
 
-def _dues(orders: Iterable[Order], today: date) -> list[Due]:
+def _dues(shop: Shop, orders: Iterable[Order], today: date) -> list[Due]:
     return [
-        Due(order_id(order), (day - timedelta(days=order.cushion()) - today).days)
+        Due(order_id(order), (day - timedelta(days=_cushion(shop, order)) - today).days)
         for order in orders
         if (day := order.promised_for or order.needed_by) is not None
     ]
+
+
+def _cushion(shop: Shop, order: Order) -> int:
+    return shop.cushion_days if order.cushion_days is None else order.cushion_days
 
 
 def _penciled_stage(enquiry: Enquiry, people: tuple[Person, ...], today: date) -> schedule.Stage:

@@ -1,0 +1,214 @@
+"""Work at the bench: begun, laid down, done, taken back; by stage, and by the pile."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+
+from orders.blocks import label, name_of, pieces_by_cell
+from orders.models import Block, Consent, Event, NoYes, Order, Person, Piece, Stage, cut
+from orders.planning import garment_of, piece_of
+from planner.care import heat_limit
+
+Moved = list[list[Any]]
+OWNER_PRESSES_BELOW = 300  # °F
+
+REACHES = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "joined"}
+COMES_FROM = {"cut": "planned", "fuse": "cut", "trim": "fused", "join": "trimmed"}
+DONE = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "sewn in"}
+NOT_YET = {"planned": "is not cut yet", "cut": "is not fused yet", "fused": "is not trimmed yet"}
+
+
+class NotYet(Exception):
+    """What cannot be done now; the message says why and what to do first."""
+
+
+def may_do(person: Person, kind: str) -> bool:
+    """Say whether a person may do a stage: the owner each, a helper what the workroom lists."""
+    return person.role == Person.Role.OWNER or kind in getattr(getattr(person, "week", None), "stages", [])
+
+
+@transaction.atomic
+def start(stage: Stage, *, by: Person, now: datetime | None = None) -> None:
+    """Take a stage in hand; what the same person had in hand is laid down first."""
+    _may(by, stage.kind)
+    refuse_without_yes(stage.order, stage.kind)
+    for other in Stage.objects.select_for_update().running().filter(person=by).exclude(pk=stage.pk):
+        other.pause(by=by, now=now)
+    Stage.objects.select_for_update().get(pk=stage.pk).start(by=by, now=now)
+
+
+@transaction.atomic
+def pause(stage: Stage, *, by: Person, now: datetime | None = None) -> None:
+    """Lay a stage down."""
+    _may(by, stage.kind)
+    Stage.objects.select_for_update().get(pk=stage.pk).pause(by=by, now=now)
+
+
+@transaction.atomic
+def finish(stage: Stage, *, by: Person, now: datetime | None = None) -> Event | None:
+    """Finish a stage with all of its pile; None when it was done already."""
+    _may(by, stage.kind)
+    fresh = Stage.objects.select_for_update().get(pk=stage.pk)
+    if fresh.done_at is not None:
+        return None
+    refuse_without_yes(stage.order, stage.kind)
+    moved = _move_whole_pile(stage.order, stage.kind, by)
+    fresh.finish(by=by, now=now)
+    return _note(stage.order, stage.kind, by, moved, finished=fresh.pk)
+
+
+@transaction.atomic
+def do_pile(order: Order, kind: str, blocks: Iterable[int], *, by: Person) -> Event | None:
+    """Do these blocks, and finish the stage when they were the last; None when all were done already."""
+    _may(by, kind)
+    refuse_without_yes(order, kind)
+    chosen = list(order.blocks.select_for_update().filter(pk__in=list(blocks)).order_by("cell"))
+    moved = _move(order, kind, chosen, by)
+    if not moved:
+        return None
+    stage = order.stages.select_for_update().filter(kind=kind, done_at=None).first()
+    finished = None
+    if stage is not None and not _behind(order, kind):
+        stage.finish(by=by)
+        finished = stage.pk
+    return _note(order, kind, by, moved, finished=finished)
+
+
+@transaction.atomic
+def take_back(deed: Event, *, by: Person) -> bool:
+    """Take a Done back: blocks go to where they were; what was cut stays cut. Twice is once."""
+    if Event.objects.filter(what="taken back", facts__deed=deed.pk).exists():
+        return False
+    kind = deed.facts["stage"]
+    _may(by, kind)
+    order = Order.objects.select_for_update().get(pk=deed.order_id)
+    if finished := deed.facts.get("finished"):
+        _reopen(Stage.objects.select_for_update().get(pk=finished), by)
+    for id, before in deed.facts.get("moved", []):
+        order.blocks.filter(pk=id, progress=_after(kind)).update(progress=before)
+    Event.objects.note("taken back", by=by, order=order, deed=deed.pk, stage=kind)
+    return True
+
+
+@transaction.atomic
+def pin(stage: Stage, day: date | None, *, by: Person) -> None:
+    """Pin a stage to a day, or take the pin out."""
+    if stage.pinned_for != day:
+        stage.pinned_for = day
+        stage.save(update_fields=["pinned_for"])
+        what = "pinned" if day else "pin taken out"
+        Event.objects.note(what, by=by, order=stage.order, stage=stage.kind, day=day)
+
+
+def refuse_without_yes(order: Order, kind: str) -> None:
+    """Nothing is cut without a yes to cut, and no row is joined without a yes to the picture."""
+    if kind == "cut" and not has_yes_to_cut(order):
+        raise NotYet(f"{order} has no yes to cut. Ask {order.approver} before the blade comes near it.")
+    if kind == "join" and not has_yes_to_picture(order):
+        raise NotYet(f"{order} has no yes to the picture. Ask {order.approver} before rows are joined.")
+
+
+def has_yes_to_cut(order: Order) -> bool:
+    """Say whether there is a yes to cut at all; each piece is looked at again when it is cut."""
+    return order.consents.filter(kind=Consent.Kind.CUT, withdrawn_at=None).exists()
+
+
+def has_yes_to_picture(order: Order) -> bool:
+    """Say whether the picture that stands was said yes to; a repair has no picture."""
+    if order.kind == Order.Kind.REPAIR:
+        return True
+    said = order.consents.filter(kind=Consent.Kind.PICTURE, withdrawn_at=None)
+    return said.filter(version__replaced_at=None).exists()
+
+
+def _may(person: Person, kind: str) -> None:
+    if not may_do(person, kind):
+        raise NotYet(f"{person} does not do this stage in this shop. The owner sets who does what.")
+
+
+def _after(kind: str) -> str:
+    return REACHES.get(kind, "trimmed")
+
+
+def _behind(order: Order, kind: str) -> list[Block]:
+    """The blocks that have not been through this stage; a filler has no shirt to cut, fuse or trim."""
+    through = Block.Progress.values[Block.Progress.values.index(REACHES[kind]) :]
+    waiting = list(order.blocks.select_for_update().exclude(progress__in=through).order_by("cell"))
+    if kind == "join":
+        return waiting
+    held = pieces_by_cell(order)
+    return [block for block in waiting if held.get(block.cell)]
+
+
+def _move_whole_pile(order: Order, kind: str, by: Person) -> Moved:
+    if kind == "make up":
+        held = pieces_by_cell(order)
+        made = order.blocks.select_for_update().exclude(progress="joined").order_by("cell")
+        return _write([block for block in made if not held.get(block.cell)], "trimmed")
+    return _move(order, kind, _behind(order, kind), by) if kind in REACHES else []
+
+
+def _move(order: Order, kind: str, blocks: list[Block], by: Person) -> Moved:
+    steps, held = Block.Progress.values, pieces_by_cell(order)
+    behind = [each for each in blocks if steps.index(each.progress) < steps.index(REACHES[kind])]
+    for block in behind:
+        pieces = held.get(block.cell, ())
+        name = name_of(order, block, pieces)
+        if block.held:
+            raise NotYet(f"{name} is held: {block.held}")
+        if block.progress != COMES_FROM[kind]:
+            lacks = NOT_YET[block.progress] if pieces else "is not made up yet"
+            raise NotYet(f"{name} {lacks}. Do that first, or leave it out of the pile.")
+    if kind == "fuse" and by.role != Person.Role.OWNER:
+        _refuse_cool_pieces(order, [piece for block in behind for piece in held.get(block.cell, ())])
+    if kind == "cut":
+        _cut(order, [piece for block in behind for piece in held.get(block.cell, ())], by)
+    return _write(behind, REACHES[kind])
+
+
+def _cut(order: Order, pieces: list[Piece], by: Person) -> None:
+    try:
+        cut(pieces, by=by)
+    except NoYes as fault:
+        name = label(order, fault.piece)
+        raise NotYet(
+            f"{name} has no yes to cut. Ask {order.approver} before the blade comes near it."
+        ) from fault
+
+
+def _refuse_cool_pieces(order: Order, pieces: list[Piece]) -> None:
+    """What bears little heat is spoiled by one wrong turn of the dial, so the owner presses it."""
+    for piece in pieces:
+        if limit_of(piece) < OWNER_PRESSES_BELOW:
+            raise NotYet(
+                f"{label(order, piece)} bears less heat than the usual print. Stop: the owner presses it."
+            )
+
+
+def limit_of(piece: Piece) -> int:
+    """Return the heat limit of a piece in °F."""
+    return heat_limit(garment_of(piece.shirt), piece_of(piece))
+
+
+def _write(blocks: list[Block], progress: str) -> Moved:
+    moved = [[block.pk, block.progress] for block in blocks if block.progress != progress]
+    Block.objects.filter(pk__in=[pk for pk, _ in moved]).update(progress=progress)
+    return moved
+
+
+def _note(order: Order, kind: str, by: Person, moved: Moved, *, finished: int | None) -> Event:
+    return Event.objects.note(
+        "bench", by=by, order=order, stage=kind, finished=finished, moved=[] if kind == "cut" else moved,
+        count=len(moved), done=DONE.get(kind),
+    )  # fmt: skip
+
+
+def _reopen(stage: Stage, by: Person) -> None:
+    try:
+        stage.undo(by=by)
+    except ValueError as fault:
+        raise NotYet(str(fault)) from fault
