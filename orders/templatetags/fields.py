@@ -14,6 +14,7 @@ register = template.Library()
 NOT_REMEMBERED = "off"
 CHOICES = (forms.RadioSelect, forms.CheckboxSelectMultiple)
 FILES = (forms.FileInput,)
+FRACTIONAL = (forms.DecimalField, forms.FloatField)
 LONGEST_NARROW_LABEL = 9
 
 
@@ -80,7 +81,7 @@ def _suit_phones(of: forms.Field, attributes: dict[str, Any]) -> None:
     if isinstance(widget, forms.TimeInput):
         widget.input_type, widget.format = "time", "%H:%M"
     if isinstance(widget, forms.NumberInput):
-        attributes["inputmode"] = "numeric" if isinstance(of, forms.IntegerField) else "decimal"
+        attributes["inputmode"] = "decimal" if isinstance(of, FRACTIONAL) else "numeric"
     attributes["autocomplete"] = widget.attrs.get("autocomplete", NOT_REMEMBERED)
     if isinstance(widget, forms.Textarea):
         attributes["rows"] = 4

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -20,6 +21,7 @@ from planner.units import Size, decimals, show_length
 register = template.Library()
 
 HARD_SPACE = "\N{NO-BREAK SPACE}"
+FRACTIONS = {"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"}
 WORDS_OF_STATE = ("done", "wait", "late", "work", "rest")
 
 
@@ -33,7 +35,9 @@ def measure(ticks: int | None, shop: Any) -> str:
 def cloth_length(ticks: int | None, shop: Any) -> str:
     """Return a length off the bolt, in yards or meters, rounded up as it is bought: `1⅝ yd`."""
     unit = "yd" if shop.unit == "in" else "m"
-    return "" if ticks is None else _unbroken(show_length(ticks, unit=unit, rounding="up"))
+    if ticks is None:
+        return ""
+    return _unbroken(show_length(ticks, unit=unit, rounding="up").removeprefix("about "))
 
 
 @register.filter
@@ -54,7 +58,7 @@ def money(minor: int | None, shop: Any) -> str:
     if minor is None:
         return ""
     amount = Decimal(minor).scaleb(-decimals(shop.currency))
-    return format_currency(amount, shop.currency, locale=_locale(shop.country)).replace("-", "−")
+    return _written(format_currency(amount, shop.currency, locale=_locale(shop.country)))
 
 
 @register.filter
@@ -69,7 +73,12 @@ def price(minor: int | None, shop: Any) -> str:
     locale = _locale(shop.country)
     pattern = locale.currency_formats["standard"].pattern.replace("0.00", "0")
     written = format_currency(whole, shop.currency, format=pattern, locale=locale, currency_digits=False)
-    return written.replace("-", "−")
+    return _written(written)
+
+
+def _written(amount: str) -> str:
+    """Return the amount with a true minus, and with a space where letters stand before a digit (CLDR)."""
+    return re.sub(r"(?<=[A-Z])(?=\d)", HARD_SPACE, amount).replace("-", "−")
 
 
 def _locale(country: str) -> Locale:
@@ -115,6 +124,9 @@ def heat(limit: int | None, shop: Any) -> str:
 
 
 def _unbroken(words: str) -> str:
+    """Return the words on one line, with halves, quarters and eighths as one letter."""
+    for fraction, letter in FRACTIONS.items():
+        words = re.sub(rf"(?:(?<=\d) |\b){fraction}\b", letter, words)
     return words.replace(" ", HARD_SPACE)
 
 
