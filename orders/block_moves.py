@@ -1,4 +1,4 @@
-"""Moves of single blocks in a quilt: what it is after them. Ids stay with their blocks; nothing is written."""
+"""Moves of single blocks in a quilt: what it is after them. A block keeps its id; nothing is written."""
 
 from __future__ import annotations
 

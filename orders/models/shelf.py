@@ -151,9 +151,9 @@ class Reservation(models.Model):
     class Meta:
         constraints = [
             models.UniqueConstraint(
-                fields=["order", "role"],
+                fields=["order", "role", "cloth"],
                 condition=Q(cut_at=None, let_go_at=None),
-                name="one_cloth_reserved_per_role",
+                name="cloth_reserved_once_per_role",
             ),
             models.CheckConstraint(condition=Q(length__gt=0), name="reservation_has_a_length"),
         ]

@@ -1,0 +1,129 @@
+"""What a layout takes of each cloth, what of it lies on the shelf, and what has to be bought."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from django.db import transaction
+from django.utils import timezone
+
+from orders.models import Cloth, Event, Order, Person, Reservation
+from planner.plan import Offer
+from planner.units import Money
+
+
+@dataclass(frozen=True)
+class Need:
+    """Lengths in ticks. `here` lies on the shelf, `elsewhere` of it is set aside for other orders."""
+
+    cloth: str
+    roles: tuple[str, ...]
+    length: int
+    buy: int
+    cost: Money | None
+    here: int
+    elsewhere: int
+    is_set_aside: bool
+    words: str = ""
+
+    @property
+    def is_spoken_for(self) -> bool:
+        """Say whether it would be enough, were it not set aside for others."""
+        return not self.buy and self.here - self.elsewhere < self.length
+
+
+ROLES = {
+    "sashing": "Sashing",
+    "cornerstone": "Cornerstones",
+    "border": "Border",
+    "binding": "Binding",
+    "backing": "Backing",
+    "frame": "Strips round a shirt",
+    "filler": "Plain blocks",
+}
+
+
+def needs_of(offer: Offer, order: Order, cloths: Iterable[Cloth]) -> tuple[Need, ...]:
+    """Return what the layout takes, cloth by cloth: the cheapest backing, batting and interfacing."""
+    shelf = {cloth.name: cloth for cloth in cloths}
+    return tuple(
+        _need(shelf[name], roles, length=length, buy=buy, cost=cost, words=words, order=order)
+        for name, roles, length, buy, cost, words in _takes(offer)
+        if name in shelf
+    )
+
+
+Taken = tuple[str, tuple[str, ...], int, int, Money | None, str]
+
+
+def _takes(offer: Offer) -> Iterator[Taken]:
+    cloth = offer.layout.quilt.cloth
+    for name in dict.fromkeys(cloth[role] for role in offer.cuts):
+        roles = tuple(role for role in offer.cuts if cloth[role] == name)
+        plan = offer.cuts[roles[0]]
+        yield name, roles, plan.used, plan.buy, plan.cost, ""
+    for back in offer.backing[:1]:
+        joined = f"in {back.panels} panels" if back.panels > 1 else "in one piece"
+        yield back.cloth, ("backing",), back.length, back.buy, back.cost, joined
+    for wad in offer.batting[:1]:
+        yield wad.cloth, ("batting",), wad.length, wad.buy, wad.cost, "in one piece"
+    first = {option.way: option for option in reversed(offer.interfacing)}
+    for way in sorted(first):
+        found = first[way]
+        panels = f"behind {found.pieces} panel{'' if found.pieces == 1 else 's'}"
+        yield found.cloth, ("interfacing",), found.length, found.buy, found.cost, panels
+
+
+def _need(
+    cloth: Cloth,
+    roles: tuple[str, ...],
+    *,
+    length: int,
+    buy: int,
+    cost: Money | None,
+    words: str,
+    order: Order,
+) -> Need:
+    mine = [each for each in cloth.reservations.all() if each.is_open and each.order_id == order.pk]
+    return Need(
+        cloth=cloth.name,
+        roles=roles,
+        length=length,
+        buy=buy,
+        cost=cost,
+        here=cloth.on_hand,
+        elsewhere=set_aside_for_others(cloth, order),
+        is_set_aside=any(each.role == roles[0] and each.length == length for each in mine),
+        words=words,
+    )
+
+
+def set_aside_for_others(cloth: Cloth, order: Order) -> int:
+    """Return the length other orders have spoken for."""
+    return sum(each.length for each in cloth.reservations.all() if each.is_open and each.order_id != order.pk)
+
+
+@transaction.atomic
+def set_aside(order: Order, needs: Iterable[Need], *, by: Person) -> None:
+    """Set aside what the layout takes, and let go of what it no longer takes; twice is once."""
+    wanted = {(need.cloth, need.roles[0]): need.length for need in needs}
+    standing = order.reservations.filter(cut_at=None, let_go_at=None).select_related("cloth")
+    for each in standing:
+        if wanted.get((each.cloth.name, each.role)) == each.length:
+            del wanted[each.cloth.name, each.role]
+        else:
+            each.let_go_at = timezone.now()
+            each.save(update_fields=["let_go_at"])
+    _reserve(order, wanted)
+    if wanted:
+        cloths = sorted({name for name, _ in wanted})
+        Event.objects.note("cloth set aside", by=by, order=order, cloths=cloths)
+
+
+def _reserve(order: Order, wanted: Mapping[tuple[str, str], int]) -> None:
+    cloths = {cloth.name: cloth for cloth in Cloth.objects.filter(name__in=[name for name, _ in wanted])}
+    Reservation.objects.bulk_create(
+        Reservation(order=order, cloth=cloths[name], role=role, length=length)
+        for (name, role), length in wanted.items()
+    )
