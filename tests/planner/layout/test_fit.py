@@ -6,7 +6,7 @@ import pytest
 
 from planner.layout import fit
 from planner.quilt import Piece
-from planner.units import INCH, Rect, Sides, Size
+from planner.units import INCH, MM, Rect, Sides, Size
 
 BLOCK = Size(14 * INCH, 14 * INCH)
 HALF = INCH // 2
@@ -105,3 +105,21 @@ def test_the_seam_is_taken_from_the_free_cloth(seam: int) -> None:
     assert fit(exactly, BLOCK, margin=HALF, seam=seam).ok
     short = replace(exactly, free=Sides.all_round(INCH + seam - 1))
     assert not fit(short, BLOCK, margin=HALF, seam=seam).ok
+
+
+def test_a_metric_shop_is_offered_blocks_in_whole_centimeters() -> None:
+    """A print 28 by 37 cm with 1 cm round it wants 39 cm of height; in inches it would be 15 1/2."""
+    tall = Piece("p", "g", "front", Size(280 * MM, 370 * MM), Sides.all_round(100 * MM), "plastisol")
+    square = Size(350 * MM, 350 * MM)
+    answer = fit(tall, square, margin=10 * MM, unit="cm")
+    assert answer.remedies[0].block == Size(350 * MM, 390 * MM)
+    assert [each.words for each in answer.remedies] == [
+        "Give it a block of 35 × 39 cm.",
+        "Cut into the print: it loses 2 cm of its height. Ask first.",
+    ]
+
+
+def test_strips_of_a_metric_shop_are_told_in_centimeters() -> None:
+    small = Piece("p", "g", "front", Size(200 * MM, 200 * MM), Sides.all_round(60 * MM), "plastisol")
+    answer = fit(small, Size(360 * MM, 360 * MM), margin=10 * MM, seam=10 * MM, unit="cm")
+    assert answer.remedies[0].words == "Add strips of 3 cm all round."

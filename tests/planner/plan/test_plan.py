@@ -173,6 +173,10 @@ SHUFFLED = {
     "pieces": lambda brief: brief["bag"]["pieces"],
     "shelf": lambda brief: brief["shelf"],
     "sashings": lambda brief: brief["wish"]["sashings"],
+    "steps": lambda brief: brief["shop"]["steps"],
+    "people": lambda brief: brief["work"]["people"],
+    "dues": lambda brief: brief["work"]["dues"],
+    "stages": lambda brief: brief["work"]["stages"],
 }
 
 
