@@ -115,7 +115,10 @@ class DayOff(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["day", "person"], name="day_off_once", nulls_distinct=False)
+            models.UniqueConstraint(fields=["day", "person"], name="day_off_once_a_person"),
+            models.UniqueConstraint(
+                fields=["day"], condition=models.Q(person=None), name="day_off_once_for_the_shop"
+            ),
         ]
 
     def __str__(self) -> str:

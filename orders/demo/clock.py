@@ -1,0 +1,43 @@
+"""The demo plays its plot on days that are past: for as long as a scene lasts, the clock stands there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime, timedelta
+from unittest.mock import patch
+
+from django.apps import apps
+from django.db.models import Field
+from django.utils import timezone
+
+real_now = timezone.now
+
+
+@contextmanager
+def days_ago(days: int, *, hour: int = 15) -> Iterator[None]:
+    """Set the clock to an hour (UTC) of a past day, for this process alone."""
+    then = (real_now() - timedelta(days=days)).replace(hour=hour, minute=10, second=0, microsecond=0)
+    moment = min(then, real_now())
+
+    def now() -> datetime:
+        return moment
+
+    stamped = [field for model in apps.get_models() for field in model._meta.fields if _is_stamped(field)]
+    try:
+        for field in stamped:
+            _set_default(field, now)
+        with patch.object(timezone, "now", now):
+            yield
+    finally:
+        for field in stamped:
+            _set_default(field, real_now)
+
+
+def _is_stamped(field: Field) -> bool:
+    return field.default is real_now
+
+
+def _set_default(field: Field, now: object) -> None:
+    field.default = now
+    field.__dict__.pop("_get_default", None)  # Django keeps the default it found first

@@ -1,0 +1,111 @@
+"""What happens in the demo, said as short as the plot needs it; the shop’s own verbs do the work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
+
+from orders import agreeing, layouts, money, planning, quoting, work
+from orders.demo import pictures
+from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
+from planner.units import INCH
+
+
+def ticks(inches: float) -> int:
+    """Return inches, written to an eighth, as ticks."""
+    return int(Fraction(inches) * INCH)
+
+
+class Maker:
+    """The owner of the demo shop at work: every verb is one sentence of the plot."""
+
+    def __init__(self, shop: Shop, owner: Person) -> None:
+        self.shop, self.owner = shop, owner
+        self.seed = 0
+
+    def day(self, ahead: int) -> date:
+        """Return the day so many days from now."""
+        return self.shop.today() + timedelta(days=ahead)
+
+    def opens(self, title: str, for_whom: str, *, reach: str, across: int, down: int, **facts: Any) -> Order:
+        """Open an order for a new customer."""
+        customer = Customer.objects.create(name=for_whom, phone=reach)
+        size = {"width": across * INCH, "height": down * INCH} if across else {}
+        return Order.objects.open(title=title, customer=customer, by=self.owner, **size, **facts)
+
+    def receives(self, order: Order, looks: Sequence[dict[str, Any]], *, brought_by: str, **told: Any) -> Bag:
+        """Take in a bag, count it, and log each garment."""
+        bag = Bag.objects.create(
+            customer=order.customer, brought_by=brought_by, count=len(looks), received_by=self.owner, **told
+        )
+        order.bags.add(bag)
+        for number, look in enumerate(looks, start=1):
+            self._logs(bag, number, dict(look))
+        return bag
+
+    def _logs(self, bag: Bag, number: int, said: dict[str, Any]) -> None:
+        look, side = said.pop("look"), said.pop("side", "front")
+        size, free = self._sizes(look, said)
+        feel, heavy = said.pop("feel"), said.pop("heavy", False)
+        said.setdefault("fibres", {"cotton": "100"})
+        shirt = Shirt.objects.create(bag=bag, number=number, kind=look["kind"], **said)
+        piece = {"print_kind": feel, "heavy": heavy, "ground": look["ground"].lower(), **size, **free}
+        Piece.objects.create(shirt=shirt, side=side, **piece)
+        self.seed += 1
+        pictures.send_shirt(shirt, {**look, **_drawable(look)}, seed=self.seed)
+
+    def _sizes(self, look: dict[str, Any], said: dict[str, Any]) -> tuple[dict[str, int], dict[str, int]]:
+        top, right, bottom, left = (ticks(side) for side in said.pop("free", (3, 4.5, 6, 4.5)))
+        size = {"print_width": ticks(look["print_wide"]), "print_height": ticks(look["print_tall"])}
+        return size, {"free_top": top, "free_right": right, "free_bottom": bottom, "free_left": left}
+
+    def draws(self, order: Order, **cloth: str) -> None:
+        """Choose the cloth and take the first way to lay the shirts out."""
+        order.cloth = cloth
+        order.save(update_fields=["cloth"])
+        best = planning.plan_order(order, self.shop).options[0]
+        design, _ = layouts.drawn(order)
+        layouts.choose(
+            order, best.layout.quilt, "Even grid", minutes=best.minutes, seen=design.at, by=self.owner
+        )
+        order.refresh_from_db()
+
+    def quotes(self, order: Order) -> Quote:
+        """Issue the quote."""
+        return quoting.issue(order, self.shop, by=self.owner)
+
+    def agrees(self, order: Order, *, pays: str = "card", all_of_it: bool = False) -> None:
+        """Write down the yes to the price and take the deposit, or everything."""
+        quote = self.quotes(order)
+        agreeing.accept(quote, said_by=order.customer.name, how="person", by=self.owner)
+        owing = money.owing_of(order)
+        minor = owing.balance if all_of_it else quote.deposit
+        key = f"demo {order.number} {'all' if all_of_it else 'deposit'}"
+        money.take_payment(order, minor=minor, payer=order.customer, method=pays, key=key, by=self.owner)
+
+    def hears_yes_to_cut(self, order: Order, *, how: str = "person") -> None:
+        """Write down the yes to cut every piece in the layout."""
+        pieces = [block.piece for block in order.blocks.select_related("piece__shirt") if block.piece]
+        Consent.objects.to_cut(order, pieces, said_by=order.approver, how=how, by=self.owner)
+
+    def hears_yes_to_picture(self, order: Order) -> None:
+        """Ask for the yes to the picture and write it down."""
+        version = order.design.freeze(by=self.owner)
+        Consent.objects.to_picture(version, said_by=order.approver, how="message", by=self.owner)
+
+    def does(self, order: Order, *stages: str) -> None:
+        """Finish whole stages."""
+        for kind in stages:
+            work.finish(order.stages.get(kind=kind), by=self.owner)
+
+    def does_part(self, order: Order, kind: str, count: int) -> None:
+        """Do so many blocks of a stage."""
+        blocks = list(order.blocks.filter(piece__isnull=False).order_by("cell").values_list("pk", flat=True))
+        work.do_pile(order, kind, blocks[:count], by=self.owner)
+
+
+def _drawable(look: dict[str, Any]) -> dict[str, Any]:
+    """A plain garment has no print, but a drawing wants a size to leave free."""
+    return {name: max(2, look[name]) for name in ("print_wide", "print_tall")}

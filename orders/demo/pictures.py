@@ -1,0 +1,67 @@
+"""The demo's photographs: drawn and received as errands, so that the shop is open at once."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+
+from orders import errands, photos
+from orders.demo import cloths, drawing
+from orders.demo.looks import Drawn, ShirtLook, SwatchLook
+from orders.models import Cloth, Photo, Piece, Shirt
+
+
+def send_shirt(shirt: Shirt, look: dict[str, Any], *, seed: int) -> None:
+    """Ask for the photograph of one side of a shirt."""
+    payload = {"shirt": shirt.pk, "look": look, "seed": seed}
+    errands.send("demo shirt", key=f"{shirt.pk} {look.get('side', 'front')}", payload=payload, cause="demo")
+
+
+def send_swatch(cloth: Cloth, look: dict[str, Any], *, seed: int) -> None:
+    """Ask for the swatch of a cloth."""
+    payload = {"cloth": cloth.pk, "look": look, "seed": seed}
+    errands.send("demo swatch", key=str(cloth.pk), payload=payload, cause="demo")
+
+
+@errands.errand("demo shirt", seconds=90, megabytes=1500)
+def draw_shirt(errand: Any) -> str:
+    """Draw a shirt, take the picture in as an upload, and mark the panel on it."""
+    shirt = Shirt.objects.get(pk=errand.payload["shirt"])
+    look = ShirtLook(**_tuples(errand.payload["look"]))
+    drawn = drawing.shirt_photo(look, seed=errand.payload["seed"])
+    photo = _received(drawn.image, name=f"shirt-{shirt.number:02d}-{look.side}.jpg", of=shirt)
+    Piece.objects.filter(shirt=shirt, side=look.side).update(photo=photo, box=_per_cent(drawn))
+    return "Drawn."
+
+
+@errands.errand("demo swatch", seconds=60, megabytes=1000)
+def draw_swatch(errand: Any) -> str:
+    """Draw a swatch and take it in."""
+    cloth = Cloth.objects.get(pk=errand.payload["cloth"])
+    image = cloths.swatch(SwatchLook(**errand.payload["look"]), seed=errand.payload["seed"])
+    Cloth.objects.filter(pk=cloth.pk).update(swatch=_received(image, name="swatch.jpg", of=cloth))
+    return "Drawn."
+
+
+def _received(image: Image.Image, *, name: str, of: Shirt | Cloth) -> Photo:
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=85)
+    return photos.receive(SimpleUploadedFile(name, out.getvalue(), content_type="image/jpeg"), of=of)
+
+
+def _tuples(look: dict[str, Any]) -> dict[str, Any]:
+    return {name: tuple(value) if isinstance(value, list) else value for name, value in look.items()}
+
+
+def _per_cent(drawn: Drawn) -> dict[str, int]:
+    wide, high = drawn.image.size
+    left, top, right, bottom = drawn.panel_box
+    return {
+        "x": left * 100 // wide,
+        "y": top * 100 // high,
+        "width": (right - left) * 100 // wide,
+        "height": (bottom - top) * 100 // high,
+    }

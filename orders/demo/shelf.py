@@ -1,0 +1,45 @@
+"""The demo's shelf: cottons with swatches, wide backings, batting and interfacing."""
+
+from __future__ import annotations
+
+from orders.demo import pictures
+from orders.models import Cloth, Person
+from planner.units import INCH, YARD
+
+# name, kind, usable width in inches, cents a yard, color, eighths of a yard on hand, pattern, accent
+CLOTHS = [
+    ("Forest", "cotton", 40, 1200, "#234A34", 22, "mottled", "#3E6B50"),
+    ("Gold", "cotton", 40, 1200, "#E2A71E", 6, "mottled", "#F0C75A"),
+    ("Charcoal", "cotton", 40, 1200, "#4A4A4D", 28, "solid", "#5A5A5D"),
+    ("Navy", "cotton", 40, 1200, "#1F2A4D", 16, "solid", "#2F3A60"),
+    ("Maroon", "cotton", 40, 1200, "#6B1F2E", 12, "mottled", "#82404C"),
+    ("Chalk white", "cotton", 40, 1200, "#F7F7F2", 42, "solid", "#FFFFFF"),
+    ("Pale gray sprig", "cotton", 40, 1200, "#C9CBCD", 32, "print", "#8C9096"),
+    ("Dusk stripe", "cotton", 40, 1250, "#8FA3B8", 14, "stripe", "#E6E9EE"),
+    ("Wide black", "backing", 106, 1800, "#1A1A1A", 40, "solid", "#2A2A2A"),
+    ("Wide light gray", "backing", 106, 1800, "#BFC3C6", 20, "print", "#A7ACB0"),
+    ("Batting 80/20", "batting", 96, 1106, "", 88, "", ""),
+    ("Light non-woven", "light non-woven", 20, 220, "", 112, "", ""),
+    ("Low-heat tricot", "low-heat tricot", 60, 400, "", 40, "", ""),
+    ("Tricot", "tricot", 60, 400, "", 16, "", ""),
+    ("Woven fusible", "woven", 20, 300, "", 24, "", ""),
+]
+BONDS = {"light non-woven": 300, "low-heat tricot": 250, "tricot": 270, "woven": 300}
+
+
+def fill_shelf(*, by: Person) -> None:
+    """Put every cloth on the shelf."""
+    for seed, (name, kind, usable, cents, ground, eighths, pattern, accent) in enumerate(CLOTHS):
+        cloth = Cloth.objects.create(
+            name=name,
+            kind=kind,
+            usable=usable * INCH,
+            step=YARD // 8,
+            price=str(cents),
+            ground=ground.lower(),
+            bonds_at=BONDS.get(kind),
+        )
+        cloth.put_on_shelf(eighths * YARD // 8, by=by)
+        if pattern:
+            look = {"ground": ground, "pattern": pattern, "accent": accent}
+            pictures.send_swatch(cloth, look, seed=500 + seed)
