@@ -1,0 +1,1 @@
+"""A made-up shop, to look round in."""
