@@ -6,10 +6,12 @@ database refuse every update and delete.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.db import IntegrityError, models, transaction
 from django.db.models import Q, Sum
+from django.db.models.expressions import Combinable
 from django.utils import timezone
 
 from .event import Event
@@ -33,6 +35,17 @@ class Account(models.TextChoices):
 
 
 class EntryQuerySet(models.QuerySet["Entry"]):
+    def standing(self) -> EntryQuerySet:
+        """Entries that were not put right by one the other way round."""
+        return self.filter(reversed_by=None)
+
+    def charges(self) -> EntryQuerySet:
+        return self.filter(kind=Entry.Kind.CHARGE)
+
+    def of_payments(self) -> EntryQuerySet:
+        """Money that came in, and money that went back."""
+        return self.filter(Q(kind=Entry.Kind.PAYMENT) | Q(reverses__kind=Entry.Kind.PAYMENT))
+
     def record(
         self, *, key: str, kind: str, legs: list[tuple[str, str, int]], by: Person | None, **about: Any
     ) -> Entry:
@@ -68,7 +81,7 @@ class EntryQuerySet(models.QuerySet["Entry"]):
 
 
 def _says_the_same(first: Entry, kind: str, legs: list[tuple[str, str, int]], about: dict[str, Any]) -> bool:
-    told = [about.get(name) for name in ("order", "payer", "reverses")] + [about.get("method", "")]
+    told = [*(about.get(name) for name in ("order", "payer", "reverses")), about.get("method", "")]
     kept = [first.order, first.payer, first.reverses, first.method]
     return (first.kind, first.legs(), kept) == (kind, legs, told)
 
@@ -115,6 +128,12 @@ class PostingQuerySet(models.QuerySet["Posting"]):
         into = mine.filter(into=account).aggregate(sum=Sum("minor"))["sum"] or 0
         out_of = mine.filter(out_of=account).aggregate(sum=Sum("minor"))["sum"] or 0
         return int(into - out_of)
+
+    def moved(self, out_of: Sequence[str], into: Sequence[str]) -> Combinable:
+        """Return the sum of what went from some accounts into others, less what went back."""
+        there = Sum("minor", filter=Q(out_of__in=out_of, into__in=into), default=0)
+        back = Sum("minor", filter=Q(out_of__in=into, into__in=out_of), default=0)
+        return there - back
 
 
 class Posting(models.Model):

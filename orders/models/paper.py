@@ -70,9 +70,13 @@ class LinkQuerySet(models.QuerySet["Link"]):
         Event.objects.note("link given out", by=by, order=order, until=until)
         return link, token
 
+    def open_on(self, day: date) -> LinkQuerySet:
+        """Links that open the page on that day."""
+        return self.filter(until__gte=day, revoked_at=None)
+
     def opened_by(self, token: str, *, on: date) -> Link | None:
         """Return the link a token opens; unknown, expired and revoked are all the same None."""
-        return self.filter(token_hash=hash_of(token), until__gte=on, revoked_at=None).first()
+        return self.open_on(on).filter(token_hash=hash_of(token)).first()
 
 
 class Link(models.Model):

@@ -89,12 +89,12 @@ class Quote(models.Model):
         return "expired" if on > self.valid_until else "open"
 
     @transaction.atomic
-    def accept(self, *, by: str, how: str, on: date, written_by: Person | None) -> None:
-        """Take the customer's yes to the price; a second time changes nothing."""
+    def accept(self, *, by: str, how: str, on: date, written_by: Person | None) -> bool:
+        """Take the customer's yes to the price; a second time changes nothing and gives False."""
         now = Quote.objects.select_for_update().get(pk=self.pk)
         standing = now.standing(on=on)
         if standing == "accepted":
-            return
+            return False
         if standing != "open":
             raise CannotAccept(_WHY[standing])
         self.accepted_at, self.accepted_by, self.accepted_how = timezone.now(), by, how
@@ -104,6 +104,7 @@ class Quote(models.Model):
             self.order.accepted_at = self.accepted_at
             self.order.save(update_fields=["accepted_at"])
         Event.objects.note("quote accepted", by=written_by, order=self.order, quote=self.number, said_by=by)
+        return True
 
     @transaction.atomic
     def withdraw(self, *, by: Person) -> None:
@@ -116,7 +117,7 @@ class Quote(models.Model):
 
 
 class ExtraLine(models.Model):
-    """A line the owner adds to the next quotes of an order; a discount is a credit below 0, written as one."""
+    """A line the owner adds to the next quotes of an order; a discount is written as one, below 0."""
 
     class Kind(models.TextChoices):
         ADDED = "labour", "more work"

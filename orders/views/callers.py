@@ -10,6 +10,8 @@ from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
 
+from orders.models import Person
+
 View = Callable[..., HttpResponseBase]
 
 ANYONE = "anyone"
@@ -33,3 +35,9 @@ def open_to(*callers: str) -> Callable[[View], View]:
         return guarded
 
     return guard
+
+
+def signed_in(request: HttpRequest) -> Person:
+    """Return who is at the page; only behind `open_to` with a role."""
+    assert isinstance(request.user, Person)
+    return request.user

@@ -1,0 +1,79 @@
+"""The questions at the door when a quilt leaves."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from orders.handing_over import Answers, Checklist
+from orders.models import Consent, Shirt
+
+SOMEBODY_ELSE = "somebody else"
+
+
+class HandOverForm(forms.Form):
+    """Only what this order still has open is asked."""
+
+    collector = forms.ChoiceField(
+        label="Who takes it?", widget=forms.RadioSelect, error_messages={"required": "Say who takes it."}
+    )
+    other = forms.CharField(label="Their name", max_length=120, required=False)
+    why_them = forms.CharField(label="Why they may have it", max_length=200, required=False)
+    why_unpaid = forms.CharField(label="Why it leaves before all is paid", max_length=200, required=False)
+    whole = forms.BooleanField(required=False)
+    leftovers = forms.ChoiceField(
+        label="The leftovers", required=False, widget=forms.RadioSelect,
+        choices=[
+            (Shirt.Leftovers.RETURNED, "All in their bag, with tags and buttons"),
+            (Shirt.Leftovers.DISCARDED, "Thrown away, with leave"),
+        ],
+    )  # fmt: skip
+    leave_by = forms.CharField(label="Who gave leave", max_length=120, required=False)
+    leave_how = forms.ChoiceField(
+        label="How they said it", choices=Consent.How.choices, widget=forms.RadioSelect, required=False,
+        initial=Consent.How.PERSON,
+    )  # fmt: skip
+    needles = forms.BooleanField(required=False, label="Pins and needles are counted, none is in the quilt")
+
+    def __init__(self, *args: Any, stands: Checklist, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        names = [(name, name) for name in stands.names]
+        self.fields["collector"].choices = [*names, (SOMEBODY_ELSE, "Somebody else")]  # type: ignore[attr-defined]
+        self.fields["whole"].label = _whole_shirts(len(stands.whole))
+        asked = {
+            "why_unpaid": not stands.owing.is_settled,
+            "whole": bool(stands.whole or stands.missing or stands.not_logged),
+        }
+        asked |= dict.fromkeys(("leftovers", "leave_by", "leave_how"), bool(stands.leftovers))
+        for name, is_asked in asked.items():
+            if not is_asked:
+                del self.fields[name]
+
+    def clean(self) -> None:
+        if self.cleaned_data.get("collector") == SOMEBODY_ELSE and not self.cleaned_data.get("other"):
+            self.add_error("other", "Write down the name of whoever takes it.")
+
+    def answers(self) -> Answers:
+        """Return what was ticked and typed."""
+        said = self.cleaned_data
+        other = said["collector"] == SOMEBODY_ELSE
+        return Answers(
+            to=said["other"] if other else said["collector"],
+            why_them=said["why_them"] if other else "",
+            why_unpaid=said.get("why_unpaid", ""),
+            whole=said.get("whole", False),
+            leftovers=said.get("leftovers", ""),
+            leave_by=said.get("leave_by", ""),
+            leave_how=said.get("leave_how") or "person",
+            needles=said["needles"],
+        )
+
+    def say(self, faults: dict[str, str]) -> None:
+        """Put each fault beside its question."""
+        for name, sentence in faults.items():
+            self.add_error(name if name in self.fields else None, sentence)
+
+
+def _whole_shirts(count: int) -> str:
+    return "The whole shirt is with it" if count == 1 else f"All {count} whole shirts are with it"

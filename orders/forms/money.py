@@ -1,0 +1,109 @@
+"""Forms of the Account room: a payment, a line of the owner's, a yes to the price."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+from uuid import uuid4
+
+from django import forms
+
+from orders.models import Consent, ExtraLine, Order, Shop
+from orders.money import METHODS
+from planner.problems import BadInput
+from planner.units import Money, decimals, parse_money
+
+THOUSANDS = re.compile(r"\d{1,3}(,\d{3})+(\.\d+)?")
+
+
+class AmountField(forms.CharField):
+    """Takes `260` or `1,242.27` in the shop's currency; its value is whole minor units, more than 0."""
+
+    def __init__(self, *, currency: str, **kwargs: Any) -> None:
+        kwargs.setdefault("max_length", 20)
+        kwargs.setdefault("error_messages", {"required": "Type the amount."})
+        super().__init__(**kwargs)
+        self.currency = currency
+        self.widget.attrs.setdefault("inputmode", "decimal")
+
+    def clean(self, value: Any) -> int:
+        """Return minor units; what is finer than the currency is refused."""
+        typed = super().clean(value)
+        plain = typed.replace(",", "") if THOUSANDS.fullmatch(typed) else typed
+        try:
+            amount = parse_money(plain, self.currency)
+        except BadInput as fault:
+            raise forms.ValidationError(f"{fault.message[0].upper()}{fault.message[1:]}") from fault
+        if amount.minor <= 0:
+            raise forms.ValidationError("The amount must be more than nothing.")
+        if amount.minor >= 10**12:
+            raise forms.ValidationError("That is more than any quilt costs. Look at it again.")
+        return amount.minor
+
+
+def as_typed(minor: int, currency: str) -> str:
+    """Return an amount as it would be typed: `260.02`."""
+    places = decimals(currency)
+    whole, rest = divmod(Money(minor, currency).minor, 10**places)
+    return f"{whole}.{rest:0{places}d}" if places else str(whole)
+
+
+class PaymentForm(forms.Form):
+    """What came in, from whom and how. `key` makes a form that is sent twice one payment."""
+
+    key = forms.CharField(max_length=40, widget=forms.HiddenInput)
+    method = forms.ChoiceField(
+        label="How", choices=[*METHODS.items()], widget=forms.RadioSelect,
+        error_messages={"required": "Choose how it was paid."},
+    )  # fmt: skip
+    payer = forms.ChoiceField(label="From", widget=forms.RadioSelect)
+
+    field_order = ["key", "amount", "payer", "method"]
+
+    def __init__(self, *args: Any, order: Order, shop: Shop, due: int = 0, **kwargs: Any) -> None:
+        kwargs.setdefault("prefix", "pay")
+        payers = order.payers.select_related("customer").order_by("pk")
+        self.payers = {str(each.customer_id): each.customer for each in payers}
+        first = next(iter(self.payers), "")
+        amount = as_typed(due, shop.currency) if due else ""
+        kwargs.setdefault("initial", {"key": uuid4().hex, "payer": first, "method": "cash", "amount": amount})
+        super().__init__(*args, **kwargs)
+        self.fields["amount"] = AmountField(label="Amount", currency=shop.currency)
+        self.fields["payer"].choices = [(number, each.name) for number, each in self.payers.items()]  # type: ignore[attr-defined]
+        self.order_fields(self.field_order)
+
+
+class ExtraLineForm(forms.Form):
+    """A line of the owner's own on the next quote."""
+
+    words = forms.CharField(
+        label="What for", max_length=80, error_messages={"required": "Say what the line is for."}
+    )
+    kind = forms.ChoiceField(label="It is", choices=ExtraLine.Kind.choices, widget=forms.RadioSelect)
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        kwargs.setdefault("prefix", "line")
+        kwargs.setdefault("initial", {"kind": ExtraLine.Kind.ADDED})
+        super().__init__(*args, **kwargs)
+        self.fields["amount"] = AmountField(
+            label="Amount", currency=shop.currency, help_text="A discount is typed as a plain amount too."
+        )
+        self.order_fields(["words", "amount", "kind"])
+
+
+class AcceptanceForm(forms.Form):
+    """Whose yes to the price it was, and how it was said."""
+
+    said_by = forms.ChoiceField(
+        label="Said by", widget=forms.RadioSelect, error_messages={"required": "Say whose yes it was."}
+    )
+    how = forms.ChoiceField(
+        label="How", choices=Consent.How.choices, widget=forms.RadioSelect,
+        error_messages={"required": "Say how it was said."},
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, names: list[str], **kwargs: Any) -> None:
+        kwargs.setdefault("prefix", "yes")
+        kwargs.setdefault("initial", {"said_by": names[0] if len(names) == 1 else ""})
+        super().__init__(*args, **kwargs)
+        self.fields["said_by"].choices = [(name, name) for name in names]  # type: ignore[attr-defined]

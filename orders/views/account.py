@@ -1,0 +1,28 @@
+"""The Account room: quote, money, papers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from orders.account import account_of
+from orders.views.callers import OWNER, open_to
+from orders.views.rooms import room
+
+
+@require_safe
+@open_to(OWNER)
+def account(request: HttpRequest, number: int) -> HttpResponse:
+    return page(request, number)
+
+
+def page(request: HttpRequest, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
+    """Draw the room; forms that came back take the place of fresh ones."""
+    shown = room(request, number, "account")
+    anew = request.GET.get("quote") == "new" or "line_form" in forms
+    shown |= account_of(shown["order"], shown["shop"], anew=anew) | forms
+    shown["link"] = request.session.pop("link given out", "") if request.method == "GET" else ""
+    return render(request, "account/page.html", shown, status=status)

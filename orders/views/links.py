@@ -1,0 +1,48 @@
+"""The customer's private link: given out, shown once, closed."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from orders.models import Link, Order
+from orders.money import the_shop
+from orders.reach import can_be_reached
+from orders.views import account
+from orders.views.callers import OWNER, open_to, signed_in
+from orders.views.notices import tell
+
+OPEN_FOR = timedelta(days=120)
+
+
+@require_POST
+@open_to(OWNER)
+def link(request: HttpRequest, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), signed_in(request)
+    if not can_be_reached():
+        return account.page(request, number, status=409, refused=NOT_FROM_OUTSIDE)
+    day = max(the_shop().today(), order.needed_by or the_shop().today())
+    _, token = Link.objects.give_out(order, until=day + OPEN_FOR, by=by)
+    # Kept in the session only until the next page has shown it; the record has its hash alone.
+    request.session["link given out"] = f"{settings.ADDRESS}{reverse('for-you-open', args=[token])}"
+    return redirect(f"{reverse('order-account', args=[number])}#link")
+
+
+@require_POST
+@open_to(OWNER)
+def closing(request: HttpRequest, number: int, pk: int) -> HttpResponse:
+    by = signed_in(request)
+    get_object_or_404(Link, pk=pk, order__number=number).revoke(by=by)
+    tell(request, "The link is closed. Whoever has it sees only that it is closed.")
+    return redirect("order-account", number)
+
+
+NOT_FROM_OUTSIDE = (
+    "Nobody outside can open the shop’s address, so a link would lead nowhere. "
+    "Send the paper or the words instead."
+)

@@ -1,0 +1,79 @@
+"""Quotes of an order: issued, said yes to, taken back; and the lines the owner adds."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from orders import agreeing, papers, quoting
+from orders.forms.money import AcceptanceForm, ExtraLineForm
+from orders.models import CannotAccept, Order, Quote
+from orders.money import names_that_pay, the_shop
+from orders.views import account
+from orders.views.callers import OWNER, open_to, signed_in
+from orders.views.notices import tell
+
+
+@require_POST
+@open_to(OWNER)
+def issue(request: HttpRequest, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), signed_in(request)
+    try:
+        quote = quoting.issue(order, the_shop(), by=by)
+    except quoting.CannotQuote:
+        return account.page(request, number, status=422)
+    papers.quote(quote, by=by)
+    tell(request, f"Quote {quote.number} stands as it is told, until {quote.valid_until:%-d %B}.")
+    return redirect("order-account", number)
+
+
+@require_POST
+@open_to(OWNER)
+def acceptance(request: HttpRequest, number: int, version: int) -> HttpResponse:
+    quote = _quote(number, version)
+    form = AcceptanceForm(request.POST, names=names_that_pay(quote.order))
+    if not form.is_valid():
+        return account.page(request, number, status=422, yes_form=form)
+    said_by, how = form.cleaned_data["said_by"], form.cleaned_data["how"]
+    by = signed_in(request)
+    try:
+        agreeing.accept(quote, said_by=said_by, how=how, by=by)
+    except CannotAccept as fault:
+        return account.page(request, number, status=409, refused=str(fault))
+    tell(request, f"{said_by} said yes to quote {quote.number}. The work is laid out.")
+    return redirect("order-account", number)
+
+
+@require_POST
+@open_to(OWNER)
+def withdrawal(request: HttpRequest, number: int, version: int) -> HttpResponse:
+    quote, by = _quote(number, version), signed_in(request)
+    quote.withdraw(by=by)
+    tell(request, f"Quote {quote.number} is taken back.")
+    return redirect("order-account", number)
+
+
+@require_POST
+@open_to(OWNER)
+def line(request: HttpRequest, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), signed_in(request)
+    form = ExtraLineForm(request.POST, shop=the_shop())
+    if not form.is_valid():
+        return account.page(request, number, status=422, line_form=form)
+    said = form.cleaned_data
+    quoting.add_line(order, words=said["words"], kind=said["kind"], minor=said["amount"], by=by)
+    return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
+
+
+@require_POST
+@open_to(OWNER)
+def line_removal(request: HttpRequest, number: int, pk: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), signed_in(request)
+    quoting.take_out_line(order, pk, by=by)
+    return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
+
+
+def _quote(number: int, version: int) -> Quote:
+    return get_object_or_404(Quote.objects.select_related("order"), order__number=number, number=version)
