@@ -46,7 +46,7 @@ class ConsentQuerySet(models.QuerySet["Consent"]):
     @transaction.atomic
     def to_picture(self, version: DesignVersion, *, said_by: str, how: str, by: Person | None) -> Consent:
         """Write a yes to the picture of one version; said twice it is the same yes."""
-        standing = self.filter(version=version, withdrawn_at=None).first()
+        standing = self.filter(version=version, kind=Consent.Kind.PICTURE, withdrawn_at=None).first()
         if standing is not None:
             return standing
         if version.replaced_at is not None:
@@ -61,6 +61,19 @@ class ConsentQuerySet(models.QuerySet["Consent"]):
         )
         Event.objects.note("yes to the picture", by=by, order=version.order, said_by=said_by, how=how)
         return consent
+
+    @transaction.atomic
+    def wish(self, version: DesignVersion, *, words: str, said_by: str, how: str, by: Person | None) -> Consent:
+        """Write what should change in a picture; it is no yes. The same words again are the same wish."""
+        wish, is_new = self.get_or_create(
+            version=version,
+            kind=Consent.Kind.WISH,
+            words=words,
+            defaults={"order": version.order, "said_by": said_by, "how": how, "written_by": by},
+        )
+        if is_new:
+            Event.objects.note("wish", by=by, order=version.order, said_by=said_by, words=words)
+        return wish
 
 
 class Consent(models.Model):
