@@ -127,6 +127,7 @@ LOGGING = {
     "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {
         "django.request": {"level": "ERROR"},  # what people see has its line from site.faults
+        "django.security.DisallowedHost": {"level": "CRITICAL"},
         "site.faults": {"level": "INFO"},
     },
 }

@@ -12,6 +12,8 @@ from urllib.request import urlopen
 
 import pytest
 
+from config.environment import address_in_the_network
+from orders.management.commands import serve as command
 from tests.conftest import ROOT
 
 
@@ -64,6 +66,8 @@ def test_the_site_opens_in_an_empty_folder_with_its_styles_and_keeps_its_secret(
         said, _ = site.communicate(timeout=30)
     assert f"Batting Order is at http://127.0.0.1:{port}/" in said
     assert "Nobody can sign in yet" in said
+    assert "To open it from a phone in the same network: HOST=" in said
+    assert "█" not in said
     assert (tmp_path / "secret-key").stat().st_mode & 0o077 == 0
     assert (tmp_path / "shop.sqlite3").exists()
 
@@ -80,3 +84,47 @@ def test_a_port_that_is_taken_is_said_plainly(tmp_path):
     assert f"Cannot open 127.0.0.1 port {port}: Address already in use." in said
     assert "PORT=" in said
     assert "Traceback" not in said
+
+
+def test_with_an_address_a_camera_can_open_it():
+    said = command.welcome("192.0.2.7", 8000, "http://192.0.2.7:8000")
+    first, *code = said.splitlines()
+    assert first == "Batting Order is at http://192.0.2.7:8000/ (Ctrl-C closes it)."
+    # 22 letters at the lowest correction need version 2 (ISO/IEC 18004): 25 modules, 2 more on each side.
+    assert len(code) == -(-(25 + 4) // 2)
+    assert {len(line) for line in code} == {25 + 4}
+    assert set("".join(code)) == set("█▀▄ ")
+
+
+def test_a_terminal_without_such_signs_gets_the_address_alone(monkeypatch):
+    class Plain:
+        encoding = "ascii"
+
+    monkeypatch.setattr(command.sys, "stdout", Plain())
+    assert command.welcome("", 8000, "https://quilts.example").splitlines() == [
+        "Batting Order is at https://quilts.example/ (Ctrl-C closes it)."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("host", "address"),
+    [
+        ("192.0.2.7", "http://192.0.2.7:8000"),
+        ("2001:db8::7", "http://[2001:db8::7]:8000"),
+        ("127.0.0.1", ""),
+        ("localhost", ""),
+        ("0.0.0.0", ""),
+        ("::", ""),
+    ],
+)
+def test_a_host_in_the_network_is_the_address_for_phones(host, address):
+    assert address_in_the_network(host, 8000) == address
+
+
+def test_a_backup_that_cannot_be_made_stops_the_update(monkeypatch):
+    def full():
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(command, "back_up_by_itself", full)
+    with pytest.raises(command.CommandError, match="no backup of them could be made first"):
+        command.Command().back_up_first()

@@ -3,6 +3,8 @@
 import pytest
 from django.db import DatabaseError, connection
 
+from orders.runner import Runner
+
 pytestmark = pytest.mark.django_db
 
 
@@ -19,3 +21,10 @@ def test_a_database_that_does_not_answer_is_not_well(client, monkeypatch):
     answer = client.get("/healthz")
     assert answer.status_code == 503
     assert b"database does not answer" in answer.content
+
+
+def test_a_site_whose_errands_have_stopped_is_not_well(client, monkeypatch):
+    monkeypatch.setattr("orders.runner._runner", Runner())
+    answer = client.get("/healthz")
+    assert answer.status_code == 503
+    assert b"errands have stopped" in answer.content

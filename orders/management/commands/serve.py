@@ -84,7 +84,12 @@ def qr_code(text: str) -> str:
         drawn.getvalue().encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
         return ""
-    return drawn.getvalue()
+    return in_black_and_white(drawn.getvalue()) if sys.stdout.isatty() else drawn.getvalue()
+
+
+def in_black_and_white(code: str) -> str:
+    """Fix the colors of a code, since cameras differ on one that a light terminal turns inside out."""
+    return "".join(f"\x1b[97;40m{line}\x1b[0m\n" for line in code.splitlines())
 
 
 def refuse_taken_port(host: str, port: int) -> None:
