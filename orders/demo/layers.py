@@ -87,8 +87,8 @@ def cloth_of(
 
 def second_color(look: ShirtLook) -> Field:
     ground = columned(rgb(look.ground))
-    if len(look.colors) > 1 or not look.is_printed:
-        return columned(rgb(look.colors[-1]))
+    if look.thread:
+        return columned(rgb(look.thread))
     return ground * np.float32(0.62) + (np.float32(70) if ground.mean() < 90 else np.float32(0))
 
 

@@ -24,7 +24,11 @@ Box = tuple[int, int, int, int]
 
 @dataclass(frozen=True, kw_only=True)
 class ShirtLook:
-    """One garment, one side of it, and where it lies while it is photographed."""
+    """One garment, one side of it, and where it lies while it is photographed.
+
+    `colors` are the inks of its print, `trim` is the color of collar and cuffs, `thread` the second color of a
+    stripe or check: when it is not named, a darker or lighter one than the ground.
+    """
 
     kind: str = "tee"
     ground: str = "#1F2A4D"
@@ -35,6 +39,7 @@ class ShirtLook:
     side: str = "front"
     ground_on: str = "mat"
     cloth: str = "plain"
+    thread: str | None = None
     trim: str | None = None
     print_wide: float = 11
     print_tall: float = 12
@@ -49,12 +54,14 @@ class ShirtLook:
         for text in (*self.words, self.number):
             if not set(text) <= SHAPES.keys():
                 raise BadInput("words", f"“{text}” has a sign that we cannot draw: use capitals and digits.")
-        for color in (self.ground, *self.colors, *([self.trim] if self.trim else [])):
-            a_color("colors", color)
+        for color in (self.ground, *self.colors, self.thread, self.trim):
+            if color is not None:
+                a_color("colors", color)
         if not self.colors:
             raise BadInput("colors", "A print needs at least one color.")
-        if not all(SMALLEST_PRINT <= side <= LARGEST_PRINT for side in (self.print_wide, self.print_tall)):
-            raise BadInput("print_wide", f"A print is {SMALLEST_PRINT} to {LARGEST_PRINT} inches each way.")
+        if self.is_printed:
+            a_print_size("print_wide", self.print_wide)
+            a_print_size("print_tall", self.print_tall)
 
     @property
     def is_printed(self) -> bool:
@@ -98,3 +105,8 @@ def among(field: str, value: str, allowed: tuple[str, ...]) -> None:
 def a_color(field: str, value: str) -> None:
     if not HEX.fullmatch(value):
         raise BadInput(field, f"“{value}” is not a color such as #1F2A4D.")
+
+
+def a_print_size(field: str, inches: float) -> None:
+    if not SMALLEST_PRINT <= inches <= LARGEST_PRINT:
+        raise BadInput(field, f"A print is {SMALLEST_PRINT} to {LARGEST_PRINT} inches each way.")

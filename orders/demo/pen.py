@@ -22,6 +22,7 @@ class Pen:
     """
 
     def __init__(self, canvas: Image.Image, colors: Sequence[str], *, place: Place, scale: float) -> None:
+        self.canvas = canvas
         self.draw = ImageDraw.Draw(canvas)
         self.colors = [(*rgb(color), 255) for color in colors]
         self.place = place

@@ -7,7 +7,7 @@ from orders.demo.letters import length_of, write
 from orders.demo.light import Field, patch
 from orders.demo.looks import ShirtLook
 from orders.demo.motifs import MOTIFS
-from orders.demo.pen import Pen, Points
+from orders.demo.pen import Pen, Points, rgb
 
 Rect = tuple[float, float, float, float]
 BENDS = 9.0
@@ -26,7 +26,7 @@ def draw_print(pen: Pen, look: ShirtLook, rect: Rect) -> None:
         if foot:
             middle_bottom -= tall * 0.12 * len(foot)
             lines(pen, foot, (left + wide * 0.1, middle_bottom + tall * 0.02, right - wide * 0.1, bottom))
-        picture(pen, look.motif, (left, middle_top, right, middle_bottom))
+        picture(pen, look, (left, middle_top, right, middle_bottom))
     elif look.number:
         head = tall * 0.24 if look.words else 0
         if look.words:
@@ -34,6 +34,17 @@ def draw_print(pen: Pen, look: ShirtLook, rect: Rect) -> None:
         write(pen, look.number, box=(left, top + head, wide, tall - head), fat=1.45)
     elif look.words:
         lines(pen, look.words, rect)
+
+
+def palette(look: ShirtLook) -> tuple[str, ...]:
+    """Return three inks for a picture; those that are missing are the first one, thinned with the cloth."""
+    thin = tuple(mixed(look.colors[0], look.ground, share) for share in (0.62, 0.36))
+    return (*look.colors, *thin[min(2, len(look.colors) - 1) :])
+
+
+def mixed(ink: str, cloth: str, share: float) -> str:
+    parts = (round(a * share + b * (1 - share)) for a, b in zip(rgb(ink), rgb(cloth), strict=True))
+    return "#" + "".join(f"{part:02X}" for part in parts)
 
 
 def lines(pen: Pen, words: tuple[str, ...] | list[str], rect: Rect) -> None:
@@ -47,8 +58,8 @@ def lines(pen: Pen, words: tuple[str, ...] | list[str], rect: Rect) -> None:
         top += unit * share
 
 
-def picture(pen: Pen, motif: str, rect: Rect) -> None:
-    """Draw a motif as large as the rectangle lets it be, stretched by a tenth at most."""
+def picture(pen: Pen, look: ShirtLook, rect: Rect) -> None:
+    """Draw the motif as large as the rectangle lets it be, stretched by a tenth at most."""
     left, top, right, bottom = rect
     side = min(right - left, bottom - top)
     wide, tall = min(right - left, side * 1.1), min(bottom - top, side * 1.1)
@@ -58,9 +69,8 @@ def picture(pen: Pen, motif: str, rect: Rect) -> None:
     def place(points: Points) -> np.ndarray:
         return outer(np.asarray(points, dtype=float) * (wide / 100, tall / 100) + corner)
 
-    inner = Pen.__new__(Pen)
-    inner.draw, inner.colors, inner.place, inner.scale = pen.draw, pen.colors, place, pen.scale * side / 100
-    MOTIFS[motif](inner)
+    draw = MOTIFS[look.motif or ""]
+    draw(Pen(pen.canvas, palette(look), place=place, scale=pen.scale * side / 100))
 
 
 def bent(ink: Image.Image, relief: Field, *, inch: float) -> Field:

@@ -158,7 +158,7 @@ def knot(garment: Garment) -> None:
 
 
 def apron(side: str, rng: np.random.Generator) -> Garment:
-    garment = Garment(cloth=(-8.5, 10, 8.5, 24) if side == "back" else (-5.3, 1.7, 5.3, 17.5), top=2.7)
+    garment = Garment(cloth=(-4.8, 1.7, 4.8, 16.5), top=2.7)
     strap = np.concatenate(
         [rounded([(-4.9, 0.5), (-4.2, -5.5), (0, -7.5), (4.2, -5.5), (4.9, 0.5)], closed=False),
          rounded([(3.9, 0.5), (3.4, -4.8), (0, -6.5), (-3.4, -4.8), (-3.9, 0.5)], closed=False)]

@@ -14,6 +14,7 @@ from orders.demo.letters import SHAPES, write
 from orders.demo.looks import GROUNDS, KINDS, PATTERNS, SIDES, ShirtLook, SwatchLook
 from orders.demo.motifs import MOTIFS
 from orders.demo.pen import Pen
+from orders.demo.prints import palette
 from orders.demo.scenes import bag_photo, wall_photo
 from planner.problems import BadInput
 
@@ -102,7 +103,8 @@ def test_a_print_is_as_wide_on_the_picture_as_its_inches_say():
 
 
 def test_a_plain_garment_has_a_panel_and_no_print():
-    drawn = shirt_photo(ShirtLook(kind="dress shirt", ground="#A9BFD6", ground_on="floor"), seed=2)
+    look = ShirtLook(kind="dress shirt", ground="#A9BFD6", cloth="check", print_wide=0, print_tall=0)
+    drawn = shirt_photo(look, seed=2)
     assert drawn.print_box is None
     assert drawn.panel_box[2] - drawn.panel_box[0] > 9 * drawn.inch
 
@@ -120,6 +122,14 @@ def test_every_motif_draws_something_in_each_color_and_stays_in_its_square(name)
     assert not ink[254:].any()
     assert not ink[:, :46].any()
     assert not ink[:, 254:].any()
+
+
+def test_a_print_of_one_color_still_shows_every_part_of_its_picture():
+    """Inks that are not given are the first one thinned with the cloth, never the first one itself."""
+    black = replace(PRINTED, ground="#000000", colors=("#C8C8C8",))
+    assert palette(black) == ("#C8C8C8", "#7C7C7C", "#484848")
+    assert palette(replace(black, colors=("#C8C8C8", "#FF0000"))) == ("#C8C8C8", "#FF0000", "#484848")
+    assert palette(PRINTED) == PRINTED.colors
 
 
 def test_every_letter_draws_something_of_its_own():
@@ -143,8 +153,9 @@ def test_every_letter_draws_something_of_its_own():
         {"ground": "navy"},
         {"colors": ()},
         {"colors": ("#12345",)},
-        {"print_wide": 1},
-        {"print_tall": 30},
+        {"thread": "blue"},
+        {"number": "7", "print_wide": 1},
+        {"motif": "sun", "print_tall": 30},
         {"motif": "dragon"},
         {"words": ("Ferncliff",)},
         {"number": "7½"},
