@@ -25,6 +25,8 @@ from orders.models.errand import Errand
 from orders.models.event import Event
 from orders.models.people import Person
 from orders.models.photo import SIZES, Photo, photo_file, photo_folder, place
+from orders.models.shelf import Cloth
+from orders.models.shirt import Piece
 
 MOST_BYTES = 25 * 1024 * 1024
 AT_ONCE = threading.BoundedSemaphore(2)  # pictures opened side by side, so that pages stay quick
@@ -190,6 +192,8 @@ def open_rendition(photo: Photo, size: int) -> BinaryIO | None:
 def take_away(photo: Photo, *, by: Person | None) -> None:
     """Remove a photo from what it shows; its files go a few days later, when no backup is reading them."""
     note("photo taken away", photo, by)
+    Piece.objects.filter(photo=photo).update(photo=None)
+    Cloth.objects.filter(swatch=photo).update(swatch=None)
     photo.delete()
 
 

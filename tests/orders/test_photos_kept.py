@@ -144,8 +144,10 @@ def test_renditions_of_a_photo_whose_file_is_gone_fail_in_words():
 def test_a_photo_taken_away_loses_its_files_when_no_backup_can_be_reading_them(twelve_shirts, ada):
     gone = receive(saved(drawing()), of=twelve_shirts[0])
     stays = receive(saved(drawing(80, 60)), of=twelve_shirts[1])
+    twelve_shirts[0].pieces.update(photo=gone)
     errands.run_due()
     photos.take_away(gone, by=ada)
+    assert twelve_shirts[0].pieces.get().photo is None
     sweep = errands.send("unused photos", key="1")
     assert photos.sweep_unused(sweep) == "0 files thrown away."
     for file in files():
