@@ -18,8 +18,8 @@ class Allowances:
     `rough` is added to a block's finished size for the first cut (14 in makes 16: trade handbook
     3.2, P6). `overhang` and `batting_overhang` go beyond the top on each side (3-4 in: long-arm price
     pages); `seam_loss` is lost to each backing seam, 1/2 in from both panels (P8). `interfacing_over`
-    is added to the trimmed block. `least_panel`, `least_end` and `join` (None: 45°, costing one
-    width) are common practice.
+    is added to the trimmed block. `least_panel`, `least_end`, `binding_end` (the shortest end in a
+    binding: few joins) and `join` (None: 45°, costing one width) are common practice.
     """
 
     rough: Length = 2 * INCH
@@ -29,6 +29,7 @@ class Allowances:
     least_panel: Length = 8 * INCH
     interfacing_over: Length = INTERFACING_OVER
     least_end: Length = 6 * INCH
+    binding_end: Length = 20 * INCH
     join: Length | None = None
 
     def __post_init__(self) -> None:
@@ -41,5 +42,6 @@ class Allowances:
             least_panel=self.least_panel,
             interfacing_over=self.interfacing_over,
             least_end=self.least_end,
+            binding_end=self.binding_end,
             join=self.join or 0,
         )

@@ -56,7 +56,7 @@ def binding(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...]:
     if quilt.binding.bias:
         side = bias_square(length, width)
         return (CutPiece("binding", side, side, 1),)
-    return (Ribbon("binding", width, length, join=allowances.join, least_end=allowances.least_end),)
+    return (Ribbon("binding", width, length, join=allowances.join, least_end=allowances.binding_end),)
 
 
 def _frame_of(cell: Cell) -> Iterator[Size]:

@@ -208,10 +208,18 @@ def test_only_roles_that_occur_are_named():
 
 def test_the_shops_own_join_and_shortest_end_reach_every_ribbon():
     quilt = grid(2, 2, 12, sashing=sash(2, cornerstones=False), borders=[border(3)], binding=BOUND)
-    items = [i for role in parts(quilt, allowances=Allowances(join=0, least_end=INCH)).values() for i in role]
+    own = Allowances(join=0, least_end=INCH, binding_end=2 * INCH)
+    items = [item for role in parts(quilt, allowances=own).values() for item in role]
     ribbons = [item for item in items if isinstance(item, Ribbon)]
     assert len(ribbons) == 3 + 2 + 4 + 1
-    assert {(item.join, item.least_end) for item in ribbons} == {(0, INCH)}
+    assert {(item.join, item.least_end) for item in ribbons[:-1]} == {(0, INCH)}
+    assert (ribbons[-1].name, ribbons[-1].join, ribbons[-1].least_end) == ("binding", 0, 2 * INCH)
+
+
+def test_binding_is_not_pieced_from_many_short_ends():
+    quilt = grid(2, 2, 12, sashing=sash(2), borders=[], binding=BOUND)
+    (binding,) = parts(quilt, allowances=Allowances())["binding"]
+    assert binding.least_end == 20 * INCH
 
 
 def test_no_two_parts_of_a_role_share_a_name():
