@@ -5,7 +5,7 @@ export CHECK_DATA
 PYTEST = .venv/bin/pytest -q
 REPORT = --junitxml=build/tests
 
-.PHONY: help setup run test test-fast test-slow test-browser lint bench lock
+.PHONY: help setup run test test-fast test-slow test-browser lint bench shots lock
 
 help:  ## show this list
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-13s %s\n", $$1, $$2 }' Makefile
@@ -43,6 +43,9 @@ bench: setup  ## print the figures that are measured, not tested
 	  if [ -f "$$script" ]; then echo "== $$script"; .venv/bin/python "$$script" || exit 1; \
 	  else echo "There is no bench script yet."; fi; \
 	done
+
+shots: setup  ## photograph every screen and paper of the demo shop (ONLY="today quilts" for some)
+	@.venv/bin/python scripts/shots.py $(ONLY)
 
 COMPILE = .venv/bin/uv pip compile -q pyproject.toml --universal --python-version 3.11 --generate-hashes --no-header
 
