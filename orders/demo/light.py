@@ -9,6 +9,7 @@ from PIL import Image
 
 CELL = 4
 WHITE = 255.0
+WRAP = 130
 
 Field = NDArray[np.float32]
 
@@ -72,7 +73,7 @@ def grain(kind: str) -> Field:
     """
     rng = np.random.default_rng(sum(kind.encode()))
     tall, wide = 1100, 850
-    fine = rng.standard_normal((tall, wide)).astype(np.float32)
+    fine = np.pad(rng.standard_normal((tall, wide)).astype(np.float32), WRAP, mode="wrap")
     if kind == "knit":
         sheet = box_mean(fine, 1, 0) + 0.5 * np.roll(fine, 1, axis=1)
     elif kind == "heather":
@@ -83,6 +84,7 @@ def grain(kind: str) -> Field:
         sheet = box_mean(box_mean(fine, 60, 0), 1, 1) + 0.5 * box_mean(fine, 14, 0)
     else:
         sheet = box_mean(box_mean(fine, 1, 0), 1, 1)
+    sheet = sheet[WRAP:-WRAP, WRAP:-WRAP]
     return np.tile((sheet / sheet.std()).astype(np.float32), (2, 2))
 
 

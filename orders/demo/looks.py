@@ -26,8 +26,8 @@ Box = tuple[int, int, int, int]
 class ShirtLook:
     """One garment, one side of it, and where it lies while it is photographed.
 
-    `colors` are the inks of its print, `trim` is the color of collar and cuffs, `thread` the second color of a
-    stripe or check: when it is not named, a darker or lighter one than the ground.
+    `colors` are the inks of its print, `trim` is the color of collar and cuffs, `thread` the second color of
+    a stripe or check: when it is not named, a darker or lighter one than the ground.
     """
 
     kind: str = "tee"

@@ -97,12 +97,12 @@ def tent(pen: Pen) -> None:
 
 def mountains(pen: Pen) -> None:
     pen.disc(68, 26, 16, 1)
-    pen.fill([(36, 14), (74, 80), (0, 80)])
+    pen.fill([(36, 14), (76, 84), (0, 84)])
     pen.fill([(36, 14), (47, 33), (41, 38), (36, 31), (31, 40), (25, 33)], 2)
-    pen.line([(66, 36), (98, 84)], 4, CUT)
+    pen.fill([(68, 32), (100, 78), (100, 84), (35, 84)], CUT)
     pen.fill([(68, 38), (100, 84), (40, 84)])
     pen.fill([(68, 38), (78, 53), (72, 57), (67, 51), (62, 58), (57, 54)], 2)
-    for row, y in enumerate((86, 93)):
+    for row, y in enumerate((90, 96)):
         pen.cord([(8 + row * 12, y), (92 - row * 12, y)], 3, 1 + row)
 
 

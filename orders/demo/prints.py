@@ -11,6 +11,8 @@ from orders.demo.pen import Pen, Points, rgb
 
 Rect = tuple[float, float, float, float]
 BENDS = 9.0
+NET = 12
+"""Pixels between the knots of the net that bends a print."""
 
 
 def draw_print(pen: Pen, look: ShirtLook, rect: Rect) -> None:
@@ -75,14 +77,24 @@ def picture(pen: Pen, look: ShirtLook, rect: Rect) -> None:
 
 def bent(ink: Image.Image, relief: Field, *, inch: float) -> Field:
     """Return the ink as planes of color and cover (0 to 255), pushed aside where the cloth slopes."""
-    sheet = np.asarray(ink.convert("RGBa"), dtype=np.uint8)
-    down, right = np.gradient(relief)
-    tall, wide = sheet.shape[:2]
-    rows = np.arange(tall, dtype=np.float32)[:, None] + down * np.float32(inch * BENDS)
-    columns = np.arange(wide, dtype=np.float32) + right * np.float32(inch * BENDS)
-    row = np.clip(np.rint(rows), 0, tall - 1).astype(np.intp)
-    column = np.clip(np.rint(columns), 0, wide - 1).astype(np.intp)
-    return np.moveaxis(sheet[row, column], 2, 0).astype(np.float32)
+    wide, tall = ink.size
+    columns, rows = ([*range(0, side, NET), side] for side in (wide, tall))
+    down, right = (np.asarray(slope)[::NET, ::NET] * (inch * BENDS) for slope in np.gradient(relief))
+
+    def source(row: int, column: int) -> tuple[float, float]:
+        at = min(row, down.shape[0] - 1), min(column, down.shape[1] - 1)
+        return columns[column] + float(right[at]), rows[row] + float(down[at])
+
+    net = [
+        (
+            (columns[x], rows[y], columns[x + 1], rows[y + 1]),
+            (*source(y, x), *source(y + 1, x), *source(y + 1, x + 1), *source(y, x + 1)),
+        )
+        for y in range(len(rows) - 1)
+        for x in range(len(columns) - 1)
+    ]
+    moved = ink.transform(ink.size, Image.Transform.MESH, net, Image.Resampling.BILINEAR)
+    return np.moveaxis(np.asarray(moved.convert("RGBa"), dtype=np.float32), 2, 0)
 
 
 def worn(size: tuple[int, int], rng: np.random.Generator) -> Field:
