@@ -78,14 +78,14 @@ def entries_of(first: date) -> QuerySet[Entry]:
 def sheet(first: date) -> Sheet:
     """Return the sheet of the month that begins on `first`."""
     entries = list(entries_of(first))
-    taken = [(entry.method, moved([entry], [Account.OWED], PAID_INTO)) for entry in entries]
+    taken = [(entry.method, moved(entry.postings.all(), [Account.OWED], PAID_INTO)) for entry in entries]
     methods = tuple((each, sum(minor for method, minor in taken if method == each)) for each in METHODS)
     return Sheet(
         first=first,
         by_method=tuple((each, minor) for each, minor in methods if minor),
         taken=sum(minor for _, minor in taken),
-        charged=sum(moved([entry], SOLD, [Account.OWED]) for entry in entries),
-        tax=sum(moved([entry], [Account.TAX], [Account.OWED]) for entry in entries),
+        charged=sum(moved(entry.postings.all(), SOLD, [Account.OWED]) for entry in entries),
+        tax=sum(moved(entry.postings.all(), [Account.TAX], [Account.OWED]) for entry in entries),
         receipts=tuple(entry for entry in entries if entry.receipt_number),
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -63,9 +63,9 @@ def owing_of(order: Order, *, deposit: int | None = None) -> Owing:
     return Owing(**sums, deposit=deposit)
 
 
-def owing_from(entries: Iterable[Entry], *, deposit: int) -> Owing:
-    """Return the account from entries that were read with their postings, without another query."""
-    rows = list(entries)
+def owing_from(postings: Iterable[Posting], *, deposit: int) -> Owing:
+    """Return the account from postings that were read already."""
+    rows = list(postings)
     return Owing(
         moved(rows, SOLD, [Account.OWED]),
         moved(rows, [Account.OWED], PAID_INTO),
@@ -74,11 +74,11 @@ def owing_from(entries: Iterable[Entry], *, deposit: int) -> Owing:
     )
 
 
-def moved(entries: Iterable[Entry], out_of: list[Account], into: list[Account]) -> int:
-    """Return what entries moved from some accounts into others, less what they moved back."""
-    postings = [each for entry in entries for each in entry.postings.all()]
-    there = sum(each.minor for each in postings if each.out_of in out_of and each.into in into)
-    return there - sum(each.minor for each in postings if each.out_of in into and each.into in out_of)
+def moved(postings: Iterable[Posting], out_of: Sequence[str], into: Sequence[str]) -> int:
+    """Return what went from some accounts into others, less what went back."""
+    rows = list(postings)
+    there = sum(each.minor for each in rows if each.out_of in out_of and each.into in into)
+    return there - sum(each.minor for each in rows if each.out_of in into and each.into in out_of)
 
 
 def names_that_pay(order: Order) -> list[str]:

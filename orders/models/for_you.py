@@ -1,0 +1,96 @@
+"""An order with all that its customer's page tells, in as few queries as a phone far away needs."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from datetime import date
+from types import SimpleNamespace
+from typing import Any
+
+from django.db.models import Count, Exists, F, JSONField, Min, OuterRef, Prefetch, Q, QuerySet, Subquery, Sum
+from django.db.models.functions import Coalesce
+
+from .bag import Bag
+from .consent import Consent
+from .design import Block, Cut, Design, DesignVersion, Move
+from .order import Order
+from .paper import Link
+from .photo import Photo
+from .shirt import Shirt
+
+COUNTED = {
+    "shirts_logged": Q(),
+    "shirts_whole": Q(state=Shirt.State.IN_WORK),
+    "shirts_used": Q(state=Shirt.State.USED),
+    "shirts_returned": Q(state=Shirt.State.RETURNED),
+    "shirts_missing": Q(state=Shirt.State.MISSING),
+    "leftovers_here": Q(state=Shirt.State.USED, leftovers=Shirt.Leftovers.HERE),
+}
+
+
+def order_opened_by(link: int, *, on: date) -> Any:
+    """Return the order that a link opens on a day, or None; three queries however large it is."""
+    opened = Link.objects.open_on(on).filter(pk=link, order=OuterRef("pk"))
+    order: Any = (
+        Order.objects.with_little_quilt()
+        .prefetch_related(None)
+        .select_related("customer", "design")
+        .annotate(**_drawn(), **_asked(), **_days(), **_shirts(), photo=_newest_photo())
+        .prefetch_related(Prefetch("blocks", Block.objects.select_related("piece__shirt")), "stages")
+        .filter(Exists(opened))
+        .first()
+    )
+    if order is not None:
+        _give_layout(order)
+    return order
+
+
+def _give_layout(order: Any) -> None:
+    """Let the little quilt find the layout that came with the order."""
+    with suppress(Design.DoesNotExist):
+        order.design.standing = [SimpleNamespace(quilt=order.drawn)] if order.drawn is not None else []
+
+
+def _drawn() -> dict[str, Subquery]:
+    moves = Move.objects.filter(design__order=OuterRef("pk"), number=F("design__at"))
+    return {"drawn": Subquery(moves.values("quilt")[:1], output_field=JSONField())}
+
+
+def _asked() -> dict[str, Subquery]:
+    """The picture that was asked about last, whether it was said yes to, and what was wished of it."""
+    asked = DesignVersion.objects.filter(order=OuterRef("pk"), replaced_at=None).order_by("-number")
+    said = Consent.objects.filter(version__order=OuterRef("pk"), version__replaced_at=None, withdrawn_at=None)
+    return {
+        "asked": Subquery(asked.values("number")[:1]),
+        "asked_quilt": Subquery(asked.values("quilt")[:1], output_field=JSONField()),
+        "answer_by": Subquery(asked.values("answer_by")[:1]),
+        "picture_yes_at": Subquery(said.filter(kind=Consent.Kind.PICTURE).values("at")[:1]),
+        "wished": Subquery(said.filter(kind=Consent.Kind.WISH).order_by("-pk").values("words")[:1]),
+    }
+
+
+def _days() -> dict[str, Subquery]:
+    yeses = Consent.objects.filter(order=OuterRef("pk"), kind=Consent.Kind.CUT, withdrawn_at=None)
+    return {
+        "came_at": _one(Bag.objects.filter(orders=OuterRef("pk")), Min("received_at")),
+        "cut_yes_at": Subquery(yeses.order_by("at").values("at")[:1]),
+        "cut_at": _one(Cut.objects.filter(approved__order=OuterRef("pk")), Min("at")),
+    }
+
+
+def _shirts() -> dict[str, Any]:
+    shirts = Shirt.objects.filter(bag__orders=OuterRef("pk"))
+    counted = {name: Coalesce(_one(shirts.filter(which), Count("pk")), 0) for name, which in COUNTED.items()}
+    return counted | {
+        "shirts_counted": Coalesce(_one(Bag.objects.filter(orders=OuterRef("pk")), Sum("count")), 0)
+    }
+
+
+def _newest_photo() -> Subquery:
+    photos = Photo.objects.filter(order=OuterRef("pk"), is_ready=True).order_by("-received_at")
+    return Subquery(photos.values("pk")[:1])
+
+
+def _one(rows: QuerySet[Any], how: Any) -> Subquery:
+    alone = rows.order_by().annotate(all_of_them=F("pk") - F("pk")).values("all_of_them")
+    return Subquery(alone.annotate(figure=how).values("figure"))
