@@ -21,14 +21,31 @@ class BagQuerySet(models.QuerySet["Bag"]):
         """Bags that have not been handed back."""
         return self.filter(handed_back_at=None)
 
+    def serving(self, order: Order) -> BagQuerySet:
+        """The bags of an order with their shirts, panels and photos, the first to come in first."""
+        shown = self.filter(orders=order).select_related("received_by")
+        with_all = shown.prefetch_related("shirts__pieces", "shirts__photos", "photos", "orders", "papers")
+        return with_all.order_by("received_at", "pk")
+
     def could_also_serve(self, order: Order) -> BagQuerySet:
         """Bags of the order's customer that are here and not yet used for it."""
         return self.still_here().filter(customer=order.customer_id).exclude(orders=order)
 
+    def sent_before(self, client_id: str | None) -> Bag | None:
+        """Return the bag of this very form, if it was sent already."""
+        return self.filter(client_id=client_id).first() if client_id else None
+
+    def to_log(self, order: Order, *, wanted: str | None = None) -> Bag | None:
+        """Return the bag to log shirts of: the one asked for, else one with some left, else the last."""
+        bags = list(self.serving(order))
+        asked = [bag for bag in bags if str(bag.pk) == wanted]
+        unfinished = [bag for bag in bags if bag.tally().not_logged]
+        return next(iter(asked or unfinished or bags[-1:]), None)
+
     @transaction.atomic
     def receive(self, order: Order, *, by: Person, client_id: str | None = None, **facts: Any) -> Bag:
         """Take a bag in for an order; sent twice, it is the first one again."""
-        before = self.filter(client_id=client_id).first() if client_id else None
+        before = self.sent_before(client_id)
         if before is not None:
             return before
         bag = self.create(customer=order.customer, received_by=by, client_id=client_id, **facts)

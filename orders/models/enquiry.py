@@ -9,6 +9,8 @@ from django.db import models, transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from planner.units import Size
+
 from .customer import Customer
 from .event import Event
 from .order import Order
@@ -77,6 +79,16 @@ class Enquiry(Versioned):
 
     def __str__(self) -> str:
         return f"{self.name}, {self.needed_by or 'no day'}"
+
+    @property
+    def wanted_size(self) -> Size | None:
+        """The size that was asked for."""
+        return Size(self.width, self.height) if self.width and self.height else None
+
+    @property
+    def laid_size(self) -> Size | None:
+        """The finished size it was reckoned for."""
+        return Size(self.laid_width, self.laid_height) if self.laid_width and self.laid_height else None
 
     @transaction.atomic
     def answer(self, *, by: Person, **told: Any) -> None:

@@ -14,9 +14,13 @@ from .versioned import Versioned
 
 
 class ClothQuerySet(models.QuerySet["Cloth"]):
+    def with_pieces(self) -> ClothQuerySet:
+        """Fetch the pieces of each cloth, what is spoken for, and its swatch."""
+        return self.select_related("swatch").prefetch_related("pieces", "reservations__order")
+
     def on_the_shelf(self) -> ClothQuerySet:
-        """Cloth that is in use, with its pieces, what is spoken for, and its swatch."""
-        return self.filter(put_away_at=None).select_related("swatch").prefetch_related("pieces", "reservations")
+        """Cloth that is in use."""
+        return self.filter(put_away_at=None).with_pieces()
 
 
 class Cloth(Versioned):
@@ -73,6 +77,11 @@ class Cloth(Versioned):
     def left(self) -> int:
         """Length on hand less what is spoken for; below 0 it has to be bought."""
         return self.on_hand - self.spoken_for
+
+    @property
+    def short(self) -> int:
+        """Length that is spoken for and not here, in ticks."""
+        return max(0, -self.left)
 
     @transaction.atomic
     def put_on_shelf(

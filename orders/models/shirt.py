@@ -20,6 +20,17 @@ def _as_choices(words: tuple[str, ...]) -> list[tuple[str, str]]:
     return [(word, word) for word in words]
 
 
+class ShirtQuerySet(models.QuerySet["Shirt"]):
+    def of_order(self, number: int) -> ShirtQuerySet:
+        """The shirts of an order's bags, wherever they are by now."""
+        return self.filter(bag__orders__number=number)
+
+    def beside(self, shirt: Shirt) -> tuple[Shirt | None, Shirt | None]:
+        """Return the shirts before and after this one by number."""
+        before = self.filter(number__lt=shirt.number).order_by("-number").first()
+        return before, self.filter(number__gt=shirt.number).order_by("number").first()
+
+
 class Shirt(Versioned):
     """One garment. A damaged shirt that is kept stays in work; nothing leaves without being said."""
 
@@ -51,6 +62,8 @@ class Shirt(Versioned):
     consent = models.ForeignKey("orders.Consent", models.PROTECT, null=True, blank=True, related_name="+")
     logged_at = models.DateTimeField(default=timezone.now)
     client_id = models.CharField(max_length=64, null=True, unique=True, editable=False)
+
+    objects = ShirtQuerySet.as_manager()
 
     class Meta:
         ordering = ["bag", "number"]

@@ -1,0 +1,132 @@
+"""Cloth for the shelf, and a piece of it."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from django import forms
+
+from orders.forms.lengths import LengthField
+from orders.forms.shirt import PhotoForm
+from orders.models import Cloth
+from planner.problems import BadInput
+from planner.units import INCH, METRE, YARD, decimals, parse_money
+
+KINDS = [
+    ("cotton", "Quilting cotton"), ("backing", "Wide backing"), ("flannel", "Flannel"), ("plush", "Plush"),
+    ("fleece", "Fleece"), ("batting", "Batting"), ("light non-woven", "Interfacing, light non-woven"),
+    ("tricot", "Interfacing, knit tricot"), ("low-heat tricot", "Interfacing, low-heat tricot"),
+    ("woven", "Interfacing, light woven"),
+]  # fmt: skip
+
+
+class ClothForm(forms.Form):
+    """What is known of a cloth, whatever lies here of it."""
+
+    name = forms.CharField(
+        label="What you call it", max_length=80, error_messages={"required": "Type a name, such as Forest."}
+    )
+    kind = forms.ChoiceField(label="Kind", choices=KINDS)
+    place = forms.CharField(label="Where it lies", max_length=60, required=False)
+    lot = forms.CharField(label="Dye lot", max_length=40, required=False)
+    directional = forms.BooleanField(label="Has an up and a down", required=False)
+    ground = forms.CharField(
+        label="Main color", max_length=7, required=False, widget=forms.TextInput(attrs={"type": "color"})
+    )
+    photo = forms.FileField(
+        label="Photo of it",
+        required=False,
+        widget=forms.FileInput(attrs={"accept": "image/*"}),
+        error_messages={"empty": "This file is empty. Choose the photo again."},
+    )
+    version = forms.IntegerField(widget=forms.HiddenInput, required=False)
+
+    def __init__(
+        self, *args: Any, unit: str, currency: str, cloth: Cloth | None = None, **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.unit, self.currency, self.cloth = unit, currency, cloth
+        self.fields["usable"] = LengthField(
+            label="Usable width",
+            unit=unit,
+            least=INCH,
+            most=200 * INCH,
+            help_text="Between the selvages.",
+            error_messages={"required": "Measure between the selvages and type it."},
+        )
+        bolt = "yard" if unit == "in" else "meter"
+        self.fields["price"] = forms.CharField(
+            label=f"Price a {bolt}",
+            max_length=20,
+            required=False,
+            help_text="Empty when no more can be bought.",
+        )
+
+    def clean_name(self) -> str:
+        """Two cloths of one name would be cut for one another."""
+        name = str(self.cleaned_data["name"])
+        others = Cloth.objects.filter(name__iexact=name)
+        if (others.exclude(pk=self.cloth.pk) if self.cloth else others).exists():
+            raise forms.ValidationError(
+                "There is a cloth of this name. Add the dye lot or the place to tell them apart."
+            )
+        return name
+
+    def clean_price(self) -> str:
+        """A price in the shop's currency, kept exactly in minor units."""
+        typed = str(self.cleaned_data["price"]).strip().lstrip("$€£").strip()
+        if not typed:
+            return ""
+        if re.fullmatch(r"\d+,\d{1,3}", typed):
+            typed = typed.replace(",", ".")
+        try:
+            price = parse_money(typed, self.currency)
+        except BadInput as fault:
+            raise forms.ValidationError("Type an amount, such as 12.50.") from fault
+        if price.minor < 0:
+            raise forms.ValidationError("A price is 0 or more.")
+        return str(price.minor)
+
+    @property
+    def facts(self) -> dict[str, Any]:
+        """Return what was said as the fields of a cloth, bought in ⅛ yd or 0.1 m."""
+        said = self.cleaned_data
+        by_yard = self.unit == "in"
+        names = ("name", "kind", "place", "lot", "directional", "ground", "usable", "price")
+        return {name: said[name] for name in names} | {
+            "step": YARD // 8 if by_yard else METRE // 10,
+            "price_per": "yd" if by_yard else "m",
+        }
+
+    @staticmethod
+    def of(cloth: Cloth, currency: str) -> dict[str, Any]:
+        """Return a cloth as the form shows it."""
+        names = ("name", "kind", "place", "lot", "directional", "ground", "usable", "version")
+        minor = cloth.price_minor
+        price = "" if minor is None else f"{minor.scaleb(-decimals(currency)):f}"
+        return {name: getattr(cloth, name) for name in names} | {"price": price}
+
+
+class ClothPieceForm(forms.Form):
+    """A piece that goes onto the shelf."""
+
+    client_id = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        bolt = "yd" if unit == "in" else "m"
+        self.fields["length"] = LengthField(
+            label="Length",
+            unit=bolt,
+            least=INCH,
+            most=300 * YARD,
+            error_messages={"required": "Type its length."},
+        )
+        self.fields["width"] = LengthField(
+            label="Width", unit=unit, least=INCH, most=200 * INCH, required=False,
+            help_text="Empty: the whole usable width.",
+        )  # fmt: skip
+
+
+__all__ = ["KINDS", "ClothForm", "ClothPieceForm", "PhotoForm"]

@@ -1,0 +1,138 @@
+"""An enquiry: asked, answered, penciled in, declined kindly, or turned into an order."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+from urllib.parse import quote
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from orders import enquiries
+from orders.forms.enquiry import EnquiryForm, TitleForm
+from orders.models import Enquiry, Shop
+from orders.views.callers import OWNER, open_to
+from orders.views.in_shop import in_the_shop
+from orders.views.notices import tell
+from orders.views.uploads import client_id_of, new_client_id
+
+PENCILED_DAYS = 7
+SHAPES = {
+    "fits": "done", "open": "done", "tight": "wait", "maybe": "wait", "cannot": "late", "unknown": "rest",
+}  # fmt: skip
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@open_to(OWNER)
+@in_the_shop
+def new(request: HttpRequest, shop: Shop) -> HttpResponse:
+    form = EnquiryForm(
+        request.POST if request.method == "POST" else None,
+        unit=shop.unit,
+        today=shop.today(),
+        initial={"client_id": new_client_id()},
+    )
+    if not form.is_valid():
+        status = 422 if form.is_bound else 200
+        return render(request, "enquiry/new.html", {"form": form, "place": "quilts"}, status=status)
+    enquiry = Enquiry.objects.write_down(by=request.user, client_id=client_id_of(form), **form.asked)
+    if enquiry.answered_at is None:
+        enquiries.answer_now(enquiry, shop, by=request.user)
+    return redirect("enquiry", enquiry.pk)
+
+
+@require_safe
+@open_to(OWNER)
+@in_the_shop
+def enquiry(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    return render(request, "enquiry/page.html", shown(found, shop))
+
+
+def shown(found: Enquiry, shop: Shop, title: TitleForm | None = None) -> dict[str, Any]:
+    """Return what the page of an enquiry shows."""
+    verdict, days = enquiries.verdict(found, shop)
+    facts: dict[str, Any] = {
+        "enquiry": found,
+        "verdict": verdict,
+        "days": days,
+        "shape": SHAPES[verdict],
+        "is_penciled": found.is_penciled(on=shop.today()),
+        "has_tax_on_top": any(not tax.inclusive for tax in shop.shop_rules().terms.taxes),
+        "title_form": title or TitleForm(initial={"title": f"{found.name}’s {found.get_kind_display()}"}),
+        "shop": shop,
+    }
+    words = "enquiry/decline_words.txt" if found.declined_at else "enquiry/answer_words.txt"
+    facts["words"] = render_to_string(words, facts).strip()
+    facts["send_to"] = where_to_send(found.reach, facts["words"])
+    return facts
+
+
+def where_to_send(reach: str, words: str) -> str:
+    """Return an address that opens a text message or a mail with the words in it, as far as there is one."""
+    if "@" in reach:
+        return f"mailto:{quote(reach.split()[-1], safe='@')}?body={quote(words)}"
+    digits = re.sub(r"[^\d+]", "", reach)
+    return f"sms:{digits}?&body={quote(words)}" if len(digits) >= 6 else ""
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def answer(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    enquiries.answer_now(get_object_or_404(Enquiry, pk=pk), shop, by=request.user)
+    tell(request, "Reckoned anew with the work as it stands today.")
+    return redirect("enquiry", pk)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def pencil(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    found = get_object_or_404(Enquiry, pk=pk)
+    found.pencil_in(days=PENCILED_DAYS, on=shop.today(), by=request.user)
+    tell(request, "Penciled in.", undo=reverse("enquiry-eraser", args=[pk]))
+    return redirect("enquiry", pk)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def eraser(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    get_object_or_404(Enquiry, pk=pk).rub_out(by=request.user)
+    tell(request, "The place is free again.", undo=reverse("enquiry-pencil", args=[pk]))
+    return redirect("enquiry", pk)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def decline(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    get_object_or_404(Enquiry, pk=pk).decline(by=request.user)
+    tell(request, "Declined. The words to send are below.", undo=reverse("enquiry-reopening", args=[pk]))
+    return redirect("enquiry", pk)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def reopening(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    get_object_or_404(Enquiry, pk=pk).take_up_again(by=request.user)
+    tell(request, "Taken up again.")
+    return redirect("enquiry", pk)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def order(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    form = TitleForm(request.POST)
+    if not form.is_valid():
+        return render(request, "enquiry/page.html", shown(found, shop, form), status=422)
+    made = found.turn_into_order(**form.cleaned_data, by=request.user)
+    return redirect("order-bag", made.number)
