@@ -126,6 +126,12 @@ def drawn(order: Order) -> tuple[Design, Quilt | None]:
     return design, design.quilt
 
 
+def move_number(order: Order) -> int:
+    """Return the move that stands; 0 before anything was drawn."""
+    design = Design.objects.filter(order=order).first()
+    return design.at if design else 0
+
+
 def label_of(quilt: Quilt, cell: str) -> str:
     """Return what a block is called on the picture: its piece, or plain."""
     return block_moves.block(quilt, cell).piece or "A plain block"

@@ -180,11 +180,10 @@ def _print(cell: Cell, ground: str, *, less: float) -> str:
     if cell.is_filler:
         return ""
     wide, high = _n(cell.room.width) - 2 * less, _n(cell.room.height) - 2 * less
-    radius = min(wide, high) * 0.2
     x, y = _n(cell.room.x) + less + wide / 2, _n(cell.room.y) + less + high / 2
-    ink = f'fill="{readable_on(ground)}" fill-opacity=".5"'
-    bar = f'x="{_f(x - radius)}" y="{_f(y + radius)}" width="{_f(2 * radius)}" height="{_f(radius * 0.42)}"'
-    return f'<circle cx="{_f(x)}" cy="{_f(y - radius * 0.4)}" r="{_f(radius)}" {ink}/><rect {bar} {ink}/>'
+    side = min(wide, high) * 0.27
+    corners = f"M{_f(x)} {_f(y - side)}L{_f(x + side)} {_f(y)}L{_f(x)} {_f(y + side)}L{_f(x - side)} {_f(y)}z"
+    return f'<path d="{corners}" fill="{readable_on(ground)}" fill-opacity=".42"/>'
 
 
 def _quilting(size: Rect) -> str:

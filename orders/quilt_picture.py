@@ -15,12 +15,13 @@ from orders.models import Photo, Piece
 from planner.quilt import Cell, Quilt
 from planner.units import Rect
 
+LARGE, SMALL = 800, 320  # renditions, by their longer side in pixels
 FEW_BLOCKS = 20  # above this many a block is so small on screen that the smallest rendition will do
 
 
 @dataclass(frozen=True)
 class View:
-    """What the picture shows beside the quilt itself: panels by name, cloth colors, blocks marked in chalk."""
+    """What the picture shows beside the quilt: panels by name, colors of cloth, blocks marked in chalk."""
 
     panels: Mapping[str, Piece] = field(default_factory=dict)
     cloth: Mapping[str, str] = field(default_factory=dict)
@@ -34,10 +35,21 @@ def draw(quilt: Quilt, view: View) -> SafeString:
     marked = [cell for cell in quilt.cells if cell.id in view.chalked]
     rest = [cell for cell in quilt.cells if cell.id not in view.chalked]
     blocks = "".join(_block(cell, quilt, view) for cell in [*rest, *marked])
+    ground = _cloth(quilt, view) + _weave(quilt)
     return mark_safe(
         f'<svg class="big-quilt" viewBox="-3 -3 {_f(wide + 6)} {_f(high + 6)}" role="group" '
-        f'aria-label="{escape(sentence(quilt))}"><defs>{WEAVE}</defs>{_cloth(quilt, view)}{blocks}'
+        f'aria-label="{escape(sentence(quilt))}"><defs>{WEAVE}</defs>{ground}{blocks}'
         f"{_string(marked, wide, high) if len(marked) == 1 else ''}</svg>"
+    )
+
+
+def thumbnail(quilt: Quilt, view: View) -> SafeString:
+    """Draw the quilt small, without names and links."""
+    wide, high = _n(quilt.size.width), _n(quilt.size.height)
+    panels = (_panel(each, SMALL, view) for cell in quilt.cells for each in cell.inside or (cell,))
+    return mark_safe(
+        f'<svg class="lq" viewBox="-2 -2 {_f(wide + 4)} {_f(high + 4)}" role="img" '
+        f'aria-label="{escape(sentence(quilt))}">{_cloth(quilt, view)}{"".join(panels)}</svg>'
     )
 
 
@@ -57,6 +69,7 @@ def without_photo(quilt: Quilt, panels: Mapping[str, Piece]) -> list[str]:
     return [name for name in names if name not in panels or _photo(panels[name]) is None]
 
 
+SHIRT = "M8.5 4 4 6.5 2.5 11l3.5 1v8.5h12V12l3.5-1L20 6.5 15.5 4c-1 2.6-6 2.6-7 0z"
 WEAVE = (
     '<pattern id="weave" width="2" height="2" patternUnits="userSpaceOnUse">'
     '<path d="M0 0h1v1H0zM1 1h1v1H1z" fill="#fff" fill-opacity=".09"/></pattern>'
@@ -73,13 +86,17 @@ def _cloth(quilt: Quilt, view: View) -> str:
         parts.append(f'<rect {_place(quilt.field)} fill="{sashing}"/>')
     stone = view.cloth.get("cornerstone") or sashing
     parts += [f'<rect {_place(each)} fill="{stone}"/>' for each in cornerstones(quilt)]
-    parts.append(f'<rect {_place(size)} fill="url(#weave)"/>')
     parts.append(f'<rect {_place(size)} rx="2" fill="none" stroke="{edge}" stroke-width="2.4"/>')
     return "".join(parts)
 
 
+def _weave(quilt: Quilt) -> str:
+    return f'<rect {_place(Rect(0, 0, quilt.size.width, quilt.size.height))} fill="url(#weave)"/>'
+
+
 def _block(cell: Cell, quilt: Quilt, view: View) -> str:
-    drawn = "".join(_panel(each, quilt, view) for each in cell.inside or (cell,))
+    size = LARGE if len(quilt.cells) <= FEW_BLOCKS else SMALL
+    drawn = "".join(_panel(each, size, view) for each in cell.inside or (cell,))
     chalk = _chalk(cell.at) if cell.id in view.chalked else ""
     name = cell.piece or ("Several pieces" if cell.inside else "Plain cloth")
     tag = _tag(cell, quilt) if cell.piece else ""
@@ -91,7 +108,7 @@ def _block(cell: Cell, quilt: Quilt, view: View) -> str:
     return f'<a href="{escape(where)}" aria-label="{escape(name)}"{current}>{drawn}{chalk}{tag}{ring}</a>'
 
 
-def _panel(cell: Cell, quilt: Quilt, view: View) -> str:
+def _panel(cell: Cell, size: int, view: View) -> str:
     frame = view.cloth.get("frame") or view.cloth.get("sashing") or PLAIN
     strips = f'<rect {_place(cell.at)} fill="{frame}"/>' if cell.frame else ""
     if cell.is_filler:
@@ -100,17 +117,17 @@ def _panel(cell: Cell, quilt: Quilt, view: View) -> str:
     piece = view.panels.get(cell.piece or "")
     ground = (piece.ground if piece else "") or PLAIN
     seam = f'<rect {_place(cell.room)} fill="none" stroke="#000" stroke-opacity=".2" stroke-width=".5"/>'
-    return strips + _shirt(cell, piece, ground, large=len(quilt.cells) <= FEW_BLOCKS) + seam
+    return strips + _shirt(cell, piece, ground, size=size) + seam
 
 
-def _shirt(cell: Cell, piece: Piece | None, ground: str, *, large: bool) -> str:
+def _shirt(cell: Cell, piece: Piece | None, ground: str, *, size: int) -> str:
     photo = _photo(piece) if piece else None
     color = f'<rect {_place(cell.room)} fill="{ground}"/>'
     if photo is None or piece is None:
         return color + _missing(cell, ground)
     left, top, width, height = piece.box or (0, 0, 1, 1)
     window = [left * photo.width, top * photo.height, width * photo.width, height * photo.height]
-    href = reverse("photo", args=[photo.pk, 800 if large else 320])
+    href = reverse("photo", args=[photo.pk, size])
     return (
         f"{color}<g{_turned(cell)}><svg {_place(_upright(cell))} "
         f'viewBox="{" ".join(_f(each) for each in window)}" preserveAspectRatio="xMidYMid slice">'
@@ -130,7 +147,7 @@ def _missing(cell: Cell, ground: str) -> str:
     ink = readable_on(ground)
     return (
         f'<svg x="{_f(x)}" y="{_f(y)}" width="{_f(size)}" height="{_f(size)}" viewBox="0 0 24 24">'
-        f'<path d="M8.500 4 4 6.500 2.500 11l3.500 1v8.500h12V12l3.500-1L20 6.500 15.500 4c-1 2.600-6 2.600-7 0z" '
+        f'<path d="{SHIRT}" '
         f'fill="none" stroke="{ink}" stroke-opacity=".6" stroke-width="1.2" stroke-linejoin="round" '
         f'stroke-dasharray="2 1.4"/></svg>'
     )

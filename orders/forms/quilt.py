@@ -27,7 +27,7 @@ class BlockSizesField(forms.CharField):
 
     def clean(self, value: Any) -> list[list[int]]:
         typed = super().clean(value)
-        # a comma between digits without a blank may be a decimal one, so only a comma with a blank parts sizes
+        # a comma without a blank may be a decimal one, so only a comma with a blank parts two sizes
         parts = [part for part in re.split(r";|,\s+|,$", typed) if part.strip()]
         sizes = [self._size(part) for part in parts]
         if not sizes:
@@ -49,7 +49,7 @@ class BlockSizesField(forms.CharField):
         except BadInput as fault:
             raise forms.ValidationError(fault.message) from fault
         if not 0 < wide <= MOST or not 0 < high <= MOST:
-            raise forms.ValidationError(f"“{part.strip()}” cannot be a block. Give its finished side, such as 14.")
+            raise forms.ValidationError(f"“{part.strip()}” cannot be a block. Give its side, such as 14.")
         return [wide, high]
 
 

@@ -63,7 +63,9 @@ class ConsentQuerySet(models.QuerySet["Consent"]):
         return consent
 
     @transaction.atomic
-    def wish(self, version: DesignVersion, *, words: str, said_by: str, how: str, by: Person | None) -> Consent:
+    def wish(
+        self, version: DesignVersion, *, words: str, said_by: str, how: str, by: Person | None
+    ) -> Consent:
         """Write what should change in a picture; it is no yes. The same words again are the same wish."""
         wish, is_new = self.get_or_create(
             version=version,

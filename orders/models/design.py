@@ -48,7 +48,12 @@ class Design(models.Model):
     def cut_sizes(self) -> dict[str, list[int]]:
         """Return how wide and high each piece is cut, in ticks, as its shirt lies, seams included."""
         quilt = self.quilt
-        return {} if quilt is None else {cell.piece: _cut_size(cell, quilt) for cell in quilt.with_pieces()}
+        return self.sizes_in(quilt) if quilt else {}
+
+    @staticmethod
+    def sizes_in(quilt: Quilt) -> dict[str, list[int]]:
+        """Return the cut sizes of a quilt's pieces, by name."""
+        return {cell.piece: _cut_size(cell, quilt) for cell in quilt.with_pieces() if cell.piece}
 
     @transaction.atomic
     def draw(self, quilt: Quilt, words: str, *, by: Person) -> Move:

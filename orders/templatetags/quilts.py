@@ -1,23 +1,97 @@
-"""Quilts as pictures, for templates."""
+"""Quilts and cloth as pictures and in few words, for templates."""
 
 from __future__ import annotations
 
+from typing import Any
+
 from django import template
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from orders import little_quilt as picture
 from orders import quilt_looks
-from orders.models import Order
+from orders.cloth_needs import Need
+from orders.models import Cloth, Order, Piece
+from orders.templatetags.shop import HARD_SPACE
+from orders.yes_room import ToCut, finished_size
+from planner.units import Size, show_length
 
 register = template.Library()
 
 
 @register.simple_tag
 def little_quilt(order: Order) -> SafeString:
-    """Draw the little quilt of an order that came from `Order.objects.with_little_quilt()`."""
+    """Draw the little quilt of an order; no query if it came from `Order.objects.with_little_quilt()`."""
     quilt = quilt_looks.quilt_of(order)
     if quilt is None:
         return picture.draw_wish(
             quilt_looks.name_of(order), quilt_looks.wished_size(order), quilt_looks.shirts_of(order)
         )
     return picture.draw(quilt, quilt_looks.look_of(order))
+
+
+@register.filter
+def across_down(size: Size, shop: Any) -> str:
+    """Return a finished size in full: `50 across, 66 down`."""
+    return finished_size(size, shop.unit).replace(" cm", f"{HARD_SPACE}cm")
+
+
+@register.filter
+def print_size(piece: Piece) -> Size:
+    return Size(piece.print_width, piece.print_height)
+
+
+@register.filter
+def on_shelf(ticks: int, shop: Any) -> str:
+    """Return a length that lies on the shelf, in yards or meters to the nearest step."""
+    shown = show_length(ticks, unit="yd" if shop.unit == "in" else "m", rounding="nearest")
+    return shown.removeprefix("about ").replace(" ", HARD_SPACE)
+
+
+@register.filter
+def roles_of(need: Need) -> str:
+    """Say which parts of the quilt a cloth is for: `sashing, binding`."""
+    return ", ".join(
+        {"cornerstone": "cornerstones", "frame": "strips"}.get(role, role) for role in need.roles
+    )
+
+
+@register.filter
+def to_buy(need: Need, shop: Any) -> str:
+    length = show_length(need.buy, unit="yd" if shop.unit == "in" else "m", rounding="up")
+    return f"Buy {length}".replace(" ", HARD_SPACE)
+
+
+@register.filter
+def yes_count(to_cut: ToCut) -> str:
+    """Say how many pieces have their yes: `Yes to 9 of 12`."""
+    return f"Yes to {len(to_cut.covered)} of {to_cut.total}" if to_cut.total else "No piece to ask about"
+
+
+@register.simple_tag
+def dot(color: str) -> SafeString:
+    """Draw a small round of a cloth's color; an empty ring where none is chosen."""
+    fill = color or "none"
+    return format_html(
+        '<svg class="dot" viewBox="0 0 16 16" aria-hidden="true">'
+        '<circle cx="8" cy="8" r="7" fill="{}"/></svg>',
+        fill,
+    )
+
+
+@register.inclusion_tag("parts/swatch.html")
+def swatch(cloth: Cloth) -> dict[str, Any]:
+    """Show a cloth: its photographed swatch, or a pinked scrap of its color."""
+    photo = cloth.swatch if cloth.swatch_id and cloth.swatch and cloth.swatch.is_ready else None
+    return {"cloth": cloth, "photo": photo, "color": cloth.ground or picture.PLAIN}
+
+
+@register.inclusion_tag("parts/bolt.html")
+def bolt(need: Need) -> dict[str, Any]:
+    """Draw a length of cloth: what is taken of what is here, and what is missing."""
+    whole = max(need.length, need.here, 1)
+    wide = 176
+    taken = min(need.length, need.here) * wide // whole
+    here = need.here * wide // whole
+    lacks = max(need.length - need.here, 0) * wide // whole
+    return {"taken": taken, "here": here, "lacks": lacks, "from_": 2 + here}

@@ -1,16 +1,195 @@
-"""The Quilt room: cloth, layout, materials, her yes."""
+"""The Quilt room: the layout, block by block, and the size that is wished."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
-from django.views.decorators.http import require_safe
+from typing import Any
+from urllib.parse import urlencode
 
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from orders import cloth_room, drawn, layouts, quilt_looks, quilt_print, quilt_room, ways, yes_room
+from orders.block_moves import CannotMove
+from orders.forms.quilt import LeaveOutForm, MoveForm, SaidForm, WishForm, YesToCutForm, wish_form
+from orders.models import Order, Shop
+from orders.planning import piece_id
 from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.notices import tell
 from orders.views.rooms import room
+from orders.views.stale import refuse_stale
 
 
 @require_safe
 @open_to(OWNER, HELPER)
 def quilt(request: HttpRequest, number: int) -> HttpResponse:
-    return render(request, "quilt/page.html", room(request, number, "quilt"))
+    return show(request, number)
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+def picture(request: HttpRequest, number: int) -> HttpResponse:
+    """Send the picture as a file to go beside the words."""
+    order, _ = order_and_shop(number)
+    standing = quilt_looks.quilt_of(order)
+    if standing is None:
+        raise Http404
+    panels = {piece_id(piece): piece for piece in layouts.pieces_of(order)}
+    file = quilt_print.jpeg_of(standing, panels, quilt_looks.cloth_colors(order))
+    name = f"quilt-{order.number}.jpg"
+    return HttpResponse(
+        file, content_type="image/jpeg", headers={"Content-Disposition": f'attachment; filename="{name}"'}
+    )
+
+
+def show(request: HttpRequest, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
+    """Draw the room; `forms` are those that came back with a fault, the others are fresh."""
+    context = room(request, number, "quilt")
+    order, shop = context["order"], context["shop"]
+    facts = drawn.room_of(order, shop)
+    picked = quilt_room.Picked.of(forms.pop("query", request.GET), facts.quilt)
+    cloths = quilt_room.shelf()
+    to_cut = yes_room.to_cut(order, facts.quilt, facts.pieces)
+    said = {"said_by": order.approver}
+    context |= {
+        "quilt": facts.quilt,
+        "facts": facts,
+        "picked": picked,
+        "cell": next((each for each in facts.quilt.cells if each.id == picked.block), None)
+        if facts.quilt
+        else None,
+        "seen": layouts.move_number(order),
+        "cloths": cloths,
+        "to_cut": to_cut,
+        "wish_form": wish_form(order, shop.unit),
+        "leave_form": LeaveOutForm(initial={"block": picked.block, "seen": layouts.move_number(order)}),
+        "cut_form": YesToCutForm(names=to_cut.to_ask, initial={**said, "pieces": to_cut.to_ask}),
+        "picture_form": SaidForm(initial=said),
+    }
+    context |= quilt_room.shown(facts, picked)
+    context |= cloth_room.shown(facts, cloths, role=request.GET.get("role", ""))
+    context |= yes_room.shown(facts)
+    return render(request, "quilt/page.html", context | forms, status=status)
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def wish(request: HttpRequest, number: int) -> HttpResponse:
+    order, shop = order_and_shop(number)
+    form = WishForm(request.POST, unit=shop.unit)
+    if not form.is_valid():
+        return show(request, number, status=422, wish_form=form)
+    layouts.wish(order, version=form.cleaned_data["version"], by=request.user, **form.wishes())
+    tell(request, "These are the ways to that size.")
+    return to_room(number, "layout")
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def layout(request: HttpRequest, number: int) -> HttpResponse:
+    """Take the way whose button was pressed."""
+    order, shop = order_and_shop(number)
+    facts = drawn.room_of(order, shop)
+    offer = ways.offer_with(facts, request.POST.get("way", ""))
+    if offer is None:
+        tell(
+            request, "That way is no longer on offer: the shirts, the cloth or the size changed. Look again."
+        )
+        return to_room(number, "layout")
+    words = f"{ways.name_of(offer.layout.quilt)} chosen"
+    layouts.choose(
+        order, offer.layout.quilt, words, minutes=offer.minutes, seen=seen_in(request), by=request.user
+    )
+    return to_room(number, "picture")
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def trade(request: HttpRequest, number: int) -> HttpResponse:
+    return move(request, number, lambda order, form: layouts.trade(
+        order, form["block"], form["other"], seen=form["seen"], by=request.user
+    ))  # fmt: skip
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def turn(request: HttpRequest, number: int) -> HttpResponse:
+    return move(request, number, lambda order, form: layouts.turn(
+        order, form["block"], seen=form["seen"], by=request.user
+    ))  # fmt: skip
+
+
+def move(request: HttpRequest, number: int, make: Any) -> HttpResponse:
+    """Make a move with a block; where it cannot be made, say why on the page (422)."""
+    order, _ = order_and_shop(number)
+    form = MoveForm(request.POST)
+    query = {"block": request.POST.get("block", ""), "act": "trade" if request.POST.get("other") else ""}
+    if not form.is_valid():
+        return show(request, number, status=422, cannot="Choose a block first.", query=query)
+    try:
+        make(order, form.cleaned_data)
+    except CannotMove as reason:
+        return show(request, number, status=422, cannot=str(reason), query=query)
+    return to_room(number, "picture")
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def leaving_out(request: HttpRequest, number: int) -> HttpResponse:
+    form = LeaveOutForm(request.POST)
+    query = {"block": request.POST.get("block", ""), "act": "leave"}
+    if not form.is_valid():
+        return show(request, number, status=422, leave_form=form, query=query)
+    said = form.cleaned_data
+    return move(request, number, lambda order, _: layouts.leave_out(
+        order, said["block"], why=said["why"], seen=said["seen"], by=request.user
+    ))  # fmt: skip
+
+
+@require_POST
+@open_to(OWNER)
+def bringing_back(request: HttpRequest, number: int) -> HttpResponse:
+    order, _ = order_and_shop(number)
+    typed = request.POST.get("piece", "")
+    piece = next((each for each in layouts.pieces_of(order) if str(each.pk) == typed), None)
+    if piece is None:
+        raise Http404
+    layouts.bring_back(order, piece, by=request.user)
+    tell(request, f"{piece.name} is wanted again. Choose a way to lay it out with a block for it.")
+    return to_room(number, "layout")
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def undoing(request: HttpRequest, number: int) -> HttpResponse:
+    order, _ = order_and_shop(number)
+    try:
+        layouts.undo(order, seen=seen_in(request), by=request.user)
+    except CannotMove as reason:
+        tell(request, str(reason))
+    return to_room(number, "picture")
+
+
+def order_and_shop(number: int) -> tuple[Order, Shop]:
+    shop = Shop.objects.the()
+    order = get_object_or_404(Order, number=number)
+    assert shop is not None
+    return order, shop
+
+
+def seen_in(request: HttpRequest) -> int:
+    """Return the move a page was looking at; what is no number is older than any."""
+    typed = request.POST.get("seen", "")
+    return int(typed) if typed.isdecimal() and len(typed) < 10 else -1
+
+
+def to_room(number: int, section: str, **query: str) -> HttpResponse:
+    wanted = f"?{urlencode(query)}" if query else ""
+    return HttpResponseRedirect(f"{reverse('order-quilt', args=[number])}{wanted}#{section}")

@@ -1,0 +1,87 @@
+"""What there is to look at in a layout before anybody is asked or anything is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from orders.cloth_needs import ROLES
+from orders.drawn import Room, listed
+from orders.models import Piece
+from orders.planning import lab_of
+from planner.colour import difference
+from planner.problems import Problem
+from planner.quilt import Quilt
+
+GETS_LOST = 12.0  # CIEDE2000 to the cloth beside it, our own judgment
+NEARLY_WHITE, DEEP = 88.0, 45.0  # CIELAB lightness
+ABOUT_MONEY = ("price",)
+
+
+@dataclass(frozen=True)
+class Look:
+    """Something to look at: its mark (late or wait), what it is, and what would help."""
+
+    mark: str
+    what: str
+    helps: str = ""
+
+
+def looks_of(room: Room) -> tuple[Look, ...]:
+    """Return what there is to look at in the layout that stands, the worst first; never the money."""
+    if room.quilt is None or room.offer is None:
+        return tuple(Look("wait", each.what, each.change) for each in room.plan.problems if _is_shown(each))
+    layout = room.layout or room.offer.layout
+    found = [
+        *(Look("late", f"{name} would lose part of its print.", "Ask first.") for name in layout.cropped),
+        *(_as_look(each) for each in room.offer.problems if _is_shown(each)),
+        *_lost_in_the_sashing(room, room.quilt),
+        *_white_beside_deep_cloth(room, room.quilt),
+        *(Look("wait", note) for note in layout.notes),
+    ]
+    unlike: dict[str, Look] = {}
+    for look in found:
+        unlike.setdefault(look.what, look)
+    return tuple(sorted(unlike.values(), key=lambda look: look.mark != "late"))
+
+
+def is_about_all_ways(problem: Problem) -> bool:
+    """Say whether a problem is of money, day or cloth, and not of how the shirts are laid out."""
+    return len(problem.where) == 1 and problem.where[0] in ("price", "due", *ROLES)
+
+
+def _is_shown(problem: Problem) -> bool:
+    return problem.where != ABOUT_MONEY
+
+
+def _as_look(problem: Problem) -> Look:
+    return Look("wait" if is_about_all_ways(problem) else "late", problem.what, problem.change)
+
+
+def _lost_in_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
+    sashing = room.cloth.get("sashing") if quilt.sashing else None
+    for name, piece in _placed(room, quilt) if sashing else ():
+        if float(difference(lab_of(piece.ground), lab_of(sashing or ""))) < GETS_LOST:
+            yield Look(
+                "late", f"{name} gets lost in the sashing.", "Another cloth, or strips round it, sets it off."
+            )
+
+
+def _white_beside_deep_cloth(room: Room, quilt: Quilt) -> Iterator[Look]:
+    sashing = room.cloth.get("sashing") if quilt.sashing else None
+    if sashing and lab_of(sashing)[0] < DEEP:
+        white = [name for name, each in _placed(room, quilt) if lab_of(each.ground)[0] > NEARLY_WHITE]
+        if white:
+            is_ = "is" if len(white) == 1 else "are"
+            yield Look(
+                "wait",
+                f"{listed(white)} {is_} white beside {room.order.cloth['sashing']}.",
+                "Soak a clipping of the cloth before it is cut.",
+            )
+
+
+def _placed(room: Room, quilt: Quilt) -> Iterator[tuple[str, Piece]]:
+    for cell in quilt.with_pieces():
+        piece = room.pieces.get(cell.piece or "")
+        if piece is not None and piece.ground:
+            yield cell.piece or "", piece

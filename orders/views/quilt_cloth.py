@@ -1,0 +1,44 @@
+"""The Quilt room: cloth chosen for its parts, and set aside."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_POST
+
+from orders import cloth_needs, cloth_room, drawn, layouts, quilt_room
+from orders.views.callers import OWNER, open_to
+from orders.views.notices import tell
+from orders.views.quilt import order_and_shop, to_room
+from orders.views.stale import refuse_stale
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def cloth(request: HttpRequest, number: int) -> HttpResponse:
+    """Choose a cloth for a part of the quilt; an empty name takes it out."""
+    order, _ = order_and_shop(number)
+    role, name = request.POST.get("role", ""), request.POST.get("cloth", "")
+    on_shelf = {each.name for each in quilt_room.shelf()}
+    version = request.POST.get("version", "")
+    if role not in cloth_needs.ROLES or (name and name not in on_shelf) or not version.isdecimal():
+        tell(request, "That cloth is not on the shelf any more. Choose another one.")
+        return to_room(number, "cloth")
+    words = cloth_room.words_for(role, name)
+    layouts.dress(order, {role: name}, words, version=int(version), by=request.user)
+    return to_room(number, "cloth", role=role)
+
+
+@require_POST
+@open_to(OWNER)
+def setting_aside(request: HttpRequest, number: int) -> HttpResponse:
+    order, shop = order_and_shop(number)
+    facts = drawn.room_of(order, shop)
+    if facts.quilt is None or facts.offer is None:
+        tell(request, "Choose a layout first; what it takes follows from it.")
+        return to_room(number, "layout")
+    cloth_needs.set_aside(
+        order, cloth_needs.needs_of(facts.offer, order, quilt_room.shelf()), by=request.user
+    )
+    tell(request, "All that this quilt takes is set aside.")
+    return to_room(number, "materials")
