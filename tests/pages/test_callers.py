@@ -94,7 +94,7 @@ CALLERS = {
         "POST": (DOOR + "/quilts/99/hand-over/", 403, 404),
         "DELETE": (405, 405, 405),
     },
-    "books": {"GET": (DOOR + "/books/", 403, 200), "POST": (405, 405, 405)},
+    "books": {"GET": (DOOR + "/books/", 403, "/set-up/"), "POST": (405, 405, 405)},
     "books-entries": {"GET": (DOOR + "/books/2027-05.csv", 403, 200), "POST": (405, 405, 405)},
     "for-you": {"GET": (404, 404, 404), "POST": (405, 405, 405)},
     "for-you-price": {"POST": (404, 404, 404), "GET": (405, 405, 405)},
@@ -161,6 +161,17 @@ ADDRESSES = {
     "for-you-open": "/for-you/no-such-token/",
     "health": "/healthz",
 }
+
+QUILT = "/quilts/99/quilt/"
+CALLERS["order-quilt"] = {"GET": (DOOR + QUILT, 404, 404), "POST": (405, 405, 405)}
+CALLERS["order-quilt-picture"] = {"GET": (DOOR + QUILT + "picture.jpg", 404, 404), "POST": (405, 405, 405)}
+ADDRESSES |= {"order-quilt": QUILT, "order-quilt-picture": QUILT + "picture.jpg"}
+for noun in (
+    "wish", "layout", "trade", "turn", "leaving-out", "bringing-back", "undoing",
+    "cloth", "setting-aside", "question", "yes-to-cut", "yes-to-picture", "withdrawal",
+):  # fmt: skip
+    ADDRESSES[f"order-quilt-{noun}"] = f"{QUILT}{noun}/"
+    CALLERS[f"order-quilt-{noun}"] = {"GET": (405, 405, 405), "POST": (f"{DOOR}{QUILT}{noun}/", 403, 404)}
 
 
 def patterns(resolver):
