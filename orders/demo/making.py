@@ -41,11 +41,11 @@ class Maker:
             customer=order.customer, brought_by=brought_by, count=len(looks), received_by=self.owner, **told
         )
         order.bags.add(bag)
-        for number, look in enumerate(looks, start=1):
-            self._logs(bag, number, dict(look))
+        logged = [self._logs(bag, number, dict(look)) for number, look in enumerate(looks, start=1)]
+        pictures.send_bag(bag, logged)
         return bag
 
-    def _logs(self, bag: Bag, number: int, said: dict[str, Any]) -> None:
+    def _logs(self, bag: Bag, number: int, said: dict[str, Any]) -> dict[str, Any]:
         look, side = said.pop("look"), said.pop("side", "front")
         size, free = self._sizes(look, said)
         feel, heavy = said.pop("feel"), said.pop("heavy", False)
@@ -54,7 +54,7 @@ class Maker:
         piece = {"print_kind": feel, "heavy": heavy, "ground": look["ground"].lower(), **size, **free}
         Piece.objects.create(shirt=shirt, side=side, **piece)
         self.seed += 1
-        pictures.send_shirt(shirt, {**look, **_drawable(look)}, seed=self.seed)
+        return {"shirt": shirt.pk, "look": {**look, **_drawable(look)}, "seed": self.seed}
 
     def _sizes(self, look: dict[str, Any], said: dict[str, Any]) -> tuple[dict[str, int], dict[str, int]]:
         top, right, bottom, left = (ticks(side) for side in said.pop("free", (3, 4.5, 6, 4.5)))

@@ -11,13 +11,12 @@ from PIL import Image
 from orders import errands, photos
 from orders.demo import cloths, drawing
 from orders.demo.looks import Drawn, ShirtLook, SwatchLook
-from orders.models import Cloth, Photo, Piece, Shirt
+from orders.models import Bag, Cloth, Photo, Piece, Shirt
 
 
-def send_shirt(shirt: Shirt, look: dict[str, Any], *, seed: int) -> None:
-    """Ask for the photograph of one side of a shirt."""
-    payload = {"shirt": shirt.pk, "look": look, "seed": seed}
-    errands.send("demo shirt", key=f"{shirt.pk} {look.get('side', 'front')}", payload=payload, cause="demo")
+def send_bag(bag: Bag, looks: list[dict[str, Any]]) -> None:
+    """Ask for the photographs of a bag's shirts: one process draws them all, as each start takes a second."""
+    errands.send("demo bag", key=str(bag.pk), payload={"shirts": looks}, cause="demo")
 
 
 def send_swatch(cloth: Cloth, look: dict[str, Any], *, seed: int) -> None:
@@ -26,15 +25,21 @@ def send_swatch(cloth: Cloth, look: dict[str, Any], *, seed: int) -> None:
     errands.send("demo swatch", key=str(cloth.pk), payload=payload, cause="demo")
 
 
-@errands.errand("demo shirt", seconds=90, megabytes=1500)
-def draw_shirt(errand: Any) -> str:
-    """Draw a shirt, take the picture in as an upload, and mark the panel on it."""
-    shirt = Shirt.objects.get(pk=errand.payload["shirt"])
-    look = ShirtLook(**_tuples(errand.payload["look"]))
-    drawn = drawing.shirt_photo(look, seed=errand.payload["seed"])
+@errands.errand("demo bag", seconds=120, megabytes=1500)
+def draw_bag(errand: Any) -> str:
+    """Draw every shirt of a bag, take the pictures in as uploads, and mark the panel on each."""
+    for said in errand.payload["shirts"]:
+        look = ShirtLook(**_tuples(said["look"]))
+        shirt = Shirt.objects.get(pk=said["shirt"])
+        if not shirt.pieces.filter(side=look.side, photo__isnull=False).exists():
+            _draw(shirt, look, seed=said["seed"])
+    return "Drawn."
+
+
+def _draw(shirt: Shirt, look: ShirtLook, *, seed: int) -> None:
+    drawn = drawing.shirt_photo(look, seed=seed)
     photo = _received(drawn.image, name=f"shirt-{shirt.number:02d}-{look.side}.jpg", of=shirt)
     Piece.objects.filter(shirt=shirt, side=look.side).update(photo=photo, box=_per_cent(drawn))
-    return "Drawn."
 
 
 @errands.errand("demo swatch", seconds=60, megabytes=1000)

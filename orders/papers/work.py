@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
-from orders.models import Bag, Design, Order, Piece, Shirt, Shop
+from orders.models import Bag, Design, Order, Piece, Shirt
 from planner.care import needs, show_heat
 from planner.materials import ShirtCut, shirt_cuts
 from planner.units import Sides
@@ -61,7 +61,7 @@ def cut_list_facts(order: Order) -> dict[str, Any]:
     bag = planning.bag_of(order)
     pieces = {planning.piece_id(piece): piece for piece in _pieces(order)}
     cuts = shirt_cuts(quilt, bag, rough=shop.shop_rules().allowances.rough) if quilt else ()
-    blocks = [_block(shop, say, cut, pieces, bag) for cut in cuts if cut.piece in pieces]
+    blocks = [_block(say, cut, pieces[cut.piece], bag) for cut in cuts if cut.piece in pieces]
     return {
         "order": order.number,
         "title": order.title,
@@ -73,8 +73,8 @@ def cut_list_facts(order: Order) -> dict[str, Any]:
     }
 
 
-def _block(shop: Shop, say: Saying, cut: ShirtCut, pieces: dict[str, Piece], bag: Any) -> dict[str, Any]:
-    piece, known = pieces[cut.piece], bag.piece(cut.piece)
+def _block(say: Saying, cut: ShirtCut, piece: Piece, bag: Any) -> dict[str, Any]:
+    known = bag.piece(cut.piece)
     need = needs(bag.garment(known.garment), known)
     return {
         "block": cut.cell,
@@ -84,7 +84,7 @@ def _block(shop: Shop, say: Saying, cut: ShirtCut, pieces: dict[str, Piece], bag
         "rough": say.size(cut.rough),
         "cut": say.size(cut.cut),
         "strips": _strips(say, cut.frame),
-        "heat": show_heat(need.heat, unit="F" if shop.unit == "in" else "C"),
+        "heat": show_heat(need.heat, unit="F" if say.shop.unit == "in" else "C"),
         "cover": need.cover,
         "face_down": need.side == "back",
         "interfacing": need.interfacing,
