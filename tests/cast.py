@@ -127,3 +127,38 @@ def shelf(shop: Any, ada: Any) -> list[Any]:
             cloth.put_on_shelf(yards * YARD, by=ada)
         made.append(cloth)
     return made
+
+
+@pytest.fixture
+def drawn(order: Any, twelve_shirts: Any, shelf: Any, shop: Any, ada: Any) -> Any:
+    """Return the order with its layout drawn: three by four blocks, sashed, 50 by 66 in; tax is 7 %."""
+    from orders import planning
+    from orders.models import Design
+
+    shop.rules["terms"]["taxes"] = [{"rate": "0.07"}]
+    shop.rules["terms"]["round_to"] = "1.00"
+    shop.save(update_fields=["rules"])
+    order.cloth = {"sashing": "Forest", "cornerstone": "Gold", "binding": "Forest"}
+    order.save()
+    quilt = planning.plan_order(order, shop).options[0].layout.quilt
+    Design.objects.create(order=order).draw(quilt, "Even grid", by=ada)
+    planning.keep_blocks(order, quilt)
+    return order
+
+
+@pytest.fixture
+def quote(drawn: Any, shop: Any, ada: Any) -> Any:
+    """Return the order's first quote, issued today: 500.76 with tax, half of it first."""
+    from orders import quoting
+
+    return quoting.issue(drawn, shop, by=ada)
+
+
+@pytest.fixture
+def agreed(drawn: Any, quote: Any, ada: Any) -> Any:
+    """Return the order after the aunt said yes to its quote on the phone."""
+    from orders import agreeing
+
+    agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
+    drawn.refresh_from_db()
+    return drawn

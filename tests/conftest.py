@@ -14,10 +14,13 @@ import pytest
 from tests.cast import (  # noqa: F401  (fixtures)
     PASSWORD,
     ada,
+    agreed,
     aunt,
     bo,
+    drawn,
     order,
     password,
+    quote,
     shelf,
     shop,
     twelve_shirts,

@@ -11,14 +11,13 @@ from django.views.decorators.http import require_safe
 from orders import books as reckoning
 from orders.models import Shop
 from orders.views.callers import OWNER, open_to
+from orders.views.in_shop import in_the_shop
 
 
 @require_safe
 @open_to(OWNER)
-def books(request: HttpRequest) -> HttpResponse:
-    shop = Shop.objects.the()
-    if shop is None:
-        return render(request, "books/empty.html")
+@in_the_shop
+def books(request: HttpRequest, shop: Shop) -> HttpResponse:
     today = shop.today()
     first = month(request.GET.get("month") or f"{today:%Y-%m}")
     return render(
