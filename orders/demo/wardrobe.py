@@ -201,7 +201,8 @@ FIRST_YEAR = [
 
 
 def _dress_shirt(ground: str, cloth: str, **more: Any) -> dict[str, Any]:
-    plain: dict[str, Any] = {"knit": False, "stretch": "none", "feel": "none", "wide": 0, "tall": 0, "free": (7, 7, 7, 7)}
+    plain: dict[str, Any] = {"knit": False, "stretch": "none", "feel": "none", "wide": 0, "tall": 0}
+    plain |= {"free": (7, 7, 7, 7)}
     return tee(ground, kind="dress shirt", cloth=cloth, on="bed", **(plain | more))
 
 
