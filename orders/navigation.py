@@ -11,7 +11,7 @@ from django.urls import NoReverseMatch, resolve, reverse
 
 @dataclass(frozen=True)
 class Place:
-    """`words` are the first words of the names of the addresses that belong here."""
+    """`words` stand in the names of the addresses that belong here; the first such word decides."""
 
     name: str
     label: str
@@ -70,5 +70,5 @@ def address_for(request: HttpRequest, name: str, *args: Any) -> str:
 
 def _place_of(request: HttpRequest) -> str:
     match = request.resolver_match
-    word = (match.url_name or "").split("-")[0] if match else ""
-    return next((each.name for each in PLACES if word in each.words), "")
+    words = (match.url_name or "").split("-") if match else []
+    return next((each.name for word in words for each in PLACES if word in each.words), "")

@@ -9,8 +9,9 @@ from types import SimpleNamespace
 from django import forms
 from django.http import HttpResponse
 from django.template import engines
-from django.urls import include, path
+from django.urls import path
 
+from orders.views import sign_in
 from orders.views.callers import HELPER, OWNER, open_to
 from orders.views.notices import tell
 from planner.units import INCH
@@ -99,5 +100,6 @@ urlpatterns = [
     *(path(f"{name}/", owners, name=name) for name in ("weeks", "shelf", "books", "workroom")),
     *(path(f"quilts/<int:number>/{room}/", sample, name=f"order-{room}") for room in FLOORS),
     path("quilts/<int:number>/account/", owners, name="order-account"),
-    path("", include("orders.urls")),
+    path("sign-in/", sign_in.sign_in, name="sign-in"),
+    path("sign-out/", sign_in.sign_out, name="sign-out"),
 ]
