@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from orders import money, quoting
+from orders import money, quoting, sending
 from orders.forms.money import AcceptanceForm, ExtraLineForm, PaymentForm
 from orders.models import Order, Paper, Quote, Shop
 from orders.reach import can_be_reached
@@ -57,6 +57,8 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
     waiting = next((each for each in told if each.standing in ("open", "expired")), None)
     reckon = order.cancelled_at is None and order.handed_over_at is None and (anew or agreed is None)
     owing = money.owing_of(order, deposit=agreed.quote.deposit if agreed else 0)
+    is_open = waiting is not None and waiting.standing == "open"
+    words = sending.words_for(order, waiting.quote if waiting and is_open else None, owing, shop)
     return {
         "told": told,
         "agreed": agreed,
@@ -66,6 +68,8 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "papers": papers,
         "links": order.links.open_on(shop.today()),
         "can_be_reached": can_be_reached(),
+        "words": words,
+        "sms": sending.as_text_message(order, words, shop=shop),
         "line_form": ExtraLineForm(shop=shop),
         "payment_form": PaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
         "yes_form": AcceptanceForm(names=money.names_that_pay(order)),
