@@ -15,7 +15,8 @@ NOT_REMEMBERED = "off"
 CHOICES = (forms.RadioSelect, forms.CheckboxSelectMultiple)
 FILES = (forms.FileInput,)
 FRACTIONAL = (forms.DecimalField, forms.FloatField)
-LONGEST_NARROW_LABEL = 9
+# Chips side by side on the narrowest phone, and the letters of a word that one of them holds.
+LETTERS_ACROSS = {4: 7, 3: 10, 2: 16}
 
 
 @register.inclusion_tag("parts/field.html")
@@ -56,9 +57,9 @@ def across(bound: BoundField) -> int:
     if kind_of(bound) != "choices":
         return 0
     labels = [str(choice.choice_label) for choice in bound.subwidgets]
-    if not labels or max(map(len, labels)) > LONGEST_NARROW_LABEL:
-        return 2 if len(labels) in (2, 4) else 0
-    return len(labels) if len(labels) <= 4 else 3
+    longest = max((len(word) for label in labels for word in label.split()), default=0)
+    fitting = [n for n, letters in LETTERS_ACROSS.items() if n <= len(labels) and longest <= letters]
+    return min(fitting, key=lambda n: (-len(labels) % n, -n), default=0)
 
 
 def control(bound: BoundField, *, described_by: str) -> SafeString | list[Any]:

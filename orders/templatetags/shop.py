@@ -111,8 +111,8 @@ def day(on: date | None, today: date | None = None) -> str:
 
 @register.filter
 def long_day(on: date | None) -> str:
-    """Return a day in full: `Thursday 15 April`."""
-    return "" if on is None else _unbroken(f"{on:%A} {on.day} {on:%B}")
+    """Return a day in full, which may break after its weekday: `Thursday 15 April`."""
+    return "" if on is None else f"{on:%A} " + _unbroken(f"{on.day} {on:%B}")
 
 
 @register.filter
