@@ -7,6 +7,7 @@ from orders.views import (
     bag,
     bench,
     books,
+    demo,
     enquiry,
     for_you,
     hand_over,
@@ -18,6 +19,7 @@ from orders.views import (
     quilt,
     quilt_cloth,
     quilt_yes,
+    quilts,
     quotes,
     set_up,
     shelf,
@@ -25,6 +27,7 @@ from orders.views import (
     sign_in,
     stages,
     today,
+    weeks,
 )
 
 urlpatterns = [
@@ -35,6 +38,9 @@ urlpatterns = [
     # an empty shop
     path("set-up/", set_up.set_up, name="set-up"),
     path("set-up/owner/", set_up.first_owner, name="first-owner"),
+    # the made-up shop
+    path("demo/opening/", demo.opening, name="demo-opening"),
+    path("demo/closing/", demo.closing, name="demo-closing"),
     # photos
     path("photos/<int:number>/<int:size>.jpg", photos.picture, name="photo"),
     path("photos/<int:number>/<int:size>/", photos.part, name="photo-part"),
@@ -94,6 +100,11 @@ urlpatterns = [
         name="order-quilt-yes-to-picture",
     ),
     path("quilts/<int:number>/quilt/withdrawal/", quilt_yes.withdrawal, name="order-quilt-withdrawal"),
+    # all quilts, and the weeks they fill
+    path("quilts/", quilts.quilts, name="quilts"),
+    path("weeks/", weeks.weeks, name="weeks"),
+    path("weeks/days-off/", weeks.days_off, name="weeks-days-off"),
+    path("weeks/days-off/<int:pk>/removal/", weeks.day_on, name="weeks-day-on"),
     # the Bench room
     path("quilts/<int:number>/bench/", bench.bench, name="order-bench"),
     path("quilts/<int:number>/bench/<slug:place>/", bench.pile, name="bench-pile"),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from django.db import transaction
+from django.core.management import call_command
+from django.db import connection, transaction
 
+from orders import guards
 from orders.demo.making import Maker
 from orders.demo.plot import play
 from orders.demo.shelf import fill_shelf
@@ -28,6 +30,18 @@ def open_demo() -> bool:
         raise NotADemo("This shop has real records. The demo opens only in an empty place: set DATA_DIR.")
     play(Maker(_set_up(), Person.objects.get(role=Person.Role.OWNER)))
     return True
+
+
+def close_demo() -> None:
+    """Empty every table of a demo shop; its photographs are thrown away by the daily sweep."""
+    shop = Shop.objects.the()
+    if shop is None or not shop.is_demo:
+        raise NotADemo("This is a real shop. It cannot be emptied from here.")
+    guards.remove(connection)
+    try:
+        call_command("flush", interactive=False, verbosity=0)
+    finally:
+        guards.install(connection)
 
 
 def _set_up() -> Shop:
