@@ -12,7 +12,8 @@ from orders import little_quilt as picture
 from orders import quilt_looks
 from orders.cloth_needs import Need
 from orders.models import Cloth, Order, Piece
-from orders.templatetags.shop import HARD_SPACE
+from orders.templatetags.shop import HARD_SPACE, cloth_length
+from orders.templatetags.shop import _unbroken as unbroken
 from orders.yes_room import ToCut, finished_size
 from planner.units import Size, show_length
 
@@ -45,7 +46,7 @@ def print_size(piece: Piece) -> Size:
 def on_shelf(ticks: int, shop: Any) -> str:
     """Return a length that lies on the shelf, in yards or meters to the nearest step."""
     shown = show_length(ticks, unit="yd" if shop.unit == "in" else "m", rounding="nearest")
-    return shown.removeprefix("about ").replace(" ", HARD_SPACE)
+    return unbroken(shown.removeprefix("about "))
 
 
 @register.filter
@@ -58,8 +59,7 @@ def roles_of(need: Need) -> str:
 
 @register.filter
 def to_buy(need: Need, shop: Any) -> str:
-    length = show_length(need.buy, unit="yd" if shop.unit == "in" else "m", rounding="up")
-    return f"Buy {length}".replace(" ", HARD_SPACE)
+    return f"Buy{HARD_SPACE}{cloth_length(need.buy, shop)}"
 
 
 @register.filter

@@ -1,0 +1,49 @@
+"""What the tests of the Quilt room share: its addresses, an order with a layout, ways to look and to send."""
+
+from __future__ import annotations
+
+import re
+
+from orders import layouts
+from orders.answers import answer
+from orders.models import Order
+
+
+class QuiltRoom:
+    """The room of one order, seen by whoever is signed in."""
+
+    def __init__(self, client, order):
+        self.client, self.order = client, order
+        self.url = f"/quilts/{order.number}/quilt/"
+
+    def look(self, query=""):
+        return self.client.get(self.url + query)
+
+    def send(self, noun, **typed):
+        return self.client.post(f"{self.url}{noun}/", typed)
+
+    def text(self, query=""):
+        return self.look(query).content.decode()
+
+    def draw(self, by, shop):
+        """Draw the first way on offer."""
+        order = Order.objects.get(pk=self.order.pk)
+        offer = answer(order, shop).options[0]
+        layouts.choose(order, offer.layout.quilt, "chosen", minutes=offer.minutes, seen=self.seen, by=by)
+
+    @property
+    def seen(self):
+        return layouts.move_number(self.order)
+
+    @property
+    def quilt(self):
+        return Order.objects.get(pk=self.order.pk).design.quilt
+
+    @property
+    def version(self):
+        return Order.objects.get(pk=self.order.pk).version
+
+
+def words_of(html):
+    """Return the words of a page without its marks."""
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html))
