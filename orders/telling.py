@@ -101,7 +101,12 @@ def open_deposit(order: Any) -> Any:
 
 def next_stage(order: Any) -> Stage | None:
     """Return the first stage that is not done."""
-    return next((stage for stage in order.stages.all() if not stage.done_at), None)
+    return next((stage for stage in order.stages.all() if is_to_do(stage)), None)
+
+
+def is_to_do(stage: Stage) -> bool:
+    """Say whether there is work left in a stage; one of no minutes is not part of this quilt."""
+    return not stage.done_at and (stage.minutes > 0 or stage.started_at is not None)
 
 
 def pile_of(order: Any, kind: str) -> tuple[int, int]:
@@ -134,7 +139,9 @@ def _resting(order: Any, today: date) -> State | None:
 
 def _ready(order: Any, today: date) -> State | None:
     stages = order.stages.all()
-    return State(READY[order.leaving], "done") if stages and all(each.done_at for each in stages) else None
+    return (
+        State(READY[order.leaving], "done") if stages and not any(is_to_do(each) for each in stages) else None
+    )
 
 
 def _late(order: Any, today: date) -> State | None:
@@ -209,7 +216,7 @@ def _nothing_laid_out(order: Any, today: date) -> State | None:
 
 def _stage_in_hand(order: Any) -> Stage | None:
     """The pile that is furthest on and not through yet, else the first stage not done."""
-    open_ones = [stage for stage in order.stages.all() if not stage.done_at]
+    open_ones = [stage for stage in order.stages.all() if is_to_do(stage)]
     begun = [stage for stage in open_ones if pile_of(order, stage.kind)[0]]
     return (begun or open_ones or [None])[-1 if begun else 0]
 

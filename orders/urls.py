@@ -28,6 +28,7 @@ from orders.views import (
     stages,
     today,
     weeks,
+    workroom,
 )
 
 urlpatterns = [
@@ -105,6 +106,14 @@ urlpatterns = [
     path("weeks/", weeks.weeks, name="weeks"),
     path("weeks/days-off/", weeks.days_off, name="weeks-days-off"),
     path("weeks/days-off/<int:pk>/removal/", weeks.day_on, name="weeks-day-on"),
+    # the workroom
+    path("workroom/", workroom.workroom, name="workroom"),
+    path("workroom/helper/", workroom.helper, name="workroom-helper"),
+    path("workroom/care/", workroom.care, name="workroom-care"),
+    path("workroom/people/<int:pk>/week/", workroom.week, name="workroom-week"),
+    path("workroom/people/<int:pk>/leave/", workroom.leave, name="workroom-leave"),
+    path("workroom/people/<int:pk>/comeback/", workroom.comeback, name="workroom-comeback"),
+    path("workroom/<slug:name>/", workroom.part, name="workroom-part"),
     # the Bench room
     path("quilts/<int:number>/bench/", bench.bench, name="order-bench"),
     path("quilts/<int:number>/bench/<slug:place>/", bench.pile, name="bench-pile"),

@@ -17,6 +17,10 @@ class EventQuerySet(models.QuerySet["Event"]):
         facts = {name: _plain(value) for name, value in about.items() if value is not None}
         return self.create(what=what, by=by, order=order, facts=facts)
 
+    def at_the_bench(self) -> EventQuerySet:
+        """What was done at the bench and can be taken back."""
+        return self.filter(what="bench").select_related("order")
+
     def newest_first(self) -> EventQuerySet:
         return self.order_by("-at", "-pk")
 

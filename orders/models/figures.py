@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Self
 
 from django.db import models
-from django.db.models import Count, Exists, OuterRef, Prefetch, Subquery, Sum
+from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from .bag import Bag
@@ -26,6 +26,19 @@ class FiguresQuerySet(models.QuerySet[Any]):
         return self.annotate(**_figures()).prefetch_related(
             "stages", "blocks", "quotes", "consents", Prefetch("versions", versions)
         )
+
+    def no_longer_here(self) -> Self:
+        """Return the orders that have left the shop, or were called off, the last first."""
+        gone = self.exclude(handed_over_at=None, cancelled_at=None)
+        return gone.order_by(Coalesce("handed_over_at", "cancelled_at").desc(), "-number")
+
+    def found_by(self, words: str) -> Self:
+        """Return the orders whose number, title, place or occasion has every one of the words."""
+        found = self.order_by(F("handed_over_at").asc(nulls_first=True), "needed_by", "number")
+        for word in words.removeprefix("No.").replace("No. ", "").split()[:6]:
+            named = Q(title__icontains=word) | Q(place__icontains=word) | Q(occasion__icontains=word)
+            found = found.filter(named | Q(number=int(word)) if word.isdecimal() and len(word) < 9 else named)
+        return found
 
 
 def _figures() -> dict[str, Any]:

@@ -105,6 +105,11 @@ class WorkingWeek(models.Model):
     def __str__(self) -> str:
         return f"{self.person}'s week"
 
+    @property
+    def week_minutes(self) -> int:
+        """Minutes at the bench in a usual week."""
+        return sum(self.minutes)
+
 
 class DayOff(models.Model):
     """A day on which the shop, or one person, does not work."""

@@ -17,6 +17,10 @@ class StageQuerySet(models.QuerySet["Stage"]):
     def to_do(self) -> StageQuerySet:
         return self.filter(done_at=None)
 
+    def of_open_orders(self) -> StageQuerySet:
+        """Stages of what is still in the workroom, each with its order."""
+        return self.filter(order__handed_over_at=None, order__cancelled_at=None).select_related("order")
+
     def running(self) -> StageQuerySet:
         return self.filter(started_at__isnull=False, done_at=None)
 
@@ -101,6 +105,12 @@ class Stage(Versioned):
             self.started_at = None
 
 
+class VisitQuerySet(models.QuerySet["Visit"]):
+    def between(self, start: datetime, end: datetime) -> VisitQuerySet:
+        """Who comes from one moment to another, by the clock, with what they come for."""
+        return self.filter(at__gte=start, at__lt=end).select_related("order", "enquiry").order_by("at")
+
+
 class Visit(models.Model):
     """Somebody comes to the door: to bring, to look, or to collect."""
 
@@ -118,6 +128,8 @@ class Visit(models.Model):
     minutes = models.PositiveSmallIntegerField(default=15)
     opens_the_door = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     came_at = models.DateTimeField(null=True, blank=True)
+
+    objects = VisitQuerySet.as_manager()
 
     def __str__(self) -> str:
         return f"{self.kind} {self.at}"

@@ -8,11 +8,11 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST
 
 from orders.forms.sign_in import SignInForm
 from orders.models import Person
-from orders.views.callers import ANYONE, HELPER, OWNER, open_to
+from orders.views.callers import ANYONE, open_to
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -20,9 +20,9 @@ from orders.views.callers import ANYONE, HELPER, OWNER, open_to
 @sensitive_post_parameters("password")
 def sign_in(request: HttpRequest) -> HttpResponse:
     if not Person.objects.exists():
-        return render(request, "sign_in/empty_shop.html")
+        return redirect("first-owner")
     if request.user.is_authenticated:
-        return redirect("home")
+        return redirect("today")
     if request.method != "POST":
         return render(request, "sign_in/page.html", {"form": SignInForm()})
     form = SignInForm(request.POST)
@@ -36,7 +36,7 @@ def wanted_page(request: HttpRequest) -> str:
     """Return the page that was asked for before the door, if it is one of ours."""
     wanted = request.GET.get("next", "")
     ours = wanted.startswith("/") and url_has_allowed_host_and_scheme(wanted, allowed_hosts=None)
-    return wanted if ours else reverse("home")
+    return wanted if ours else reverse("today")
 
 
 @require_POST
@@ -44,9 +44,3 @@ def wanted_page(request: HttpRequest) -> str:
 def sign_out(request: HttpRequest) -> HttpResponse:
     logout(request)
     return redirect("sign-in")
-
-
-@require_safe
-@open_to(OWNER, HELPER)
-def home(request: HttpRequest) -> HttpResponse:
-    return render(request, "home/page.html")

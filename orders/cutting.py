@@ -1,0 +1,77 @@
+"""The cutting list of a quilt's cloth: which strips, how high, and what is cut out of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from orders.models import Cloth, Shop
+from orders.planning import cloth_of
+from planner.materials import CutPlan, Strip, parts, plan_cuts
+from planner.problems import Limit
+from planner.quilt import Quilt
+
+PLANS_TRIED = 4
+ROLES_IN_WORDS = {"filler": "fillers", "frame": "frames", "cornerstone": "cornerstones", "border": "border"}
+
+
+@dataclass(frozen=True)
+class StripLine:
+    """Strips that are all cut alike: `cuts` are (how many, of what, how wide) of each strip."""
+
+    count: int
+    height: int
+    cuts: tuple[tuple[int, str, int], ...]
+    is_new: bool
+    lengthwise: bool
+
+
+@dataclass(frozen=True)
+class ClothCuts:
+    """One cloth: the strips to cut, for which roles; or the sentence that says why there are none."""
+
+    cloth: str
+    roles: tuple[str, ...]
+    lines: tuple[StripLine, ...] = ()
+    used: int = 0
+    buy: int = 0
+    why_none: str = ""
+
+
+def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth]) -> list[ClothCuts]:
+    """Return how each chosen cloth is cut."""
+    shelf = {cloth.name: cloth_of(cloth, shop) for cloth in cloths}
+    items = parts(quilt, allowances=shop.shop_rules().allowances)
+    found = []
+    for name in sorted({quilt.cloth[role] for role in items if role in quilt.cloth}):
+        roles = tuple(ROLES_IN_WORDS.get(role, role) for role in items if quilt.cloth.get(role) == name)
+        wanted = tuple(item for role in items if quilt.cloth.get(role) == name for item in items[role])
+        if name not in shelf:
+            found.append(ClothCuts(name, roles, why_none="This cloth is not on the shelf any more."))
+            continue
+        answer = plan_cuts(shelf[name], wanted, limit=Limit(effort=PLANS_TRIED))
+        if isinstance(answer, CutPlan):
+            found.append(ClothCuts(name, roles, lines_of(answer.strips), answer.used, answer.buy))
+        else:
+            found.append(ClothCuts(name, roles, why_none=answer.problems[0].what))
+    return found
+
+
+def lines_of(strips: Iterable[Strip]) -> tuple[StripLine, ...]:
+    """Return the strips with those that are cut alike on one line, in the order they are cut."""
+    alike: dict[StripLine, int] = {}
+    for strip in strips:
+        found: dict[tuple[str, int], int] = {}
+        for column in strip.columns:
+            what = (column.item, column.across)
+            found[what] = found.get(what, 0) + column.count
+        cuts = tuple((many, item, across) for (item, across), many in found.items())
+        line = StripLine(1, strip.height, cuts, strip.source is None, strip.lengthwise)
+        alike[line] = alike.get(line, 0) + 1
+    return tuple(replace(line, count=count) for line, count in alike.items())
+
+
+def without_cloth(quilt: Quilt, shop: Shop) -> list[str]:
+    """Return the roles nobody chose a cloth for."""
+    items = parts(quilt, allowances=shop.shop_rules().allowances)
+    return [ROLES_IN_WORDS.get(role, role) for role in items if role not in quilt.cloth]

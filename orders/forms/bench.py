@@ -1,0 +1,51 @@
+"""What is asked at the bench: a day to pin, the blocks of a pile and those left out of it."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django import forms
+
+
+class PinForm(forms.Form):
+    day = forms.DateField(
+        label="Pinned to",
+        required=False,
+        widget=forms.DateInput,
+        error_messages={"invalid": "Give a day, such as 2027-04-15, or leave it empty to take the pin out."},
+    )
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_day(self) -> date | None:
+        day: date | None = self.cleaned_data["day"]
+        if day is not None and day < self.today:
+            raise forms.ValidationError("That day is past. Pin it to today or later.")
+        return day
+
+
+class PileForm(forms.Form):
+    """`block` is each block that was shown in the pile, `but` those that are not done."""
+
+    block = forms.TypedMultipleChoiceField(
+        coerce=int, choices=[], error_messages={"required": "Nothing lies in this pile any more."}
+    )
+    but = forms.TypedMultipleChoiceField(coerce=int, choices=[], required=False)
+
+    def __init__(self, *args: Any, blocks: list[int], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in ("block", "but"):
+            self.fields[name].choices = [(pk, pk) for pk in blocks]  # type: ignore[attr-defined]
+
+    def clean(self) -> None:
+        if self.cleaned_data.get("block") and not self.done:
+            raise forms.ValidationError("Every block of the pile is left out. Leave at least one in.")
+
+    @property
+    def done(self) -> list[int]:
+        """Return the blocks that are done."""
+        left_out = set(self.cleaned_data.get("but") or [])
+        return [pk for pk in self.cleaned_data.get("block", []) if pk not in left_out]

@@ -1,0 +1,115 @@
+"""The Bench room: the stages of an order, and its piles at the table, the iron, the ruler, the machine."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from orders import work
+from orders.bench import PLACES, Bench, bench_of
+from orders.cutting import cutting_list, without_cloth
+from orders.day import stage_words
+from orders.forms.bench import PileForm, PinForm
+from orders.models import Order, Shop
+from orders.planning import shelf
+from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.in_shop import in_the_shop
+from orders.views.notices import tell
+from orders.views.rooms import room
+
+DONE = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "sewn in"}
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+@in_the_shop
+def bench(request: HttpRequest, shop: Shop, number: int) -> HttpResponse:
+    return render(request, "bench/page.html", bench_room(request, shop, number))
+
+
+def bench_room(request: HttpRequest, shop: Shop, number: int, refused: str = "") -> dict[str, Any]:
+    """Return what the Bench room shows."""
+    told = room(request, number, "bench")
+    order, person = told["order"], request.user
+    lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
+    return told | {
+        "bench": lies,
+        "refused": refused,
+        "stages": [
+            {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}  # type: ignore[arg-type]
+            for stage in order.stages.select_related("person")
+            if stage.minutes or stage.spent or stage.done_at
+        ],
+        "pin": PinForm(today=shop.today()),
+        "cuts": cutting_list(lies.quilt, shop, shelf()) if lies.quilt else [],
+        "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
+    }
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@open_to(OWNER, HELPER)
+@in_the_shop
+def pile(request: HttpRequest, shop: Shop, number: int, place: str) -> HttpResponse:
+    if place not in PLACES:
+        raise Http404
+    told = room(request, number, "bench")
+    order, kind = told["order"], PLACES[place]
+    if request.method != "POST":
+        return pile_page(request, shop, told, place)
+    form = PileForm(request.POST, blocks=[block.pk for block in order.blocks.all()])
+    if not form.is_valid():
+        return pile_page(request, shop, told, place, refused=next(iter(form.errors.values()))[0])
+    try:
+        deed = work.do_pile(order, kind, form.done, by=request.user)  # type: ignore[arg-type]
+    except work.NotYet as fault:
+        return pile_page(request, shop, told, place, refused=str(fault))
+    if deed is not None:
+        undo = "" if kind == "cut" else reverse("bench-undo", args=[number, deed.pk])
+        tell(request, f"{deed.facts['count']} {DONE[kind]}, {order.title}.", undo=undo)
+    return (
+        redirect("order-bench", number)
+        if _is_through(order, shop, place)
+        else redirect("bench-pile", number, place)
+    )
+
+
+def pile_page(
+    request: HttpRequest, shop: Shop, told: dict[str, Any], place: str, *, refused: str = ""
+) -> HttpResponse:
+    """Show a pile; a refusal stands above it (422)."""
+    order: Order = told["order"]
+    lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
+    kind = PLACES[place]
+    sheet = told | {
+        "bench": lies,
+        "place": place,
+        "kind": kind,
+        "refused": refused,
+        "items": lies.to_cut() if place == "table" else lies.pile(place),
+        "may_do": work.may_do(request.user, kind),  # type: ignore[arg-type]
+        **_at_the_iron(lies, shop, request),
+    }
+    return render(request, f"bench/{place}.html", sheet, status=422 if refused else 200)
+
+
+def _at_the_iron(lies: Bench, shop: Shop, request: HttpRequest) -> dict[str, Any]:
+    batches = lies.batches()
+    is_owner = request.user.role == "owner"  # type: ignore[union-attr]
+    mine = [batch for batch in batches if is_owner or not batch.is_for_owner]
+    return {
+        "batches": batches,
+        "now": mine[0] if mine else None,
+        "rest": mine[1:],
+        "stopped": [batch for batch in batches if batch not in mine],
+        "is_iron": "press" not in shop.heat_tool.lower(),
+    }
+
+
+def _is_through(order: Order, shop: Shop, place: str) -> bool:
+    fresh = Order.objects.get(pk=order.pk)
+    lies: Bench = bench_of(fresh, rough=shop.shop_rules().allowances.rough)
+    return not (lies.to_cut() if place == "table" else lies.pile(place))

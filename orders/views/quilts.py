@@ -1,0 +1,45 @@
+"""Quilts: where is each of them?"""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from orders.calendar import workers
+from orders.line_up import card_of, garments_in_care, line_up
+from orders.models import Enquiry, Order, Shop
+from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.in_shop import in_the_shop
+from orders.weeks import bench_minutes_a_day, look_ahead
+
+WEEKS = 26
+MOST_PUT_AWAY = 60
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+@in_the_shop
+def quilts(request: HttpRequest, shop: Shop) -> HttpResponse:
+    today, words = shop.today(), request.GET.get("find", "").strip()
+    listed = Order.objects.with_state().with_little_quilt()
+    is_owner = request.user.role == "owner"  # type: ignore[union-attr]
+    told = {"shop": shop, "today": today, "find": words, "is_owner": is_owner}
+    minutes = bench_minutes_a_day([each.week.minutes for each in workers() if hasattr(each, "week")])
+    if words:
+        orders = listed.found_by(words)[:MOST_PUT_AWAY]
+        found = [card_of(each, today=today, minutes_a_day=minutes) for each in orders]
+        return render(request, "quilts/found.html", told | {"cards": found})
+    if "put-away" in request.GET:
+        away = listed.no_longer_here()[:MOST_PUT_AWAY]
+        cards = [card_of(each, today=today, minutes_a_day=minutes) for each in away]
+        return render(request, "quilts/put_away.html", told | {"cards": cards})
+    orders = list(listed.in_the_workroom().soonest_first())
+    ahead = look_ahead(shop, today=today, weeks=WEEKS)
+    told |= {
+        "line_up": line_up(orders, ahead, today=today, minutes_a_day=minutes),
+        "orders": orders,
+        "garments": garments_in_care(orders),
+        "enquiries": Enquiry.objects.waiting().order_by("came_at") if is_owner else [],
+    }
+    return render(request, "quilts/page.html", told)

@@ -1,0 +1,97 @@
+"""A stage begun, laid down, done, taken back, pinned: each from Today or from the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+
+from orders import work
+from orders.day import DONE
+from orders.forms.bench import PinForm
+from orders.models import Event, Shop, Stage
+from orders.views.bench import bench_room
+from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.in_shop import in_the_shop
+from orders.views.notices import tell
+from orders.views.today import day_sheet
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def start(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
+    return answer(request, shop, stage, lambda: work.start(stage, by=request.user))  # type: ignore[arg-type]
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def pause(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
+    return answer(request, shop, stage, lambda: work.pause(stage, by=request.user))  # type: ignore[arg-type]
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def finish(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
+
+    def done() -> None:
+        deed = work.finish(stage, by=request.user)  # type: ignore[arg-type]
+        if deed is not None:
+            words = f"{DONE.get(stage.kind, stage.kind)}: {stage.order.title}."
+            tell(request, words, undo=reverse("bench-undo", args=[stage.order.number, deed.pk]))
+
+    return answer(request, shop, stage, done)
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def undo(request: HttpRequest, shop: Shop, number: int, pk: int) -> HttpResponse:
+    deed = get_object_or_404(Event.objects.at_the_bench(), pk=pk, order__number=number)
+    stage = get_object_or_404(Stage.objects.of_open_orders(), order=deed.order, kind=deed.facts["stage"])
+
+    def take_back() -> None:
+        if work.take_back(deed, by=request.user):  # type: ignore[arg-type]
+            cut = " What is cut stays cut." if stage.kind == "cut" else ""
+            tell(request, f"Taken back: {stage.kind}, {stage.order.title}.{cut}")
+
+    return answer(request, shop, stage, take_back)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def pin(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+    stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
+    form = PinForm(request.POST, today=shop.today())
+    if not form.is_valid():
+        sentence = next(iter(form.errors.values()))[0]
+        return render(
+            request, "bench/page.html", bench_room(request, shop, stage.order.number, sentence), status=422
+        )
+    work.pin(stage, form.cleaned_data["day"], by=request.user)  # type: ignore[arg-type]
+    return redirect("order-bench", stage.order.number)
+
+
+def answer(request: HttpRequest, shop: Shop, stage: Stage, deed: Callable[[], None]) -> HttpResponse:
+    """Do it and go back to where it was asked; what cannot be done is said there."""
+    to_today = request.POST.get("back") == "today"
+    try:
+        deed()
+    except work.NotYet as fault:
+        if to_today:
+            return render(
+                request, "today/page.html", day_sheet(request, shop, refused=str(fault)), status=422
+            )
+        return render(
+            request, "bench/page.html", bench_room(request, shop, stage.order.number, str(fault)), status=422
+        )
+    return redirect("today") if to_today else redirect("order-bench", stage.order.number)

@@ -1,0 +1,56 @@
+"""Today: what to do now, and what will bite."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from orders.calendar import workers
+from orders.day import at_the_door, lists_for_today, waiting_for_answers
+from orders.models import Order, Person, Shop
+from orders.telling import state_of
+from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.in_shop import in_the_shop
+from orders.weeks import look_ahead
+
+WEEKS = 6
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+@in_the_shop
+def today(request: HttpRequest, shop: Shop) -> HttpResponse:
+    return render(request, "today/page.html", day_sheet(request, shop))
+
+
+def day_sheet(request: HttpRequest, shop: Shop, *, refused: str = "") -> dict[str, Any]:
+    """Return what Today shows: the owner everything, a helper their own work and who comes to the door."""
+    on = shop.today()
+    orders = list(Order.objects.in_the_workroom().with_state().with_little_quilt().soonest_first())
+    ahead = look_ahead(shop, today=on, weeks=WEEKS)
+    is_owner = request.user.role == Person.Role.OWNER  # type: ignore[union-attr]
+    people = sorted(workers(), key=lambda each: each.pk != request.user.pk)
+    days = lists_for_today(people if is_owner else people[:1], orders, ahead)
+    sheet = {
+        "shop": shop,
+        "today": on,
+        "days": days,
+        "first": days[0].tasks[0] if days and days[0].tasks else None,
+        "pressing": [(each, state_of(each, today=on)) for each in orders if _is_late(each, on)],
+        "visits": at_the_door(shop, on),
+        "refused": refused,
+        "is_owner": is_owner,
+        "is_empty": not orders,
+    }
+    if is_owner:
+        wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
+        sheet |= {"waiting": waiting_for_answers(orders, shop, ahead), "ahead": ahead}
+        sheet |= {"over_orders": wanted, "orders": orders}
+    return sheet
+
+
+def _is_late(order: Order, on: Any) -> bool:
+    return order.needed_by is not None and order.needed_by < on and not order.memorial and not order.paused_at

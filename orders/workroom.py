@@ -1,0 +1,93 @@
+"""Changes to how the shop works: its rules, its people. Nothing is kept that the planner cannot read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+
+from orders.models import Bag, Event, Person, Shop, WorkingWeek
+from orders.models.order import Order
+from planner.brief import read_shop_rules
+
+
+@transaction.atomic
+def change_rules(shop: Shop, *, by: Person, **parts: Any) -> None:
+    """Put parts of the rules in place of the old; raises BadInput naming the field, and keeps all, if bad."""
+    now = Shop.objects.select_for_update().get(pk=shop.pk)
+    rules = {**now.rules, **parts}
+    read_shop_rules(rules, unit=now.unit, currency=now.currency)
+    changed = sorted(name for name in parts if rules[name] != now.rules.get(name))
+    if changed:
+        Shop.objects.filter(pk=shop.pk).update(rules=rules)
+        before = {name: now.rules.get(name) for name in changed}
+        Event.objects.note("rules changed", by=by, changed=changed, before=before)
+    shop.rules = rules
+
+
+@transaction.atomic
+def change_facts(shop: Shop, *, by: Person, **facts: Any) -> None:
+    """Write facts of the shop that are not rules."""
+    changed = sorted(name for name, value in facts.items() if getattr(shop, name) != value)
+    if changed:
+        Shop.objects.filter(pk=shop.pk).update(**facts)
+        Event.objects.note("shop changed", by=by, changed=changed)
+        shop.refresh_from_db()
+
+
+@transaction.atomic
+def set_week(person: Person, *, minutes: list[int], opens: int, stages: list[str] | None, by: Person) -> None:
+    """Set the minutes of each weekday, when the day opens, and which stages a helper does."""
+    week, _ = WorkingWeek.objects.get_or_create(person=person, defaults={"minutes": [0] * 7})
+    week.minutes, week.opens = minutes, opens
+    if stages is not None:
+        week.stages = stages
+    week.save()
+    Event.objects.note("week set", by=by, person=person, minutes=sum(minutes))
+
+
+@transaction.atomic
+def take_on(name: str, *, password: str, stages: list[str], by: Person) -> Person:
+    """Let a helper in."""
+    helper = Person.objects.create_person(name, role=Person.Role.HELPER, password=password)
+    WorkingWeek.objects.create(person=helper, minutes=[0] * 7, stages=stages)
+    Event.objects.note("helper taken on", by=by, person=helper)
+    return helper
+
+
+@transaction.atomic
+def let_go(person: Person, *, by: Person) -> None:
+    """Close the door for a helper; what they did stays written."""
+    if person.role == Person.Role.HELPER and person.is_active:
+        person.is_active = False
+        person.save(update_fields=["is_active"])
+        Event.objects.note("helper gone", by=by, person=person)
+
+
+@transaction.atomic
+def take_back(person: Person, *, by: Person) -> None:
+    """Open the door again."""
+    if not person.is_active:
+        person.is_active = True
+        person.save(update_fields=["is_active"])
+        Event.objects.note("helper back", by=by, person=person)
+
+
+@dataclass(frozen=True)
+class InCare:
+    """A bag in the shop: whose it is, how many garments, where it stands, what is made of it."""
+
+    bag: Bag
+    logged: int
+    orders: tuple[Order, ...]
+
+
+def everything_in_care() -> list[InCare]:
+    """Return every bag that has not gone back, for whoever has to bring them home."""
+    bags = Bag.objects.filter(handed_back_at=None).select_related("customer")
+    found = bags.prefetch_related("shirts", "orders").order_by("customer__name", "pk")
+    return [
+        InCare(bag, sum(shirt.state != "returned" for shirt in bag.shirts.all()), tuple(bag.orders.all()))
+        for bag in found
+    ]
