@@ -100,8 +100,10 @@ def _write(
         flags=_flags_of(locked),
         client_id=client_id,
     )
-    for side in SIDES_KEPT[said.keep]:
-        _add(shirt, side, print_kind=said.feel, photo=photo, color=color)
+    for number, side in enumerate(SIDES_KEPT[said.keep]):
+        # One photo shows one side; the other is taken later, and is lacking until then.
+        of_side = photo if number == 0 else None
+        _add(shirt, side, print_kind=said.feel, photo=of_side, color=color)
     if photo is not None:
         Photo.objects.filter(pk=photo.pk, shirt=None).update(shirt=shirt)
     Event.objects.note("logged", by=by, order=order, bag=bag.pk, shirt=shirt.number)
@@ -210,8 +212,10 @@ def write_panel(piece: Piece, *, seen: int, by: Person, **facts: Any) -> None:
 def lacks(shirt: Shirt) -> list[str]:
     """Name what is still to be found out about a shirt before it can be laid out."""
     pieces = list(shirt.pieces.all())
+    unseen = [piece.side for piece in pieces if piece.photo_id is None]
     missing = {
         "photo": not list(shirt.photos.all()),
+        f"photo of the {' and '.join(unseen)}": bool(unseen) and len(unseen) < len(pieces),
         "panel": not pieces,
         "print size": any(piece.sizes_are_usual for piece in pieces),
         "feel": any(piece.print_kind == "unknown" for piece in pieces),

@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 
 from orders.bed_sizes import bed_sizes
+from orders.enquiries import RECKONED
 from orders.forms.lengths import LengthField
 from orders.models import Order
 from planner.units import INCH
@@ -31,12 +32,14 @@ class EnquiryForm(forms.Form):
     )
     kind = forms.ChoiceField(
         label="What",
-        choices=[("quilt", "Quilt"), ("wall", "Wall piece"), ("pillow", "Pillow"), ("repair", "Repair")],
+        choices=[("quilt", "Quilt"), ("wall", "Hanging"), ("pillow", "Pillow"), ("repair", "Repair")],
         widget=forms.RadioSelect,
         initial="quilt",
         error_messages={"required": "Tap what is wanted."},
     )
-    shirts = forms.IntegerField(label="Shirts, roughly", required=False, error_messages={"invalid": HOW_MANY})
+    shirts = forms.IntegerField(
+        label="Shirts, roughly", error_messages=dict.fromkeys(("invalid", "required"), HOW_MANY)
+    )
     needed_by = forms.DateField(
         label="Needed by", required=False, error_messages={"invalid": "Pick a day, or leave it empty."}
     )
@@ -47,6 +50,7 @@ class EnquiryForm(forms.Form):
     def __init__(self, *args: Any, unit: str, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
+        self.fields["shirts"].required = self["kind"].value() in RECKONED
         self.sizes = bed_sizes(unit)
         words = [(word, label) for word, (label, _) in self.sizes.items()]
         self.fields["size"] = forms.ChoiceField(
@@ -56,7 +60,12 @@ class EnquiryForm(forms.Form):
         )
         for name, label in (("width", "Across"), ("height", "Down")):
             self.fields[name] = LengthField(
-                label=label, unit=unit, required=False, least=12 * INCH, most=150 * INCH
+                label=label,
+                unit=unit,
+                required=not self.is_bound or self["size"].value() == OWN,
+                least=12 * INCH,
+                most=150 * INCH,
+                error_messages={"required": "Type the size, or pick another one above."},
             )
 
     def clean_shirts(self) -> int | None:
@@ -76,16 +85,6 @@ class EnquiryForm(forms.Form):
         if day is not None and day < self.today:
             raise forms.ValidationError("This day is past. Pick the day it is needed by, or leave it empty.")
         return day
-
-    def clean(self) -> None:
-        """Ask for what a quilt cannot be reckoned without."""
-        said = self.cleaned_data
-        if said.get("kind") in ("quilt", "wall") and "shirts" in said and said["shirts"] is None:
-            self.add_error("shirts", HOW_MANY)
-        if said.get("size") == OWN:
-            for name in ("width", "height"):
-                if name in said and said[name] is None:
-                    self.add_error(name, "Type the size, or pick another one above.")
 
     @property
     def asked(self) -> dict[str, Any]:

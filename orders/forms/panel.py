@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
 from django import forms
 
+from orders.forms.color import ColorField
 from orders.forms.lengths import LengthField
 from orders.forms.shirt_words import ALL_FEELS
 from orders.models import Piece
 from planner.units import INCH
-
-_COLOR = re.compile(r"#[0-9a-f]{6}")
 
 
 class PanelForm(forms.Form):
@@ -29,9 +27,7 @@ class PanelForm(forms.Form):
     )
     why_out = forms.CharField(label="Why it is left out", max_length=200, required=False)
     heavy = forms.BooleanField(label="Heavy or stiff", required=False)
-    ground = forms.CharField(
-        label="Main color", max_length=7, required=False, widget=forms.TextInput(attrs={"type": "color"})
-    )
+    ground = ColorField(label="Main color")
     measured = forms.BooleanField(label="These sizes are measured", required=False)
     version = forms.IntegerField(widget=forms.HiddenInput)
 
@@ -56,13 +52,6 @@ class PanelForm(forms.Form):
                     ("invalid", "min_value", "max_value"), "Type whole per cent of the photo, 0 to 100."
                 ),
             )
-
-    def clean_ground(self) -> str:
-        """A color is written #rrggbb; none is none."""
-        color = str(self.cleaned_data["ground"]).lower()
-        if color and not _COLOR.fullmatch(color):
-            raise forms.ValidationError("Pick a color, or write it like #2350b0.")
-        return color
 
     def clean(self) -> None:
         """What cannot be so: a print with one side only, no cloth at all, a box beyond the photo."""

@@ -7,8 +7,8 @@ from typing import Any
 
 from django import forms
 
+from orders.forms.color import ColorField
 from orders.forms.lengths import LengthField
-from orders.forms.shirt import PhotoForm
 from orders.models import Cloth
 from planner.problems import BadInput
 from planner.units import INCH, METRE, YARD, decimals, parse_money
@@ -21,6 +21,15 @@ KINDS = [
 ]  # fmt: skip
 
 
+BOARDS = {"light non-woven": "Interfacing", "tricot": "Interfacing", "low-heat tricot": "Interfacing",
+          "woven": "Interfacing"}  # fmt: skip
+
+
+def board_of(kind: str) -> str:
+    """Return the board of the shelf that a kind lies on: interfacings share one."""
+    return BOARDS.get(kind) or dict(KINDS).get(kind, kind.capitalize())
+
+
 class ClothForm(forms.Form):
     """What is known of a cloth, whatever lies here of it."""
 
@@ -31,9 +40,7 @@ class ClothForm(forms.Form):
     place = forms.CharField(label="Where it lies", max_length=60, required=False)
     lot = forms.CharField(label="Dye lot", max_length=40, required=False)
     directional = forms.BooleanField(label="Has an up and a down", required=False)
-    ground = forms.CharField(
-        label="Main color", max_length=7, required=False, widget=forms.TextInput(attrs={"type": "color"})
-    )
+    ground = ColorField(label="Main color")
     photo = forms.FileField(
         label="Photo of it",
         required=False,
@@ -127,6 +134,3 @@ class ClothPieceForm(forms.Form):
             label="Width", unit=unit, least=INCH, most=200 * INCH, required=False,
             help_text="Empty: the whole usable width.",
         )  # fmt: skip
-
-
-__all__ = ["KINDS", "ClothForm", "ClothPieceForm", "PhotoForm"]

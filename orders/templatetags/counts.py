@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 from django import template
 
 from orders.papers.saying import in_words as words
-from planner.units import METRE, YARD, show_length
+from orders.templatetags.shop import measure
+from planner.units import METRE, YARD
 
 register = template.Library()
 
@@ -28,7 +30,6 @@ def tag_number(number: int) -> str:
 def cloth_length_down(ticks: int, shop: Any) -> str:
     """Return cloth on hand in yards or meters, rounded down so that it is never more than lies there."""
     unit, step = ("yd", YARD // 8) if shop.unit == "in" else ("m", METRE // 100)
-    shown = (
-        show_length(ticks // step * step, unit=unit) if ticks >= step else show_length(ticks, unit=shop.unit)
-    )
-    return shown.replace(" ", "\N{NO-BREAK SPACE}")
+    if ticks < step:
+        return measure(ticks, shop)
+    return measure(ticks // step * step, SimpleNamespace(unit=unit))

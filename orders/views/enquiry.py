@@ -63,13 +63,19 @@ def shown(found: Enquiry, shop: Shop, title: TitleForm | None = None) -> dict[st
         "shape": SHAPES[verdict],
         "is_penciled": found.is_penciled(on=shop.today()),
         "has_tax_on_top": any(not tax.inclusive for tax in shop.shop_rules().terms.taxes),
-        "title_form": title or TitleForm(initial={"title": f"{found.name}’s {found.get_kind_display()}"}),
+        "title_form": title or TitleForm(initial=usual_title(found)),
         "shop": shop,
     }
     words = "enquiry/decline_words.txt" if found.declined_at else "enquiry/answer_words.txt"
     facts["words"] = render_to_string(words, facts).strip()
     facts["send_to"] = where_to_send(found.reach, facts["words"])
     return facts
+
+
+def usual_title(found: Enquiry) -> dict[str, str]:
+    """Return what the quilt is called until the maker calls it something else: who, then the place."""
+    who, _, place = found.name.partition(", ")
+    return {"title": f"{who}’s {found.get_kind_display().lower()}", "place": place}
 
 
 def where_to_send(reach: str, words: str) -> str:

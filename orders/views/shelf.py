@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from orders import cloth_shelf
-from orders.forms.shelf import KINDS, ClothForm, ClothPieceForm
+from orders.forms.shelf import KINDS, ClothForm, ClothPieceForm, board_of
 from orders.forms.two_phones import differences, with_version
 from orders.models import Cloth, ClothPiece, Shop, Stale
 from orders.views.callers import HELPER, OWNER, open_to
@@ -23,14 +23,10 @@ from orders.views.uploads import client_id_of, new_client_id, received
 @open_to(OWNER, HELPER)
 @in_the_shop
 def shelf(request: HttpRequest, shop: Shop) -> HttpResponse:
-    words = dict(KINDS)
     cloths = sorted(
         Cloth.objects.on_the_shelf(), key=lambda cloth: (rank(cloth.kind), cloth.kind, cloth.name)
     )
-    groups = [
-        (words.get(kind, kind.capitalize()), list(each))
-        for kind, each in groupby(cloths, lambda cloth: cloth.kind)
-    ]
+    groups = [(board, list(each)) for board, each in groupby(cloths, lambda cloth: board_of(cloth.kind))]
     shown = {"shop": shop, "groups": groups, "is_owner": request.user.role == OWNER}
     return render(request, "shelf/page.html", shown)
 

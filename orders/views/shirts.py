@@ -104,6 +104,7 @@ def shirt_page(
     panels = [
         panel_of(piece, shop, change.get("panel_form"), change.get("side")) for piece in found.pieces.all()
     ]
+    panels.sort(key=lambda panel: [side for side, _ in SIDES].index(panel["piece"].side))
     sides = {panel["piece"].side for panel in panels}
     shown = {
         "order": next(each for each in found.bag.orders.all() if each.number == number),
