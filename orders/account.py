@@ -138,7 +138,8 @@ def _as_agreed(agreed: Told | None, shop: Shop) -> dict[str, Any]:
     minutes = sum(each for _, each in agreed.quote.minutes) if agreed else 0
     if agreed is None or not minutes:
         return {}
-    aim, paid_out = shop.shop_rules().aim.on(60).minor, agreed.quote.paid_out
+    rules, paid_out = shop.shop_rules(), agreed.quote.paid_out
+    aim, step = rules.aim.on(60).minor, rules.terms.round_to.minor if rules.terms.round_to else 1
     hour = round_exactly(Fraction((agreed.quote.net - paid_out) * 60, minutes))
-    at_aim = paid_out + round_exactly(Fraction(aim * minutes, 60), "up")
+    at_aim = step * round_exactly((paid_out + Fraction(aim * minutes, 60)) / step, "up")
     return {"wage": Wage(hour, aim, paid_out, minutes, at_aim)}

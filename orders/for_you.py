@@ -24,6 +24,7 @@ DOING = {
     "trim": "Trimming", "make up": "Making blocks", "join": "Sewing it", "border": "Sewing the border",
     "back": "Making the back", "quilt": "Quilting", "bind": "Binding", "finish": "Finishing",
 }  # fmt: skip
+BEFORE_SEWING = ("log", "design", "wash", "cut")
 TO_COME = {"join": "sewn together", "quilt": "quilted", "bind": "bound"}
 STABLE = (Block.Progress.FUSED, Block.Progress.TRIMMED, Block.Progress.JOINED)
 LEAVES = {
@@ -58,7 +59,8 @@ class Page:
 def page_of(order: Any, shop: Shop) -> Page:
     """Return the page of an order that came from `order_opened_by`; two queries more."""
     quotes = list(order.quotes.all())
-    postings = list(Posting.objects.filter(entry__order=order).select_related("entry").order_by("pk"))
+    entered = Posting.objects.filter(entry__order=order).select_related("entry__reversed_by")
+    postings = list(entered.order_by("pk"))
     agreed = next((each for each in quotes if each.standing(on=shop.today()) == "accepted"), None)
     price = next((each for each in quotes if each.standing(on=shop.today()) == "open"), None)
     owing = owing_from(postings, deposit=agreed.deposit if agreed else 0)
@@ -87,7 +89,11 @@ def asked_picture(order: Any) -> SafeString:
 
 
 def _payments(postings: list[Posting]) -> list[tuple[date, int]]:
-    came = [(each.entry.day, moved([each], [Account.OWED], PAID_INTO)) for each in postings]
+    """What came in and stayed; a payment taken back is told neither way."""
+    stayed = [
+        each for each in postings if not each.entry.reverses_id and not hasattr(each.entry, "reversed_by")
+    ]
+    came = [(each.entry.day, moved([each], [Account.OWED], PAID_INTO)) for each in stayed]
     return [(day, minor) for day, minor in came if minor]
 
 
@@ -195,7 +201,8 @@ def _cut_so_far(order: Any) -> str:
 
 
 def _in_hand(order: Any) -> str:
-    stage = next((each for each in order.stages.all() if not each.done_at and each.minutes), None)
+    after = [each for each in order.stages.all() if each.kind not in BEFORE_SEWING and each.minutes]
+    stage = next((each for each in after if not each.done_at), None)
     return DOING.get(stage.kind, "At work") if stage else "Sewn"
 
 

@@ -15,9 +15,12 @@ SOMEBODY_ELSE = "somebody else"
 class HandOverForm(forms.Form):
     """Only what this order still has open is asked."""
 
+    use_required_attribute = False
+
     collector = forms.ChoiceField(
-        label="Who takes it?", widget=forms.RadioSelect, error_messages={"required": "Say who takes it."}
-    )
+        label="Taken by", widget=forms.RadioSelect,
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Say who takes it."),
+    )  # fmt: skip
     other = forms.CharField(label="Their name", max_length=120, required=False)
     why_them = forms.CharField(label="Why they may have it", max_length=200, required=False)
     why_unpaid = forms.CharField(label="Why it leaves before all is paid", max_length=200, required=False)
@@ -49,6 +52,13 @@ class HandOverForm(forms.Form):
         for name, is_asked in asked.items():
             if not is_asked:
                 del self.fields[name]
+        if not self.is_bound:
+            self._ask_plainly()
+
+    def _ask_plainly(self) -> None:
+        """Until it is sent, no question is called optional; what is needed follows from the answers."""
+        for field in self.fields.values():
+            field.required = True
 
     def clean(self) -> None:
         if self.cleaned_data.get("collector") == SOMEBODY_ELSE and not self.cleaned_data.get("other"):

@@ -51,12 +51,19 @@ def as_typed(minor: int, currency: str) -> str:
 class PaymentForm(forms.Form):
     """What came in, from whom and how. `key` makes a form that is sent twice one payment."""
 
-    key = forms.CharField(max_length=40, widget=forms.HiddenInput)
+    key = forms.CharField(
+        max_length=40,
+        widget=forms.HiddenInput,
+        error_messages={"required": "Open the account again."},
+    )
     method = forms.ChoiceField(
         label="How", choices=[*METHODS.items()], widget=forms.RadioSelect,
-        error_messages={"required": "Choose how it was paid."},
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Choose how it was paid."),
     )  # fmt: skip
-    payer = forms.ChoiceField(label="From", widget=forms.RadioSelect)
+    payer = forms.ChoiceField(
+        label="From", widget=forms.RadioSelect,
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Choose who paid."),
+    )  # fmt: skip
 
     field_order = ["key", "amount", "payer", "method"]
 
@@ -66,7 +73,7 @@ class PaymentForm(forms.Form):
         self.payers = {str(each.customer_id): each.customer for each in payers}
         first = next(iter(self.payers), "")
         amount = as_typed(due, shop.currency) if due else ""
-        kwargs.setdefault("initial", {"key": uuid4().hex, "payer": first, "method": "cash", "amount": amount})
+        kwargs.setdefault("initial", {"key": uuid4().hex, "payer": first, "amount": amount})
         super().__init__(*args, **kwargs)
         self.fields["amount"] = AmountField(label="Amount", currency=shop.currency)
         self.fields["payer"].choices = [(number, each.name) for number, each in self.payers.items()]  # type: ignore[attr-defined]
@@ -79,7 +86,10 @@ class ExtraLineForm(forms.Form):
     words = forms.CharField(
         label="What for", max_length=80, error_messages={"required": "Say what the line is for."}
     )
-    kind = forms.ChoiceField(label="It is", choices=ExtraLine.Kind.choices, widget=forms.RadioSelect)
+    kind = forms.ChoiceField(
+        label="It is", choices=ExtraLine.Kind.choices, widget=forms.RadioSelect,
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Choose what the line is."),
+    )  # fmt: skip
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         kwargs.setdefault("prefix", "line")
@@ -95,11 +105,12 @@ class AcceptanceForm(forms.Form):
     """Whose yes to the price it was, and how it was said."""
 
     said_by = forms.ChoiceField(
-        label="Said by", widget=forms.RadioSelect, error_messages={"required": "Say whose yes it was."}
-    )
+        label="Said by", widget=forms.RadioSelect,
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Say whose yes it was."),
+    )  # fmt: skip
     how = forms.ChoiceField(
         label="How", choices=Consent.How.choices, widget=forms.RadioSelect,
-        error_messages={"required": "Say how it was said."},
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Say how it was said."),
     )  # fmt: skip
 
     def __init__(self, *args: Any, names: list[str], **kwargs: Any) -> None:

@@ -1,4 +1,4 @@
-"""A price reckoned from the records, frozen when it is told, and a day that is only said when it was found."""
+"""A price reckoned from the records and frozen when it is told; a day only said when it was found."""
 
 from __future__ import annotations
 
