@@ -125,7 +125,7 @@ def _shirt(cell: Cell, piece: Piece | None, ground: str, *, size: int) -> str:
     color = f'<rect {_place(cell.room)} fill="{ground}"/>'
     if photo is None or piece is None:
         return color + _missing(cell, ground)
-    left, top, width, height = piece.box or (0, 0, 1, 1)
+    left, top, width, height = piece.window
     window = [left * photo.width, top * photo.height, width * photo.width, height * photo.height]
     href = reverse("photo", args=[photo.pk, size])
     return (

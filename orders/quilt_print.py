@@ -70,7 +70,7 @@ def _panel(paper: _Paper, cell: Cell, piece: Piece | None, cloth: Mapping[str, s
     photo = _photo_of(piece)
     if photo is not None and piece is not None:
         left, top, right, bottom = paper.box(cell.room)
-        paper.sheet.paste(_window(photo, piece.box, (right - left, bottom - top), cell.turn), (left, top))
+        paper.sheet.paste(_window(photo, piece.window, (right - left, bottom - top), cell.turn), (left, top))
 
 
 def _photo_of(piece: Piece | None) -> Image.Image | None:
@@ -83,9 +83,11 @@ def _photo_of(piece: Piece | None) -> Image.Image | None:
         return Image.open(file).convert("RGB")
 
 
-def _window(photo: Image.Image, box: list[float] | None, size: tuple[int, int], turn: int) -> Image.Image:
+def _window(
+    photo: Image.Image, box: tuple[float, float, float, float], size: tuple[int, int], turn: int
+) -> Image.Image:
     """Return the part of a photo that is the panel, grown to fill its block as cloth would."""
-    left, top, width, height = box or (0, 0, 1, 1)
+    left, top, width, height = box
     part = photo.crop(
         (
             round(left * photo.width),

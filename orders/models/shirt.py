@@ -159,6 +159,14 @@ class Piece(Versioned):
         """What it is called once it has left its shirt, such as 31-09F."""
         return f"{self.order.number}-{self.name}" if self.order else self.name
 
+    @property
+    def window(self) -> tuple[float, float, float, float]:
+        """Where the panel lies on its photo: left, top, width and height as shares of it, the whole if unmarked."""
+        if self.box is None:
+            return 0.0, 0.0, 1.0, 1.0
+        left, top, width, height = (self.box[side] / 100 for side in ("x", "y", "width", "height"))
+        return left, top, width, height
+
     def facts(self) -> dict[str, Any]:
         """Return what a yes to cut binds to: shirt, side and what is cut from it."""
         return {"shirt": self.shirt_id, "side": self.side, "piece": self.pk, "box": self.box}
