@@ -166,4 +166,4 @@ def note_wrong(request: HttpRequest) -> None:
 
 
 def _wrong(request: HttpRequest) -> str:
-    return f"wrong links from {request.META.get('REMOTE_ADDR', '')}"
+    return f"wrong-links-{request.META.get('REMOTE_ADDR', '')}"
