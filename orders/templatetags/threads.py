@@ -11,7 +11,6 @@ from django import template
 from orders import iron, threads
 
 register = template.Library()
-FOLD = 17
 
 
 @register.inclusion_tag("parts/gauge.svg")
@@ -40,17 +39,6 @@ def datebar(
 def onethread(steps: Sequence[tuple[str, str]], done: int) -> dict[str, Any]:
     """Draw a customer's way: `steps` are (word, day in words), the first `done` knotted, the last her day."""
     return {"steps": steps, "here": done + 1, "way": threads.way(len(steps), done=done)}
-
-
-@register.inclusion_tag("parts/pile.svg")
-def pile(colors: Sequence[str], most: int) -> dict[str, Any]:
-    """Draw folded shirts, one a color, on the floor they share with a pile of `most`."""
-    floor = FOLD * most + 4
-    shirts = [
-        {"color": color, "x": (0, 5, 2, 7, 3)[n % 5], "y": floor - FOLD * (n + 1)}
-        for n, color in enumerate(colors)
-    ]
-    return {"shirts": shirts, "floor": floor, "height": floor + 3}
 
 
 @register.inclusion_tag("parts/dial.svg")

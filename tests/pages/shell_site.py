@@ -25,8 +25,6 @@ PICTURES = {
         ("Came in", "15 Mar"), ("The yes", "22 Mar"), ("Cut", "13 Apr"),
         ("Stabilizing", "today, 7 of 12"), ("Yours", "Sat 15 May"),
     ],
-    "colors": ["#26375F", "#2F5AA8", "#5C7FA3", "#92B9CF", "#2C6F73"],
-    "few": ["#A24E38", "#6E2A38"],
     "ticks": 208 * INCH,
 }  # fmt: skip
 
