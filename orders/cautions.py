@@ -29,6 +29,8 @@ class Look:
 
 def looks_of(room: Room) -> tuple[Look, ...]:
     """Return what there is to look at in the layout that stands, the worst first; never the money."""
+    if not room.pieces:
+        return ()
     if room.quilt is None or room.offer is None:
         return tuple(Look("wait", each.what, each.change) for each in room.plan.problems if _is_shown(each))
     layout = room.layout or room.offer.layout
@@ -60,10 +62,19 @@ def _as_look(problem: Problem) -> Look:
 
 def _lost_in_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
     sashing = room.cloth.get("sashing") if quilt.sashing else None
-    for name, piece in _placed(room, quilt) if sashing else ():
-        if float(difference(lab_of(piece.ground), lab_of(sashing or ""))) < GETS_LOST:
+    if sashing:
+        beside = lab_of(sashing)
+        lost = [
+            name
+            for name, piece in _placed(room, quilt)
+            if float(difference(lab_of(piece.ground), beside)) < GETS_LOST
+        ]
+        if lost:
+            gets = "gets" if len(lost) == 1 else "get"
             yield Look(
-                "late", f"{name} gets lost in the sashing.", "Another cloth, or strips round it, sets it off."
+                "late",
+                f"{listed(lost)} {gets} lost in the sashing.",
+                "Another cloth, or strips round it, sets it off.",
             )
 
 

@@ -136,7 +136,7 @@ def _shirt(cell: Cell, piece: Piece | None, ground: str, *, size: int) -> str:
 
 
 def _photo(piece: Piece) -> Photo | None:
-    return piece.photo if piece.photo_id and piece.photo.is_ready else None
+    return piece.photo if piece.photo is not None and piece.photo.is_ready else None
 
 
 def _missing(cell: Cell, ground: str) -> str:

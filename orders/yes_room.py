@@ -48,7 +48,8 @@ class ToPicture:
 
 def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> ToCut:
     """Return where the yes to cut stands for the pieces of the layout."""
-    names = [cell.piece for cell in quilt.with_pieces() if cell.piece in pieces] if quilt else []
+    placed = [cell.piece or "" for cell in quilt.with_pieces()] if quilt else []
+    names = [name for name in placed if name in pieces]
     approvals = ApprovedPiece.objects.filter(order=order, withdrawn_at=None).select_related("cut")
     standing = {each.piece_id: each for each in approvals}
     sizes = Design.sizes_in(quilt) if quilt else {}

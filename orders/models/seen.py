@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Self
+from typing import Any, Self
 
 from django.db import models
 from django.db.models import Count, F, IntegerField, OuterRef, Prefetch, Subquery
@@ -13,14 +13,11 @@ from .design import Move
 from .shelf import Cloth
 from .shirt import Shirt
 
-if TYPE_CHECKING:
-    pass
-
 # the cloth that shows on the right side of a quilt
 ROLES_SEEN = ("sashing", "cornerstone", "border", "binding", "frame", "filler")
 
 
-class SeenAsQuilts(models.QuerySet["Order"]):
+class SeenAsQuilts(models.QuerySet[Any]):
     def with_little_quilt(self) -> Self:
         """Bring along what little quilts show, in as many queries for a hundred orders as for one."""
         here = Shirt.objects.filter(bag__orders=OuterRef("pk"), state__in=["in work", "used"])

@@ -19,6 +19,12 @@ OWNER = "owner"
 HELPER = "helper"
 
 
+class SignedIn(HttpRequest):
+    """A request that passed the door: whoever asks is a person of the shop."""
+
+    user: Person
+
+
 def open_to(*callers: str) -> Callable[[View], View]:
     """Turn away whoever is not named: to the door when signed out, with a plain page otherwise."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from urllib.parse import urlencode
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -15,7 +15,7 @@ from orders.block_moves import CannotMove
 from orders.forms.quilt import LeaveOutForm, MoveForm, SaidForm, WishForm, YesToCutForm, wish_form
 from orders.models import Order, Shop
 from orders.planning import piece_id
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
 from orders.views.stale import refuse_stale
@@ -23,13 +23,13 @@ from orders.views.stale import refuse_stale
 
 @require_safe
 @open_to(OWNER, HELPER)
-def quilt(request: HttpRequest, number: int) -> HttpResponse:
+def quilt(request: SignedIn, number: int) -> HttpResponse:
     return show(request, number)
 
 
 @require_safe
 @open_to(OWNER, HELPER)
-def picture(request: HttpRequest, number: int) -> HttpResponse:
+def picture(request: SignedIn, number: int) -> HttpResponse:
     """Send the picture as a file to go beside the words."""
     order, _ = order_and_shop(number)
     standing = quilt_looks.quilt_of(order)
@@ -43,7 +43,7 @@ def picture(request: HttpRequest, number: int) -> HttpResponse:
     )
 
 
-def show(request: HttpRequest, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
+def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
     """Draw the room; `forms` are those that came back with a fault, the others are fresh."""
     context = room(request, number, "quilt")
     order, shop = context["order"], context["shop"]
@@ -76,7 +76,7 @@ def show(request: HttpRequest, number: int, *, status: int = 200, **forms: Any) 
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def wish(request: HttpRequest, number: int) -> HttpResponse:
+def wish(request: SignedIn, number: int) -> HttpResponse:
     order, shop = order_and_shop(number)
     form = WishForm(request.POST, unit=shop.unit)
     if not form.is_valid():
@@ -89,7 +89,7 @@ def wish(request: HttpRequest, number: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def layout(request: HttpRequest, number: int) -> HttpResponse:
+def layout(request: SignedIn, number: int) -> HttpResponse:
     """Take the way whose button was pressed."""
     order, shop = order_and_shop(number)
     facts = drawn.room_of(order, shop)
@@ -109,7 +109,7 @@ def layout(request: HttpRequest, number: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def trade(request: HttpRequest, number: int) -> HttpResponse:
+def trade(request: SignedIn, number: int) -> HttpResponse:
     return move(request, number, lambda order, form: layouts.trade(
         order, form["block"], form["other"], seen=form["seen"], by=request.user
     ))  # fmt: skip
@@ -118,13 +118,13 @@ def trade(request: HttpRequest, number: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def turn(request: HttpRequest, number: int) -> HttpResponse:
+def turn(request: SignedIn, number: int) -> HttpResponse:
     return move(request, number, lambda order, form: layouts.turn(
         order, form["block"], seen=form["seen"], by=request.user
     ))  # fmt: skip
 
 
-def move(request: HttpRequest, number: int, make: Any) -> HttpResponse:
+def move(request: SignedIn, number: int, make: Any) -> HttpResponse:
     """Make a move with a block; where it cannot be made, say why on the page (422)."""
     order, _ = order_and_shop(number)
     form = MoveForm(request.POST)
@@ -141,7 +141,7 @@ def move(request: HttpRequest, number: int, make: Any) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def leaving_out(request: HttpRequest, number: int) -> HttpResponse:
+def leaving_out(request: SignedIn, number: int) -> HttpResponse:
     form = LeaveOutForm(request.POST)
     query = {"block": request.POST.get("block", ""), "act": "leave"}
     if not form.is_valid():
@@ -154,7 +154,7 @@ def leaving_out(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def bringing_back(request: HttpRequest, number: int) -> HttpResponse:
+def bringing_back(request: SignedIn, number: int) -> HttpResponse:
     order, _ = order_and_shop(number)
     typed = request.POST.get("piece", "")
     piece = next((each for each in layouts.pieces_of(order) if str(each.pk) == typed), None)
@@ -168,7 +168,7 @@ def bringing_back(request: HttpRequest, number: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def undoing(request: HttpRequest, number: int) -> HttpResponse:
+def undoing(request: SignedIn, number: int) -> HttpResponse:
     order, _ = order_and_shop(number)
     try:
         layouts.undo(order, seen=seen_in(request), by=request.user)
@@ -184,7 +184,7 @@ def order_and_shop(number: int) -> tuple[Order, Shop]:
     return order, shop
 
 
-def seen_in(request: HttpRequest) -> int:
+def seen_in(request: SignedIn) -> int:
     """Return the move a page was looking at; what is no number is older than any."""
     typed = request.POST.get("seen", "")
     return int(typed) if typed.isdecimal() and len(typed) < 10 else -1

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.views.decorators.http import require_POST
 
 from orders import cloth_needs, cloth_room, drawn, layouts, quilt_room
-from orders.views.callers import OWNER, open_to
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, to_room
 from orders.views.stale import refuse_stale
@@ -15,7 +15,7 @@ from orders.views.stale import refuse_stale
 @require_POST
 @open_to(OWNER)
 @refuse_stale
-def cloth(request: HttpRequest, number: int) -> HttpResponse:
+def cloth(request: SignedIn, number: int) -> HttpResponse:
     """Choose a cloth for a part of the quilt; an empty name takes it out."""
     order, _ = order_and_shop(number)
     role, name = request.POST.get("role", ""), request.POST.get("cloth", "")
@@ -31,7 +31,7 @@ def cloth(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def setting_aside(request: HttpRequest, number: int) -> HttpResponse:
+def setting_aside(request: SignedIn, number: int) -> HttpResponse:
     order, shop = order_and_shop(number)
     facts = drawn.room_of(order, shop)
     if facts.quilt is None or facts.offer is None:

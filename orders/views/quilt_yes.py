@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_POST
 
@@ -10,14 +10,14 @@ from orders import layouts, quilt_looks, yes_room
 from orders.forms.quilt import SaidForm, YesToCutForm
 from orders.models import Consent
 from orders.planning import piece_id
-from orders.views.callers import OWNER, open_to
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, show, to_room
 
 
 @require_POST
 @open_to(OWNER)
-def question(request: HttpRequest, number: int) -> HttpResponse:
+def question(request: SignedIn, number: int) -> HttpResponse:
     """Ask for the yes to the picture as it stands: it is kept as it is from now on."""
     order, _ = order_and_shop(number)
     design, quilt = layouts.drawn(order)
@@ -30,7 +30,7 @@ def question(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def yes_to_cut(request: HttpRequest, number: int) -> HttpResponse:
+def yes_to_cut(request: SignedIn, number: int) -> HttpResponse:
     order, _ = order_and_shop(number)
     pieces = {piece_id(piece): piece for piece in layouts.pieces_of(order)}
     form = YesToCutForm(request.POST, names=pieces)
@@ -46,7 +46,7 @@ def yes_to_cut(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def yes_to_picture(request: HttpRequest, number: int) -> HttpResponse:
+def yes_to_picture(request: SignedIn, number: int) -> HttpResponse:
     order, _ = order_and_shop(number)
     form = SaidForm(request.POST)
     if not form.is_valid():
@@ -62,7 +62,7 @@ def yes_to_picture(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def withdrawal(request: HttpRequest, number: int) -> HttpResponse:
+def withdrawal(request: SignedIn, number: int) -> HttpResponse:
     """Take a yes back; what is cut is cut, the rest may not be."""
     order, _ = order_and_shop(number)
     typed = request.POST.get("consent", "")

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 
 from orders.models import Order, Shop
 from orders.telling import state_of
+from orders.views.callers import OWNER, SignedIn
 
 
-def room(request: HttpRequest, number: int, name: str) -> dict[str, Any]:
+def room(request: SignedIn, number: int, name: str) -> dict[str, Any]:
     """Return what a room shows above its own page; an order nobody opened is not here (404)."""
     order = get_object_or_404(Order.objects.with_state().with_little_quilt(), number=number)
     shop = Shop.objects.the()
@@ -22,5 +22,5 @@ def room(request: HttpRequest, number: int, name: str) -> dict[str, Any]:
         "today": shop.today(),
         "room": name,
         "state": state_of(order, today=shop.today()),
-        "is_owner": request.user.role == "owner",
+        "is_owner": request.user.role == OWNER,
     }
