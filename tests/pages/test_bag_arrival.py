@@ -1,0 +1,118 @@
+"""A bag comes in while she stands there."""
+
+from __future__ import annotations
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from orders import darkroom
+from orders.models import Bag, Order, Photo
+from tests.orders.pictures import drawing, saved
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _empty_disk(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+
+
+@pytest.fixture
+def new_order(aunt, ada):
+    return Order.objects.open(title="Another", customer=aunt, by=ada)
+
+
+@pytest.fixture
+def address(new_order):
+    return f"/quilts/{new_order.number}/bag/arrival/"
+
+
+SAID = {
+    "count": "20",
+    "brought_by": "her sister",
+    "how": "hand",
+    "washed_without_softener": "on",
+    "seen": ["smoke", "pets"],
+    "client_id": "door-1",
+}
+
+
+def picture(name="pile.jpg"):
+    return SimpleUploadedFile(name, saved(drawing()))
+
+
+@pytest.mark.parametrize("who", ["ada", "bo"])
+def test_it_is_taken_in_with_its_photo_and_leads_to_the_logging(client, address, new_order, who, request):
+    client.force_login(request.getfixturevalue(who))
+    assert client.get(address).status_code == 200
+    answer = client.post(address, SAID | {"photo": picture()})
+    bag = new_order.bags.get()
+    assert answer.url == f"/quilts/{new_order.number}/bag/log/"
+    assert (bag.count, bag.brought_by, bag.smoke, bag.pets, bag.mold) == (20, "her sister", True, True, False)
+    assert (bag.washed_without_softener, bag.leftovers_back) == (True, False)
+    assert bag.photos.count() == 1
+
+
+def test_sent_twice_it_is_one_bag_with_one_photo(client, address, ada):
+    client.force_login(ada)
+    for _ in range(2):
+        assert client.post(address, SAID | {"photo": picture()}).status_code == 302
+    assert (Bag.objects.count(), Photo.objects.count()) == (1, 1)
+
+
+def test_a_sealed_bag_has_no_count_and_goes_to_the_room(client, address, new_order, ada):
+    client.force_login(ada)
+    assert client.post(address, SAID | {"count": ""}).url == f"/quilts/{new_order.number}/bag/"
+    assert new_order.bags.get().count is None
+
+
+@pytest.mark.parametrize(
+    ("change", "fault"),
+    [
+        ({"count": "0"}, "Type 1 or more"),
+        ({"count": "-4"}, "Type 1 or more"),
+        ({"count": "a dozen"}, "whole number, such as 12"),
+        ({"count": "9000"}, "Count it once more"),
+        ({"brought_by": ""}, "Type who brought"),
+        ({"how": "balloon"}, "Select a valid choice"),
+    ],
+)
+def test_a_fault_stands_beside_its_field_and_text_and_photo_are_kept(
+    client, address, new_order, ada, change, fault
+):
+    client.force_login(ada)
+    answer = client.post(address, SAID | {"notes": "The green one is hers", "photo": picture()} | change)
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert fault in page
+    assert "The green one is hers" in page
+    assert "The photo of the pile is kept" in page
+    assert not Bag.objects.exists()
+    kept = Photo.objects.get()
+    client.post(address, SAID | {"kept_photo": kept.pk})
+    assert new_order.bags.get().photos.get() == kept
+
+
+def test_a_text_file_as_photo_is_refused_and_the_words_stay(client, address, ada):
+    client.force_login(ada)
+    fake = SimpleUploadedFile("pile.jpg", b"Dear diary, this is no photo.")
+    answer = client.post(address, SAID | {"place": "rack 2", "photo": fake})
+    assert answer.status_code == 422
+    assert darkroom.NOT_A_PHOTO in answer.content.decode()
+    assert "rack 2" in answer.content.decode()
+    assert not Bag.objects.exists()
+
+
+def test_somebody_elses_photo_cannot_be_claimed(client, address, new_order, ada, bo):
+    from orders import photos
+
+    theirs = photos.receive(picture(), by=bo)
+    client.force_login(ada)
+    client.post(address, SAID | {"kept_photo": theirs.pk})
+    assert not new_order.bags.get().photos.exists()
+
+
+def test_outside_and_unknown(client, address, ada):
+    assert client.post(address, SAID).url.startswith("/sign-in/")
+    client.force_login(ada)
+    assert client.post("/quilts/999/bag/arrival/", SAID).status_code == 404

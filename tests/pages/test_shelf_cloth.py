@@ -1,0 +1,144 @@
+"""A cloth: added, written, put on the shelf, used up, put away."""
+
+from __future__ import annotations
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from orders import darkroom
+from orders.models import Cloth, ClothPiece
+from planner.units import INCH, YARD
+from tests.orders.pictures import drawing, saved
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def _empty_disk(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+
+
+@pytest.fixture
+def owner(client, shelf, ada):
+    client.force_login(ada)
+    return client
+
+
+SAID = {
+    "name": "Fern on cream", "kind": "cotton", "usable": "42", "price": "12.50", "ground": "#f0ead0",
+    "place": "left",
+}  # fmt: skip
+
+
+def test_a_new_cloth_is_kept_exactly(owner):
+    answer = owner.post("/shelf/new/", SAID)
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert answer.url == f"/shelf/{cloth.pk}/"
+    assert (cloth.usable, cloth.price, cloth.step, cloth.price_per) == (42 * INCH, "1250", YARD // 8, "yd")
+    assert 'value="12.50"' in owner.get(answer.url).content.decode()
+
+
+def test_its_photo_is_its_swatch_and_gives_the_color_that_nobody_picked(owner):
+    plain = SAID | {"ground": "", "photo": SimpleUploadedFile("fern.jpg", saved(drawing(400, 400)))}
+    owner.post("/shelf/new/", plain)
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert cloth.swatch.cloth == cloth
+    assert cloth.ground.startswith("#")
+
+
+@pytest.mark.parametrize(
+    ("change", "fault"),
+    [
+        ({"name": ""}, "Type a name"),
+        ({"name": "forest"}, "There is a cloth of this name"),
+        ({"usable": ""}, "Measure between the selvages"),
+        ({"usable": "12.3 in"}, "12 19/64 in or 12 5/16 in"),
+        ({"usable": "0"}, "or more"),
+        ({"price": "cheap"}, "Type an amount"),
+        ({"price": "12.345"}, "Type an amount"),
+        ({"price": "-1"}, "A price is 0 or more"),
+    ],
+)
+def test_a_fault_stands_beside_its_field_and_what_was_typed_stays(owner, change, fault):
+    answer = owner.post("/shelf/new/", SAID | {"lot": "lot sixty-two"} | change)
+    assert answer.status_code == 422
+    assert fault in answer.content.decode()
+    assert "lot sixty-two" in answer.content.decode()
+    assert Cloth.objects.count() == 7
+
+
+def test_a_text_file_as_swatch_is_refused(owner):
+    answer = owner.post("/shelf/new/", SAID | {"photo": SimpleUploadedFile("fern.jpg", b"no photo")})
+    assert answer.status_code == 422
+    assert darkroom.NOT_A_PHOTO in answer.content.decode()
+    assert Cloth.objects.count() == 7
+
+
+def test_no_price_means_no_more_can_be_bought(owner):
+    owner.post("/shelf/new/", SAID | {"price": ""})
+    assert Cloth.objects.get(name="Fern on cream").price_minor is None
+
+
+def test_a_second_phone_sees_both_and_loses_nothing(owner, shelf):
+    address, said = f"/shelf/{shelf[0].pk}/", SAID | {"name": "Forest", "version": "1"}
+    assert owner.post(address, said | {"price": "13"}).status_code == 302
+    late = owner.post(address, said | {"price": "14"})
+    assert late.status_code == 409
+    assert "13.00" in late.content.decode()
+    assert Cloth.objects.get(pk=shelf[0].pk).price == "1300"
+
+
+def test_a_piece_is_put_there_once_and_used_up_with_an_undo(owner, shelf):
+    tricot = shelf[5]
+    for _ in range(2):
+        owner.post(f"/shelf/{tricot.pk}/pieces/", {"length": "1 5/8", "client_id": "bolt-1"})
+    piece = ClothPiece.objects.get(cloth=tricot)
+    assert (piece.length, piece.width) == (YARD * 13 // 8, 60 * INCH)
+    page = owner.post(f"/shelf/{tricot.pk}/pieces/{piece.pk}/end/", follow=True).content.decode()
+    assert "None lies here" in page
+    assert f'action="/shelf/{tricot.pk}/pieces/{piece.pk}/back/"' in page
+    owner.post(f"/shelf/{tricot.pk}/pieces/{piece.pk}/back/")
+    piece.refresh_from_db()
+    assert piece.used_up_at is None
+
+
+@pytest.mark.parametrize(
+    ("length", "fault"), [("", "Type its length"), ("-1", "not a length"), ("0", "or more")]
+)
+def test_a_piece_needs_a_length(owner, shelf, length, fault):
+    answer = owner.post(f"/shelf/{shelf[0].pk}/pieces/", {"length": length})
+    assert answer.status_code == 422
+    assert fault in answer.content.decode()
+
+
+def test_a_narrow_piece_is_told_apart_and_not_counted_as_whole_width(owner, shelf, ada):
+    shelf[0].put_on_shelf(2 * YARD, by=ada, width=20 * INCH)
+    page = owner.get(f"/shelf/{shelf[0].pk}/").content.decode().replace("\N{NO-BREAK SPACE}", " ")
+    assert "3 yd on hand" in page
+    assert "only 20 in wide" in page
+
+
+def test_put_away_and_brought_back(owner, shelf):
+    owner.post(f"/shelf/{shelf[0].pk}/away/")
+    assert Cloth.objects.get(pk=shelf[0].pk).put_away_at is not None
+    owner.post(f"/shelf/{shelf[0].pk}/back/")
+    assert Cloth.objects.get(pk=shelf[0].pk).put_away_at is None
+
+
+def test_a_helper_may_use_cloth_up_but_sees_no_price(client, shelf, bo):
+    client.force_login(bo)
+    piece = shelf[0].pieces.get()
+    assert client.get(f"/shelf/{shelf[0].pk}/").status_code == 403
+    assert client.post("/shelf/new/", SAID).status_code == 403
+    assert client.post(f"/shelf/{shelf[0].pk}/pieces/", {"length": "1"}).status_code == 403
+    assert client.post(f"/shelf/{shelf[0].pk}/pieces/{piece.pk}/end/").url == "/shelf/"
+
+
+@pytest.mark.parametrize("what", ["pieces/", "pieces/1/end/", "pieces/1/back/", "away/", "back/"])
+def test_what_changes_something_is_no_link(owner, shelf, what):
+    assert owner.get(f"/shelf/{shelf[0].pk}/{what}").status_code == 405
+    assert owner.post(f"/shelf/999/{what}", {"length": "1"}).status_code == 404
+
+
+def test_outside(client, shelf):
+    assert client.post("/shelf/new/", SAID).url.startswith("/sign-in/")
