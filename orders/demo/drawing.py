@@ -41,6 +41,15 @@ def shirt_photo(look: ShirtLook, *, seed: int) -> Drawn:
     return Drawn(photographed(scene, rng), print_box, panel, outline, table.inch)
 
 
+def panel_of(look: ShirtLook, *, seed: int) -> Box:
+    """Return where the panel will lie on the picture, in pixels, without drawing it."""
+    rng = np.random.default_rng(seed)
+    garment = garment_for(look, rng)
+    table = spread(garment, rng)
+    wobble(garment, rng)
+    return table.box(panel_rect(garment, print_rect(look, garment) if look.is_printed else None))
+
+
 def garment_for(look: ShirtLook, rng: np.random.Generator) -> Garment:
     if look.kind in TAILORED:
         return TAILORED[look.kind](look.side, rng)

@@ -51,10 +51,13 @@ class Maker:
         feel, heavy = said.pop("feel"), said.pop("heavy", False)
         said.setdefault("fibres", {"cotton": "100"})
         shirt = Shirt.objects.create(bag=bag, number=number, kind=look["kind"], **said)
-        piece = {"print_kind": feel, "heavy": heavy, "ground": look["ground"].lower(), **size, **free}
-        Piece.objects.create(shirt=shirt, side=side, **piece)
         self.seed += 1
-        return {"shirt": shirt.pk, "look": {**look, **_drawable(look)}, "seed": self.seed}
+        drawable = {**look, **_drawable(look)}
+        box = pictures.panel_on(drawable, seed=self.seed)
+        color = look["ground"].lower()
+        piece = {"print_kind": feel, "heavy": heavy, "ground": color, "box": box, **size, **free}
+        Piece.objects.create(shirt=shirt, side=side, **piece)
+        return {"shirt": shirt.pk, "look": drawable, "seed": self.seed}
 
     def _sizes(self, look: dict[str, Any], said: dict[str, Any]) -> tuple[dict[str, int], dict[str, int]]:
         top, right, bottom, left = (ticks(side) for side in said.pop("free", (3, 4.5, 6, 4.5)))

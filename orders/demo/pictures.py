@@ -10,7 +10,8 @@ from PIL import Image
 
 from orders import errands, photos
 from orders.demo import cloths, drawing
-from orders.demo.looks import Drawn, ShirtLook, SwatchLook
+from orders.demo.looks import ShirtLook, SwatchLook
+from orders.demo.table import SIZE
 from orders.models import Bag, Cloth, Photo, Piece, Shirt
 
 
@@ -39,7 +40,7 @@ def draw_bag(errand: Any) -> str:
 def _draw(shirt: Shirt, look: ShirtLook, *, seed: int) -> None:
     drawn = drawing.shirt_photo(look, seed=seed)
     photo = _received(drawn.image, name=f"shirt-{shirt.number:02d}-{look.side}.jpg", of=shirt)
-    Piece.objects.filter(shirt=shirt, side=look.side).update(photo=photo, box=_per_cent(drawn))
+    Piece.objects.filter(shirt=shirt, side=look.side).update(photo=photo)
 
 
 @errands.errand("demo swatch", seconds=60, megabytes=1000)
@@ -61,9 +62,10 @@ def _tuples(look: dict[str, Any]) -> dict[str, Any]:
     return {name: tuple(value) if isinstance(value, list) else value for name, value in look.items()}
 
 
-def _per_cent(drawn: Drawn) -> dict[str, int]:
-    wide, high = drawn.image.size
-    left, top, right, bottom = drawn.panel_box
+def panel_on(look: dict[str, Any], *, seed: int) -> dict[str, int]:
+    """Return the panel's place on the photograph in per cent, as a maker would mark it."""
+    wide, high = SIZE
+    left, top, right, bottom = drawing.panel_of(ShirtLook(**_tuples(look)), seed=seed)
     return {
         "x": left * 100 // wide,
         "y": top * 100 // high,

@@ -11,7 +11,7 @@ from planner.estimate import StageMinutes, stage_minutes
 from planner.layout import Layout, LeftOut, check_layout, grid_options
 from planner.price import Costs, Pricing, lines, price
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
-from planner.quilt import Quilt
+from planner.quilt import Cell, Quilt
 from planner.schedule import Promise
 from planner.units import Money, show_money
 
@@ -56,7 +56,14 @@ def _layouts(brief: Brief) -> tuple[tuple[Layout, ...], list[Problem]]:
 def _as_laid_out(quilt: Quilt, brief: Brief) -> Layout:
     used = {cell.piece for cell in quilt.with_pieces()}
     left = [LeftOut(each.id, "Not in this layout.") for each in brief.bag.pieces if each.id not in used]
-    return Layout(quilt, tuple(left), scope="as laid out in the brief")
+    cropped = tuple(cell.piece for cell in quilt.with_pieces() if cell.piece and _cuts_into(cell, brief))
+    return Layout(quilt, tuple(left), scope="as laid out in the brief", cropped=cropped)
+
+
+def _cuts_into(cell: Cell, brief: Brief) -> bool:
+    print_size, room = brief.bag.piece(cell.piece or "").print_size, cell.room
+    across, down = (room.width, room.height) if cell.turn in (0, 180) else (room.height, room.width)
+    return print_size.width > across or print_size.height > down
 
 
 def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int) -> Offer:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
@@ -218,3 +219,12 @@ def inches_to_names(node: Any) -> None:
             inches_to_names(value)
         elif key in lengths and not value.endswith(("yd", "in")):
             node[key] = f"{value} in"
+
+
+def test_a_print_cut_by_a_layout_of_her_own_is_asked_about_once() -> None:
+    brief, answer = as_it_is(FERNCLIFF)
+    own = replace(brief, quilt=first(answer).layout.quilt)
+    drawn = plan(own, today=TODAY[FERNCLIFF], limit=SHORT).options[0]
+    assert drawn.layout.cropped == ("12",)
+    about_12 = [problem.what for problem in drawn.problems if "12" in problem.where]
+    assert about_12 == ["The block cuts into the print of 12."]
