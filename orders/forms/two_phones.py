@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.forms.boundfield import BoundField
+from django.http import QueryDict
 
 
 @dataclass(frozen=True)
@@ -27,7 +28,8 @@ def differences(typed: forms.Form, now: forms.Form) -> list[Difference]:
 
 def with_version(typed: forms.Form, version: int) -> forms.Form:
     """Return the form as it was typed, to be sent once more over the record as it now stands."""
-    data = typed.data.copy()
+    data = QueryDict(mutable=True)
+    data.update(typed.data)
     data[typed.add_prefix("version")] = str(version)
     typed.data = data
     return typed

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -12,7 +12,7 @@ from orders import intake, papers
 from orders.forms.bag import ArrivalForm, BagForm
 from orders.forms.two_phones import differences, with_version
 from orders.models import Bag, Order, Person, Stale
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
 from orders.views.uploads import client_id_of, keep, new_client_id, received
@@ -20,7 +20,7 @@ from orders.views.uploads import client_id_of, keep, new_client_id, received
 
 @require_safe
 @open_to(OWNER, HELPER)
-def bags(request: HttpRequest, number: int) -> HttpResponse:
+def bags(request: SignedIn, number: int) -> HttpResponse:
     shown = room(request, number, "bag")
     order = shown["order"]
     found = [as_shown(bag, order) for bag in Bag.objects.serving(order)]
@@ -45,7 +45,7 @@ def as_shown(bag: Bag, order: Order) -> dict[str, Any]:
         "shirts": shirts,
         "photo": next(iter(bag.photos.all()), None),
         "receipts": list(bag.papers.all()),
-        "missing": [each["shirt"] for each in shirts if each["shirt"].state == "missing"],
+        "missing": [shirt for shirt in bag.shirts.all() if shirt.state == "missing"],
         "serves_also": [each for each in bag.orders.all() if each != order],
     }
 
@@ -58,7 +58,7 @@ def arrival_form(order: Order) -> ArrivalForm:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
-def arrival(request: HttpRequest, number: int) -> HttpResponse:
+def arrival(request: SignedIn, number: int) -> HttpResponse:
     order = get_object_or_404(Order.objects.select_related("customer"), number=number)
     if request.method != "POST":
         return render(request, "bag/arrival.html", {"order": order, "form": arrival_form(order)})
@@ -84,7 +84,7 @@ def take_in(form: ArrivalForm, order: Order, *, by: Person) -> Bag | None:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
-def bag(request: HttpRequest, number: int, pk: int) -> HttpResponse:
+def bag(request: SignedIn, number: int, pk: int) -> HttpResponse:
     order = get_object_or_404(Order, number=number)
     found = get_object_or_404(Bag, pk=pk, orders=order)
     shown = {"order": order, "bag": found, "form": BagForm(initial=BagForm.of(found))}
@@ -105,7 +105,7 @@ def bag(request: HttpRequest, number: int, pk: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER, HELPER)
-def sharing(request: HttpRequest, number: int) -> HttpResponse:
+def sharing(request: SignedIn, number: int) -> HttpResponse:
     order = get_object_or_404(Order, number=number)
     chosen = request.POST.get("bag", "")
     other = get_object_or_404(Bag.objects.could_also_serve(order), pk=chosen if chosen.isdecimal() else 0)
@@ -120,6 +120,6 @@ def sharing(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def receipt(request: HttpRequest, number: int, pk: int) -> HttpResponse:
+def receipt(request: SignedIn, number: int, pk: int) -> HttpResponse:
     found = get_object_or_404(Bag, pk=pk, orders__number=number)
     return redirect("paper", papers.intake(found, by=request.user).number)

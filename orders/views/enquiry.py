@@ -6,7 +6,7 @@ import re
 from typing import Any
 from urllib.parse import quote
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from orders import enquiries
 from orders.forms.enquiry import EnquiryForm, TitleForm
 from orders.models import Enquiry, Shop
-from orders.views.callers import OWNER, open_to
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.uploads import client_id_of, new_client_id
@@ -29,7 +29,7 @@ SHAPES = {
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
 @in_the_shop
-def new(request: HttpRequest, shop: Shop) -> HttpResponse:
+def new(request: SignedIn, shop: Shop) -> HttpResponse:
     form = EnquiryForm(
         request.POST if request.method == "POST" else None,
         unit=shop.unit,
@@ -48,7 +48,7 @@ def new(request: HttpRequest, shop: Shop) -> HttpResponse:
 @require_safe
 @open_to(OWNER)
 @in_the_shop
-def enquiry(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def enquiry(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
     return render(request, "enquiry/page.html", shown(found, shop))
 
@@ -89,7 +89,7 @@ def where_to_send(reach: str, words: str) -> str:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def answer(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def answer(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     enquiries.answer_now(get_object_or_404(Enquiry, pk=pk), shop, by=request.user)
     tell(request, "Reckoned anew with the work as it stands today.")
     return redirect("enquiry", pk)
@@ -98,7 +98,7 @@ def answer(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def pencil(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def pencil(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     found = get_object_or_404(Enquiry, pk=pk)
     found.pencil_in(days=PENCILED_DAYS, on=shop.today(), by=request.user)
     tell(request, "Penciled in.", undo=reverse("enquiry-eraser", args=[pk]))
@@ -108,7 +108,7 @@ def pencil(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def eraser(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def eraser(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     get_object_or_404(Enquiry, pk=pk).rub_out(by=request.user)
     tell(request, "The place is free again.", undo=reverse("enquiry-pencil", args=[pk]))
     return redirect("enquiry", pk)
@@ -117,7 +117,7 @@ def eraser(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def decline(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def decline(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     get_object_or_404(Enquiry, pk=pk).decline(by=request.user)
     tell(request, "Declined. The words to send are below.", undo=reverse("enquiry-reopening", args=[pk]))
     return redirect("enquiry", pk)
@@ -126,7 +126,7 @@ def decline(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def reopening(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def reopening(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     get_object_or_404(Enquiry, pk=pk).take_up_again(by=request.user)
     tell(request, "Taken up again.")
     return redirect("enquiry", pk)
@@ -135,7 +135,7 @@ def reopening(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def order(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def order(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
     form = TitleForm(request.POST)
     if not form.is_valid():

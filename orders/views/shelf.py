@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -13,7 +13,7 @@ from orders import cloth_shelf
 from orders.forms.shelf import KINDS, ClothForm, ClothPieceForm, board_of
 from orders.forms.two_phones import differences, with_version
 from orders.models import Cloth, ClothPiece, Shop, Stale
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.uploads import client_id_of, new_client_id, received
@@ -22,7 +22,7 @@ from orders.views.uploads import client_id_of, new_client_id, received
 @require_safe
 @open_to(OWNER, HELPER)
 @in_the_shop
-def shelf(request: HttpRequest, shop: Shop) -> HttpResponse:
+def shelf(request: SignedIn, shop: Shop) -> HttpResponse:
     cloths = sorted(
         Cloth.objects.on_the_shelf(), key=lambda cloth: (rank(cloth.kind), cloth.kind, cloth.name)
     )
@@ -40,7 +40,7 @@ def rank(kind: str) -> int:
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
 @in_the_shop
-def new(request: HttpRequest, shop: Shop) -> HttpResponse:
+def new(request: SignedIn, shop: Shop) -> HttpResponse:
     if request.method != "POST":
         return render(request, "shelf/new.html", {"form": ClothForm(unit=shop.unit, currency=shop.currency)})
     form = ClothForm(request.POST, request.FILES, unit=shop.unit, currency=shop.currency)
@@ -55,7 +55,7 @@ def new(request: HttpRequest, shop: Shop) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
 @in_the_shop
-def cloth(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def cloth(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     found = get_object_or_404(Cloth.objects.with_pieces(), pk=pk)
     if request.method != "POST":
         return cloth_page(request, shop, found)
@@ -81,7 +81,7 @@ def fresh_form(found: Cloth, shop: Shop) -> ClothForm:
 
 
 def cloth_page(
-    request: HttpRequest, shop: Shop, found: Cloth, *, status: int = 200, **change: object
+    request: SignedIn, shop: Shop, found: Cloth, *, status: int = 200, **change: object
 ) -> HttpResponse:
     shown = {
         "shop": shop,
@@ -95,7 +95,7 @@ def cloth_page(
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def pieces(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def pieces(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     found = get_object_or_404(Cloth.objects.with_pieces(), pk=pk)
     form = ClothPieceForm(request.POST, unit=shop.unit)
     if not form.is_valid():
@@ -110,21 +110,21 @@ def pieces(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER, HELPER)
-def piece_end(request: HttpRequest, pk: int, piece: int) -> HttpResponse:
+def piece_end(request: SignedIn, pk: int, piece: int) -> HttpResponse:
     found = get_object_or_404(ClothPiece.objects.select_related("cloth"), pk=piece, cloth=pk)
     found.use_up(by=request.user)
     tell(request, f"Used up: a piece of {found.cloth}.", undo=reverse("cloth-piece-back", args=[pk, piece]))
     return page_after(request, pk)
 
 
-def page_after(request: HttpRequest, pk: int) -> HttpResponse:
+def page_after(request: SignedIn, pk: int) -> HttpResponse:
     """Go back to the cloth, or to the shelf for a helper, who sees no prices."""
     return redirect("cloth", pk) if request.user.role == OWNER else redirect("shelf")
 
 
 @require_POST
 @open_to(OWNER, HELPER)
-def piece_back(request: HttpRequest, pk: int, piece: int) -> HttpResponse:
+def piece_back(request: SignedIn, pk: int, piece: int) -> HttpResponse:
     found = get_object_or_404(ClothPiece.objects.select_related("cloth"), pk=piece, cloth=pk)
     found.lay_back(by=request.user)
     tell(request, f"On the shelf again: a piece of {found.cloth}.")
@@ -133,7 +133,7 @@ def piece_back(request: HttpRequest, pk: int, piece: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def away(request: HttpRequest, pk: int) -> HttpResponse:
+def away(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Cloth, pk=pk)
     found.put_away(by=request.user)
     tell(request, f"{found} is off the list.", undo=reverse("cloth-back", args=[pk]))
@@ -142,7 +142,7 @@ def away(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def back(request: HttpRequest, pk: int) -> HttpResponse:
+def back(request: SignedIn, pk: int) -> HttpResponse:
     found = get_object_or_404(Cloth, pk=pk)
     found.bring_back(by=request.user)
     tell(request, f"{found} is back on the list.")

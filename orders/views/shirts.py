@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
@@ -15,7 +15,7 @@ from orders.forms.shirt import LogForm, PanelChoiceForm, PhotoForm, ShirtForm
 from orders.forms.shirt_words import KINDS, SIDES
 from orders.forms.two_phones import differences, with_version
 from orders.models import Bag, Order, Piece, Shirt, Shop, Stale
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.uploads import client_id_of, new_client_id, received
@@ -23,7 +23,7 @@ from orders.views.uploads import client_id_of, new_client_id, received
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
-def log(request: HttpRequest, number: int) -> HttpResponse:
+def log(request: SignedIn, number: int) -> HttpResponse:
     order = get_object_or_404(Order, number=number)
     bag = Bag.objects.to_log(order, wanted=request.GET.get("bag") or request.POST.get("bag"))
     if bag is None:
@@ -47,7 +47,7 @@ def fresh_log_form(bag: Bag) -> LogForm:
     return LogForm(initial={"client_id": new_client_id(), "number": bag.next_number()})
 
 
-def take_in(form: LogForm, bag: Bag, order: Order, request: HttpRequest) -> Shirt | None:
+def take_in(form: LogForm, bag: Bag, order: Order, request: SignedIn) -> Shirt | None:
     """Log the shirt of a form, or return None with its faults; one that was sent before is that one."""
     if form.errors:
         return None
@@ -62,7 +62,7 @@ def take_in(form: LogForm, bag: Bag, order: Order, request: HttpRequest) -> Shir
 
 
 def log_page(
-    request: HttpRequest, order: Order, bag: Bag, form: LogForm, *, status: int = 200
+    request: SignedIn, order: Order, bag: Bag, form: LogForm, *, status: int = 200
 ) -> HttpResponse:
     tally = bag.tally()
     shown = {"order": order, "bag": bag, "form": form, "tally": tally, "next": bag.next_number()}
@@ -74,7 +74,7 @@ def log_page(
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
 @in_the_shop
-def shirt(request: HttpRequest, shop: Shop, number: int, shirt: int) -> HttpResponse:
+def shirt(request: SignedIn, shop: Shop, number: int, shirt: int) -> HttpResponse:
     found = of_order(number, shirt)
     if request.method != "POST":
         return shirt_page(request, shop, number, found)
@@ -98,7 +98,7 @@ def of_order(number: int, shirt: int) -> Shirt:
 
 
 def shirt_page(
-    request: HttpRequest, shop: Shop, number: int, found: Shirt, *, status: int = 200, **change: Any
+    request: SignedIn, shop: Shop, number: int, found: Shirt, *, status: int = 200, **change: Any
 ) -> HttpResponse:
     """Answer with a shirt's page; `change` puts forms that came back in the place of fresh ones."""
     panels = [
@@ -132,7 +132,7 @@ def panel_of(piece: Piece, shop: Shop, came_back: PanelForm | None, side: str | 
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def panel(request: HttpRequest, shop: Shop, number: int, shirt: int, side: str) -> HttpResponse:
+def panel(request: SignedIn, shop: Shop, number: int, shirt: int, side: str) -> HttpResponse:
     found = of_order(number, shirt)
     piece = get_object_or_404(found.pieces, side=side)
     form = PanelForm(request.POST, unit=shop.unit, prefix=side)
@@ -153,7 +153,7 @@ def panel(request: HttpRequest, shop: Shop, number: int, shirt: int, side: str) 
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def panels(request: HttpRequest, shop: Shop, number: int, shirt: int) -> HttpResponse:
+def panels(request: SignedIn, shop: Shop, number: int, shirt: int) -> HttpResponse:
     found = of_order(number, shirt)
     form = PanelChoiceForm(request.POST)
     if not form.is_valid():
@@ -165,7 +165,7 @@ def panels(request: HttpRequest, shop: Shop, number: int, shirt: int) -> HttpRes
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def photos(request: HttpRequest, shop: Shop, number: int, shirt: int) -> HttpResponse:
+def photos(request: SignedIn, shop: Shop, number: int, shirt: int) -> HttpResponse:
     found = of_order(number, shirt)
     form = PhotoForm(request.POST, request.FILES)
     if form.is_valid():
@@ -178,7 +178,7 @@ def photos(request: HttpRequest, shop: Shop, number: int, shirt: int) -> HttpRes
 
 @require_POST
 @open_to(OWNER, HELPER)
-def giving_back(request: HttpRequest, number: int, shirt: int) -> HttpResponse:
+def giving_back(request: SignedIn, number: int, shirt: int) -> HttpResponse:
     found = of_order(number, shirt)
     try:
         found.give_back(by=request.user)
@@ -191,7 +191,7 @@ def giving_back(request: HttpRequest, number: int, shirt: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER, HELPER)
-def absence(request: HttpRequest, number: int, shirt: int) -> HttpResponse:
+def absence(request: SignedIn, number: int, shirt: int) -> HttpResponse:
     found = of_order(number, shirt)
     try:
         found.miss(by=request.user)
@@ -204,7 +204,7 @@ def absence(request: HttpRequest, number: int, shirt: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER, HELPER)
-def finding(request: HttpRequest, number: int, shirt: int) -> HttpResponse:
+def finding(request: SignedIn, number: int, shirt: int) -> HttpResponse:
     found = of_order(number, shirt)
     try:
         found.find(by=request.user)

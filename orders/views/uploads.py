@@ -6,6 +6,7 @@ from uuid import uuid4
 
 from django import forms
 from django.db import models
+from django.http import QueryDict
 
 from orders import photos
 from orders.models import Person, Photo
@@ -32,7 +33,8 @@ def kept(form: forms.Form, *, by: Person) -> Photo | None:
 def keep(form: forms.Form, photo: Photo | None) -> None:
     """Let a form that goes back for another fault remember the photo that came with it."""
     if photo is not None:
-        data = form.data.copy()
+        data = QueryDict(mutable=True)
+        data.update(form.data)
         data["kept_photo"] = str(photo.pk)
         form.data = data
 

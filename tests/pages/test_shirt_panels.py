@@ -32,7 +32,8 @@ def said(version=1, **change):
     fields = {
         "print_kind": "vinyl", "wanted": "must", "why_out": "", "ground": "#2350b0", "version": version,
         "print_width": "10 3/8", "print_height": "12", "free_top": "2 1/2", "free_right": "3",
-        "free_bottom": "5", "free_left": "3", "box_x": "20", "box_y": "10", "box_width": "60", "box_height": "55",
+        "free_bottom": "5", "free_left": "3", "box_x": "20", "box_y": "10", "box_width": "60",
+        "box_height": "55",
     }  # fmt: skip
     return {f"front-{name}": value for name, value in (fields | change).items()}
 
