@@ -35,7 +35,7 @@ class Task:
 
 @dataclass(frozen=True)
 class PersonsDay:
-    """A person's tasks in the order to do them; `opens` and `closes` are minutes of the day, None on a day off."""
+    """A person's tasks in order; `opens` and `closes` are minutes of the day, None on a day off."""
 
     person: Person
     tasks: tuple[Task, ...]
@@ -103,7 +103,7 @@ def _day_of(person: Person, stages: Stages, ahead: Ahead) -> PersonsDay:
     tasks.sort(key=lambda task: (task.since is None, not _presses(task.order, today)))
     total = sum(task.minutes for task in tasks)
     opens = worker.opening(0) if worker and worker.minutes[0] else None
-    return PersonsDay(person, tuple(tasks), total, opens, worker.closing(0) if opens is not None else None)  # type: ignore[union-attr]
+    return PersonsDay(person, tuple(tasks), total, opens, worker.closing(0) if opens is not None else None)
 
 
 def _names(person: Person, stages: Stages, ahead: Ahead) -> dict[str, int]:

@@ -44,7 +44,7 @@ def spread(hours: int) -> list[int]:
     """Return the minutes of each weekday, Monday first, for so many hours from Monday to Friday."""
     each, over = divmod(hours * 60, WORKING_DAYS * 5)
     days = [each * 5] * WORKING_DAYS
-    days[0] += over * 5
+    days[0] += over
     return [*days, 0, 0]
 
 

@@ -14,6 +14,7 @@ from planner.problems import Limit
 from planner.schedule import Timetable, Workload, make_timetable
 
 EFFORT = 3
+TRIES = 5
 ALMOST_FULL = 4  # a month is full but for its last quarter
 
 
@@ -108,7 +109,7 @@ def minutes_over(work: Workload, monday: date, count: int) -> list[int]:
     over, missing, demand = [0] * count, 0, 0
     for due in sorted((each for each in work.dues if each.firm), key=lambda each: each.day):
         demand += asked.get(due.order, 0)
-        lacking = demand - _capacity(work, work.origin, max(0, due.day + 1))
+        lacking = demand - _capacity(work, work.origin, max(0, due.day) + 1)
         week = (work.origin + timedelta(days=max(0, due.day)) - monday).days // 7
         if week < count and lacking > missing:
             over[week] += lacking - missing
@@ -160,15 +161,22 @@ def days_of_room(ahead: Ahead, order: str) -> int | None:
     """
     due = next((each.day for each in ahead.work.dues if each.order == order and each.firm), None)
     finish = ahead.table.finish.get(order)
-    if due is None or finish is None or finish > due:
-        return 0 if finish is not None and due is not None else None
-    room = due - finish
+    if due is None or finish is None:
+        return None
+    if finish >= due:
+        return 0
+    # Days off fall elsewhere when the work moves, so a day or two less may be the room there is.
+    rooms = range(due - finish, max(due - finish - TRIES, 0), -1)
+    return next((room for room in rooms if _is_kept(ahead, order, room)), None)
+
+
+def _is_kept(ahead: Ahead, order: str, room: int) -> bool:
     put_off = tuple(
         replace(stage, ready=stage.ready + room) if stage.order == order else stage
         for stage in ahead.work.stages
     )
     tried = make_timetable(replace(ahead.work, stages=put_off), limit=Limit(effort=1))
-    return room if _days_late(tried) <= _days_late(ahead.table) else None
+    return _days_late(tried) <= _days_late(ahead.table)
 
 
 def _days_late(table: Timetable) -> int:

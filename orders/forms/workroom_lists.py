@@ -15,8 +15,9 @@ from planner.quilt import PER
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 PER_WORDS = {
     "quilt": "each quilt", "garment": "each garment", "load": "each wash load", "block": "each block",
-    "composite": "each composite", "filler": "each filler", "cell": "each place", "fitted": "each fitted place",
-    "border": "with a border", "sashed": "each sashed block", "second-side": "each second side",
+    "composite": "each composite", "filler": "each filler", "cell": "each place",
+    "fitted": "each fitted place", "border": "with a border", "sashed": "each sashed block",
+    "second-side": "each second side",
     "oversize": "each print over 14 in", "in": "of edge, an inch", "in2": "of area, a square inch",
     "garment:fleece": "each fleece", "garment:zip": "each nylon or zip", "rows": "each row",
 }  # fmt: skip
@@ -32,6 +33,7 @@ class Rows(Part):
 
     columns: tuple[tuple[str, str], ...] = ()
     list_name = ""
+    count = 0
 
     def rows(self) -> list[dict[str, Any]]:
         """Return each row for the page: its label, and its bound fields with their headings."""
@@ -74,10 +76,8 @@ class PricesPart(Rows):
                 label="Price", required=False, initial=rate, widget=forms.TextInput(DECIMAL)
             )
         charged = [(per, per_words(per)) for per in PER if "…" not in per and per not in ("in", "in2")]
-        self.fields["new_words"] = forms.CharField(
-            label="One more, on the quote", required=False, max_length=80
-        )
-        self.fields["new_per"] = forms.ChoiceField(label="Charged for", choices=charged)
+        self.fields["new_words"] = forms.CharField(label="On the quote", required=False, max_length=80)
+        self.fields["new_per"] = forms.ChoiceField(label="Charged for", choices=charged, initial="quilt")
         self.fields["new_rate"] = forms.CharField(
             label="Price", required=False, widget=forms.TextInput(DECIMAL)
         )

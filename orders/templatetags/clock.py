@@ -1,4 +1,4 @@
-"""Moments as the shop's clock tells them, rates as its list has them, and ways to pages that may not be open to everyone."""
+"""Moments by the shop's clock, rates of its list, and ways to pages that are not open to everyone."""
 
 from __future__ import annotations
 

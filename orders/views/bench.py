@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from orders import work
+from orders import telling, work
 from orders.bench import PLACES, Bench, bench_of
 from orders.cutting import cutting_list, without_cloth
 from orders.day import stage_words
@@ -36,13 +36,15 @@ def bench_room(request: HttpRequest, shop: Shop, number: int, refused: str = "")
     told = room(request, number, "bench")
     order, person = told["order"], request.user
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
+    mine = [each for each in order.stages.all() if telling.is_to_do(each) and work.may_do(person, each.kind)]  # type: ignore[arg-type]
     return told | {
         "bench": lies,
         "refused": refused,
+        "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
         "stages": [
             {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}  # type: ignore[arg-type]
             for stage in order.stages.select_related("person")
-            if stage.minutes or stage.spent or stage.done_at
+            if stage.done_at or telling.is_to_do(stage)
         ],
         "pin": PinForm(today=shop.today()),
         "cuts": cutting_list(lies.quilt, shop, shelf()) if lies.quilt else [],
@@ -62,7 +64,7 @@ def pile(request: HttpRequest, shop: Shop, number: int, place: str) -> HttpRespo
         return pile_page(request, shop, told, place)
     form = PileForm(request.POST, blocks=[block.pk for block in order.blocks.all()])
     if not form.is_valid():
-        return pile_page(request, shop, told, place, refused=next(iter(form.errors.values()))[0])
+        return pile_page(request, shop, told, place, refused=str(next(iter(form.errors.values()))[0]))
     try:
         deed = work.do_pile(order, kind, form.done, by=request.user)  # type: ignore[arg-type]
     except work.NotYet as fault:

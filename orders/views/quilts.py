@@ -27,8 +27,8 @@ def quilts(request: HttpRequest, shop: Shop) -> HttpResponse:
     told = {"shop": shop, "today": today, "find": words, "is_owner": is_owner}
     minutes = bench_minutes_a_day([each.week.minutes for each in workers() if hasattr(each, "week")])
     if words:
-        orders = listed.found_by(words)[:MOST_PUT_AWAY]
-        found = [card_of(each, today=today, minutes_a_day=minutes) for each in orders]
+        some = listed.found_by(words)[:MOST_PUT_AWAY]
+        found = [card_of(each, today=today, minutes_a_day=minutes) for each in some]
         return render(request, "quilts/found.html", told | {"cards": found})
     if "put-away" in request.GET:
         away = listed.no_longer_here()[:MOST_PUT_AWAY]

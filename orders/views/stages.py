@@ -73,7 +73,7 @@ def pin(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
     stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
     form = PinForm(request.POST, today=shop.today())
     if not form.is_valid():
-        sentence = next(iter(form.errors.values()))[0]
+        sentence = str(next(iter(form.errors.values()))[0])
         return render(
             request, "bench/page.html", bench_room(request, shop, stage.order.number, sentence), status=422
         )

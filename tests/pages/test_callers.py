@@ -8,7 +8,7 @@ pytestmark = pytest.mark.django_db
 DOOR = "/sign-in/?next="
 # name → method → what somebody signed out, the helper and the owner get: a status, or where they are sent
 CALLERS = {
-    "home": {"GET": (DOOR + "/", 200, 200), "POST": (405, 405, 405)},
+    "today": {"GET": (DOOR + "/", 200, "/set-up/"), "POST": (405, 405, 405)},
     "sign-in": {"GET": (200, "/", "/"), "POST": (422, "/", "/"), "DELETE": (405, 405, 405)},
     "sign-out": {"GET": (405, 405, 405), "POST": ("/sign-in/", "/sign-in/", "/sign-in/")},
     "photo": {"GET": (DOOR + "/photos/1/320.jpg", 404, 404), "POST": (405, 405, 405)},
@@ -105,7 +105,7 @@ CALLERS = {
     "health": {"GET": (200, 200, 200), "POST": (405, 405, 405)},
 }
 ADDRESSES = {
-    "home": "/",
+    "today": "/",
     "sign-in": "/sign-in/",
     "sign-out": "/sign-out/",
     "photo": "/photos/1/320.jpg",
@@ -172,6 +172,44 @@ for noun in (
 ):  # fmt: skip
     ADDRESSES[f"order-quilt-{noun}"] = f"{QUILT}{noun}/"
     CALLERS[f"order-quilt-{noun}"] = {"GET": (405, 405, 405), "POST": (f"{DOOR}{QUILT}{noun}/", 403, 404)}
+
+CALLERS |= {
+    "set-up": {"GET": (DOOR + "/set-up/", 403, 200), "POST": (DOOR + "/set-up/", 403, 422)},
+    "first-owner": {
+        "GET": ("/sign-in/", "/sign-in/", "/sign-in/"),
+        "POST": ("/sign-in/", "/sign-in/", "/sign-in/"),
+    },
+}
+ADDRESSES |= {"set-up": "/set-up/", "first-owner": "/set-up/owner/"}
+# What only a shop has: before it is set up the owner is led there, and a helper is told to wait.
+READ = {
+    "quilts": ("/quilts/", 200),
+    "weeks": ("/weeks/", 403),
+    "workroom": ("/workroom/", 403),
+    "workroom-care": ("/workroom/care/", 403),
+    "order-bench": ("/quilts/99/bench/", 200),
+}
+SENT = {
+    "weeks-days-off": ("/weeks/days-off/", 403),
+    "weeks-day-on": ("/weeks/days-off/1/removal/", 403),
+    "workroom-leave": ("/workroom/people/1/leave/", 403),
+    "workroom-comeback": ("/workroom/people/1/comeback/", 403),
+    "bench-undo": ("/quilts/99/bench/taken-back/1/", 200),
+    "stage-start": ("/stages/1/start/", 200),
+    "stage-pause": ("/stages/1/pause/", 200),
+    "stage-finish": ("/stages/1/finish/", 200),
+    "stage-pin": ("/stages/1/pin/", 403),
+}
+BOTH = {
+    "workroom-part": ("/workroom/prices/", 403),
+    "workroom-week": ("/workroom/people/1/week/", 403),
+    "workroom-helper": ("/workroom/helper/", 403),
+    "bench-pile": ("/quilts/99/bench/table/", 200),
+}
+for name, (url, helper) in (READ | SENT | BOTH).items():
+    let_in, shut = (DOOR + url, helper, "/set-up/"), (405, 405, 405)
+    ADDRESSES[name] = url
+    CALLERS[name] = {"GET": shut if name in SENT else let_in, "POST": shut if name in READ else let_in}
 
 
 def patterns(resolver):
