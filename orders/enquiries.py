@@ -76,7 +76,7 @@ def figures(grid: Grid, enquiry: Enquiry, shop: Shop) -> tuple[int, int, int, Da
     ordinary = Bag(tuple(replace(each, flags=frozenset()) for each in bag.garments), bag.pieces)
     low = total((line.amount for line in lines(plain, ordinary, rules.rules)), shop.currency)
     high = total((line.amount for line in lines(rich, bag, rules.rules)), shop.currency)
-    minutes, days = earliest(rich, bag, enquiry, shop, rules)
+    minutes, days = earliest(rich, bag, enquiry, shop=shop, rules=rules)
     return (*band(low, high), minutes, days)
 
 
@@ -118,7 +118,7 @@ def band(low: Money, high: Money) -> tuple[int, int]:
     return low.minor // step * step, -(-high.minor // step) * step
 
 
-def earliest(quilt: Quilt, bag: Bag, enquiry: Enquiry, shop: Shop, rules: ShopRules) -> tuple[int, Days]:
+def earliest(quilt: Quilt, bag: Bag, enquiry: Enquiry, *, shop: Shop, rules: ShopRules) -> tuple[int, Days]:
     """Return the minutes of a quilt and the days it could be ready beside all the work in the room."""
     today = shop.today()
     brief = Brief(

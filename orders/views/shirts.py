@@ -61,9 +61,7 @@ def take_in(form: LogForm, bag: Bag, order: Order, request: SignedIn) -> Shirt |
     return intake.log_shirt(bag, order, said, by=request.user, photo=photo, client_id=client_id_of(form))
 
 
-def log_page(
-    request: SignedIn, order: Order, bag: Bag, form: LogForm, *, status: int = 200
-) -> HttpResponse:
+def log_page(request: SignedIn, order: Order, bag: Bag, form: LogForm, *, status: int = 200) -> HttpResponse:
     tally = bag.tally()
     shown = {"order": order, "bag": bag, "form": form, "tally": tally, "next": bag.next_number()}
     newest = sorted(bag.shirts.all(), key=lambda each: -each.number)[:18]
@@ -132,7 +130,7 @@ def panel_of(piece: Piece, shop: Shop, came_back: PanelForm | None, side: str | 
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def panel(request: SignedIn, shop: Shop, number: int, shirt: int, side: str) -> HttpResponse:
+def panel(request: SignedIn, shop: Shop, *, number: int, shirt: int, side: str) -> HttpResponse:
     found = of_order(number, shirt)
     piece = get_object_or_404(found.pieces, side=side)
     form = PanelForm(request.POST, unit=shop.unit, prefix=side)
