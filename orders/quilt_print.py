@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from PIL import Image, ImageDraw, ImageFont
 
-from orders.little_quilt import DARK, LIGHT, PLAIN, cornerstones
+from orders.little_quilt import DARK, LIGHT, PLAIN, cornerstones, readable_on
 from orders.models import Piece
 from orders.photos import open_rendition
 from planner.quilt import Cell, Quilt
@@ -68,9 +68,15 @@ def _panel(paper: _Paper, cell: Cell, piece: Piece | None, cloth: Mapping[str, s
     paper.fill(cell.at, trim)
     paper.fill(cell.room, (piece.ground if piece else "") or PLAIN)
     photo = _photo_of(piece)
+    left, top, right, bottom = paper.box(cell.room)
     if photo is not None and piece is not None:
-        left, top, right, bottom = paper.box(cell.room)
         paper.sheet.paste(_window(photo, piece.window, (right - left, bottom - top), cell.turn), (left, top))
+    else:
+        ink = readable_on((piece.ground if piece else "") or PLAIN)
+        middle = (left + right) // 2, (top + bottom) // 2
+        font = ImageFont.load_default(size=max(12, paper.sheet.width // 60))
+        paper.pen.text(middle, "no photo yet", font=font, fill=ink, anchor="mm")
+    paper.pen.rectangle((left, top, right - 1, bottom - 1), outline="#8C8271")
 
 
 def _photo_of(piece: Piece | None) -> Image.Image | None:

@@ -31,10 +31,11 @@ class ToCut:
 
 @dataclass(frozen=True)
 class ToPicture:
-    """The last version asked about, its yes if it was said, and whether the draft is still that picture."""
+    """The last version asked about, what was said to it, and whether the draft is still that picture."""
 
     version: DesignVersion | None
     yes: Consent | None
+    wishes: tuple[Consent, ...]
     is_current: bool
 
     @property
@@ -68,10 +69,11 @@ def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> To
 def to_picture(order: Order, quilt: Quilt | None) -> ToPicture:
     """Return where the yes to the picture stands."""
     version = order.versions.order_by("-number").first()
-    yeses = order.consents.filter(version=version, kind=Consent.Kind.PICTURE, withdrawn_at=None)
-    yes = yeses.first() if version else None
+    said = list(order.consents.filter(version=version, withdrawn_at=None)) if version else []
+    yes = next((each for each in said if each.kind == Consent.Kind.PICTURE), None)
+    wishes = tuple(each for each in said if each.kind == Consent.Kind.WISH)
     current = version is not None and quilt is not None and version.fingerprint == fingerprint(as_json(quilt))
-    return ToPicture(version, yes, current)
+    return ToPicture(version, yes, wishes, current)
 
 
 def words_to_send(order: Order, quilt: Quilt, left_out: list[str], shop: Shop) -> str:

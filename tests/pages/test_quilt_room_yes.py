@@ -107,6 +107,15 @@ def test_a_change_after_the_yes_asks_for_a_new_one(room):
     assert "Ask for her yes" in room.text()
 
 
+def test_a_wish_of_hers_is_shown_and_is_no_yes(room, ada):
+    room.send("question")
+    version = DesignVersion.objects.get()
+    Consent.objects.wish(version, words="the compass higher up", said_by="her sister", how="page", by=None)
+    words = words_of(room.text())
+    assert "her sister wishes: the compass higher up" in words
+    assert "Write down her yes" in words
+
+
 def test_a_yes_to_the_picture_says_who_and_how(room):
     room.send("question")
     answer = room.send("yes-to-picture", said_by="", how="page")
