@@ -125,13 +125,8 @@ def _wage(now: quoting.Prospect, shop: Shop) -> Wage | None:
 
 def _differs(quote: Quote, now: quoting.Prospect) -> bool:
     priced = (quote.total, quote.deposit, quote.layout, quote.planned_for)
-    would_be = (
-        now.pricing.total.minor,
-        now.pricing.deposit.minor,
-        quoting.layout_mark(now.quilt),
-        now.planned_for,
-    )
-    return priced != would_be
+    layout = quoting.layout_mark(now.quilt) if now.quilt else ""
+    return priced != (now.pricing.total.minor, now.pricing.deposit.minor, layout, now.planned_for)
 
 
 def _as_agreed(agreed: Told | None, shop: Shop) -> dict[str, Any]:

@@ -118,6 +118,8 @@ def _headline(order: Any, *, is_agreed: bool) -> str:
     for kind, words in (("bind", "bound"), ("quilt", "quilted"), ("join", "sewn together")):
         if _done(order, kind):
             return f"{your} quilt is {words}"
+    if order.kind == Order.Kind.REPAIR:
+        return "The repair is agreed" if is_agreed else "The repair is being looked at"
     return _headline_of_shirts(order, your, is_agreed=is_agreed)
 
 
@@ -152,6 +154,8 @@ def _lead(order: Any, *, is_agreed: bool) -> str:
         return LEAVES[order.leaving]
     if order.shirts_used:
         return _how_far(order)
+    if order.kind == Order.Kind.REPAIR:
+        return ""
     if is_agreed:
         return "Nothing is cut before the yes to cut." if order.cut_yes_at is None else "The work can begin."
     return "This is how it would look." if order.drawn else "The layout comes next."

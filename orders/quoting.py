@@ -10,7 +10,8 @@ from typing import Any
 from django.db import transaction
 
 from orders import planning
-from orders.models import Event, ExtraLine, Order, Person, Quote, Shirt, Shop, issue_quote
+from orders.lacking import not_measured_or_logged, what_is_missing
+from orders.models import Event, ExtraLine, Order, Person, Quote, Shop, issue_quote
 from orders.models.design import fingerprint
 from orders.quilt_looks import quilt_of
 from orders.templatetags.shop import long_day
@@ -44,19 +45,19 @@ class Prospect:
     `answer_by` is the last day on which the work could still begin and keep `planned_for`.
     """
 
-    quilt: Quilt
+    quilt: Quilt | None
     pricing: Pricing
     costs: Costs
     minutes: tuple[StageMinutes, ...]
-    fits_by: date | None
-    not_before: date | None
-    wanted: date | None
-    planned_for: date | None
-    answer_by: date | None
-    why_not_earlier: str
-    to_buy: tuple[tuple[str, int], ...]
-    problems: tuple[Problem, ...]
-    notes: tuple[str, ...]
+    fits_by: date | None = None
+    not_before: date | None = None
+    wanted: date | None = None
+    planned_for: date | None = None
+    answer_by: date | None = None
+    why_not_earlier: str = ""
+    to_buy: tuple[tuple[str, int], ...] = ()
+    problems: tuple[Problem, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def room(self) -> int | None:
@@ -71,6 +72,8 @@ class Prospect:
 
 def prospect(order: Order, shop: Shop) -> Prospect:
     """Reckon the quote of an order's layout as it stands today; outside any transaction."""
+    if order.kind == Order.Kind.REPAIR:
+        return _of_a_repair(order, shop)
     brief, quilt = _asked(order, shop)
     try:
         offer = plan(brief, today=shop.today(), limit=_limit()).options[0]
@@ -94,8 +97,21 @@ def prospect(order: Order, shop: Shop) -> Prospect:
         why_not_earlier=offer.why_not_earlier,
         to_buy=tuple(_to_buy(offer)),
         problems=tuple(each for each in offer.problems if "net_at_aim" not in each.figures),
-        notes=tuple(_notes(order)),
+        notes=tuple(not_measured_or_logged(order)),
     )
+
+
+def _of_a_repair(order: Order, shop: Shop) -> Prospect:
+    """A repair has no layout: its price is what the owner writes."""
+    rules, extras = shop.shop_rules(), _extras(order, shop)
+    if not extras:
+        raise CannotQuote("A repair has no layout to reckon from. Add a line that says what it costs.")
+    none = Money(0, shop.currency)
+    costs = Costs(none, none, none, 0, rules.overhead, rules.aim)
+    try:
+        return Prospect(None, price(extras, rules.terms, costs), costs, ())
+    except BadInput as fault:
+        raise _said_plainly(fault) from fault
 
 
 def _asked(order: Order, shop: Shop) -> tuple[Brief, Quilt]:
@@ -116,34 +132,6 @@ def _said_plainly(fault: BadInput) -> CannotQuote:
     return CannotQuote(
         f"The layout, the bag and the shelf do not agree: {fault.message} Draw the layout again."
     )
-
-
-def what_is_missing(order: Order, quilt: Quilt | None) -> Iterator[str]:
-    """Yield a sentence for each thing a price cannot be told without."""
-    lacking = [name for shirt in planning.shirts_of(order) for name in _sides_without_size(shirt, order)]
-    if lacking:
-        these = f"{', '.join(lacking[:6])}{' and more' if len(lacking) > 6 else ''}"
-        yield f"The print of {these} has no size yet. Measure it in the Bag room."
-    if quilt is None:
-        yield "No layout is drawn yet. Draw one in the Quilt room, and the price follows from it."
-
-
-def _sides_without_size(shirt: Shirt, order: Order) -> Iterator[str]:
-    for piece in shirt.pieces.all():
-        is_ours = piece.order_id in (None, order.pk) and piece.wanted != "out"
-        measured = (piece.print_width and piece.print_height) or piece.print_kind == "none"
-        if is_ours and not measured:
-            yield piece.name
-
-
-def _notes(order: Order) -> Iterator[str]:
-    pieces = [piece for shirt in planning.shirts_of(order) for piece in shirt.pieces.all()]
-    usual = sum(piece.sizes_are_usual and piece.wanted != "out" for piece in pieces)
-    if usual:
-        yield f"Sizes that are the usual ones, not measured: {usual}."
-    missing = sum(bag.tally().not_logged for bag in order.bags.all())
-    if missing:
-        yield f"Shirts counted at the door but not logged yet: {missing}."
 
 
 def _limit() -> Limit:
@@ -210,10 +198,10 @@ def issue(order: Order, shop: Shop, *, by: Person) -> Quote:
         "planned_for": now.planned_for,
         "depends_on": depends_on(now, shop),
         "terms": shop.terms_text.strip() or GAP,
-        "size": size_in_words(now.quilt, shop),
+        "size": size_in_words(now.quilt, shop) if now.quilt else "",
         "minutes": [[each.stage, each.minutes] for each in now.minutes],
         "paid_out": now.costs.paid_out.minor,
-        "layout": layout_mark(now.quilt),
+        "layout": layout_mark(now.quilt) if now.quilt else "",
     }
     with transaction.atomic():
         Order.objects.select_for_update().get(pk=order.pk)

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from orders.account import account_of
-from orders.views.callers import OWNER, open_to
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.rooms import room
 
 
 @require_safe
 @open_to(OWNER)
-def account(request: HttpRequest, number: int) -> HttpResponse:
+def account(request: SignedIn, number: int) -> HttpResponse:
     return page(request, number)
 
 
-def page(request: HttpRequest, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
+def page(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
     """Draw the room; forms that came back take the place of fresh ones."""
     shown = room(request, number, "account")
     anew = request.GET.get("quote") == "new" or "line_form" in forms

@@ -41,9 +41,3 @@ def open_to(*callers: str) -> Callable[[View], View]:
         return guarded
 
     return guard
-
-
-def signed_in(request: HttpRequest) -> Person:
-    """Return who is at the page; only behind `open_to` with a role."""
-    assert isinstance(request.user, Person)
-    return request.user

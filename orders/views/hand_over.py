@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from orders import handing_over, papers
 from orders.forms.handing_over import HandOverForm
 from orders.models import Order
-from orders.views.callers import OWNER, open_to, signed_in
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
-def hand_over(request: HttpRequest, number: int) -> HttpResponse:
+def hand_over(request: SignedIn, number: int) -> HttpResponse:
     shown = room(request, number, "account")
     order, stands = shown["order"], handing_over.checklist(shown["order"])
     if order.handed_over_at is not None:
@@ -28,8 +28,8 @@ def hand_over(request: HttpRequest, number: int) -> HttpResponse:
     return render(request, "hand_over/page.html", shown | {"stands": stands, "form": form}, status=status)
 
 
-def handed_over(request: HttpRequest, order: Order, form: HandOverForm) -> bool:
-    by = signed_in(request)
+def handed_over(request: SignedIn, order: Order, form: HandOverForm) -> bool:
+    by = request.user
     try:
         handing_over.hand_over(order, form.answers(), by=by)
     except handing_over.NotYet as fault:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
@@ -14,7 +14,7 @@ from orders.models import Link, Order
 from orders.money import the_shop
 from orders.reach import can_be_reached
 from orders.views import account
-from orders.views.callers import OWNER, open_to, signed_in
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 
 OPEN_FOR = timedelta(days=120)
@@ -22,8 +22,8 @@ OPEN_FOR = timedelta(days=120)
 
 @require_POST
 @open_to(OWNER)
-def link(request: HttpRequest, number: int) -> HttpResponse:
-    order, by = get_object_or_404(Order, number=number), signed_in(request)
+def link(request: SignedIn, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), request.user
     if not can_be_reached():
         return account.page(request, number, status=409, refused=NOT_FROM_OUTSIDE)
     day = max(the_shop().today(), order.needed_by or the_shop().today())
@@ -35,8 +35,8 @@ def link(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def closing(request: HttpRequest, number: int, pk: int) -> HttpResponse:
-    by = signed_in(request)
+def closing(request: SignedIn, number: int, pk: int) -> HttpResponse:
+    by = request.user
     get_object_or_404(Link, pk=pk, order__number=number).revoke(by=by)
     tell(request, "The link is closed. Whoever has it sees only that it is closed.")
     return redirect("order-account", number)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
@@ -10,14 +10,14 @@ from orders import money, papers
 from orders.forms.money import PaymentForm
 from orders.models import Entry, EntryConflict, Order
 from orders.views import account
-from orders.views.callers import OWNER, open_to, signed_in
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 
 
 @require_POST
 @open_to(OWNER)
-def payment(request: HttpRequest, number: int) -> HttpResponse:
-    order, by = get_object_or_404(Order, number=number), signed_in(request)
+def payment(request: SignedIn, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), request.user
     form = PaymentForm(request.POST, order=order, shop=money.the_shop())
     if not form.is_valid():
         return account.page(request, number, status=422, payment_form=form)
@@ -43,8 +43,8 @@ def payment(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def reversal(request: HttpRequest, number: int, receipt: int) -> HttpResponse:
-    by = signed_in(request)
+def reversal(request: SignedIn, number: int, receipt: int) -> HttpResponse:
+    by = request.user
     entry = get_object_or_404(
         Entry.objects.of_payments(), order__number=number, receipt_number=receipt, reverses=None
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
@@ -12,14 +12,14 @@ from orders.forms.money import AcceptanceForm, ExtraLineForm
 from orders.models import CannotAccept, Order, Quote
 from orders.money import names_that_pay, the_shop
 from orders.views import account
-from orders.views.callers import OWNER, open_to, signed_in
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 
 
 @require_POST
 @open_to(OWNER)
-def issue(request: HttpRequest, number: int) -> HttpResponse:
-    order, by = get_object_or_404(Order, number=number), signed_in(request)
+def issue(request: SignedIn, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), request.user
     try:
         quote = quoting.issue(order, the_shop(), by=by)
     except quoting.CannotQuote:
@@ -31,13 +31,13 @@ def issue(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def acceptance(request: HttpRequest, number: int, version: int) -> HttpResponse:
+def acceptance(request: SignedIn, number: int, version: int) -> HttpResponse:
     quote = _quote(number, version)
     form = AcceptanceForm(request.POST, names=names_that_pay(quote.order))
     if not form.is_valid():
         return account.page(request, number, status=422, yes_form=form)
     said_by, how = form.cleaned_data["said_by"], form.cleaned_data["how"]
-    by = signed_in(request)
+    by = request.user
     try:
         agreeing.accept(quote, said_by=said_by, how=how, by=by)
     except CannotAccept as fault:
@@ -48,8 +48,8 @@ def acceptance(request: HttpRequest, number: int, version: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def withdrawal(request: HttpRequest, number: int, version: int) -> HttpResponse:
-    quote, by = _quote(number, version), signed_in(request)
+def withdrawal(request: SignedIn, number: int, version: int) -> HttpResponse:
+    quote, by = _quote(number, version), request.user
     quote.withdraw(by=by)
     tell(request, f"Quote {quote.number} is taken back.")
     return redirect("order-account", number)
@@ -57,8 +57,8 @@ def withdrawal(request: HttpRequest, number: int, version: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def line(request: HttpRequest, number: int) -> HttpResponse:
-    order, by = get_object_or_404(Order, number=number), signed_in(request)
+def line(request: SignedIn, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), request.user
     form = ExtraLineForm(request.POST, shop=the_shop())
     if not form.is_valid():
         return account.page(request, number, status=422, line_form=form)
@@ -69,8 +69,8 @@ def line(request: HttpRequest, number: int) -> HttpResponse:
 
 @require_POST
 @open_to(OWNER)
-def line_removal(request: HttpRequest, number: int, pk: int) -> HttpResponse:
-    order, by = get_object_or_404(Order, number=number), signed_in(request)
+def line_removal(request: SignedIn, number: int, pk: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), request.user
     quoting.take_out_line(order, pk, by=by)
     return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
 

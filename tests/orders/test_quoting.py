@@ -209,3 +209,15 @@ def test_an_order_that_was_called_off_takes_no_yes(quote, drawn, ada):
     drawn.cancel(by=ada)
     with pytest.raises(CannotAccept, match="called off"):
         agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
+
+
+def test_a_repair_has_no_layout_and_costs_what_is_written(order, shop, ada):
+    order.kind = "repair"
+    order.save()
+    with pytest.raises(quoting.CannotQuote, match="Add a line"):
+        quoting.issue(order, shop, by=ada)
+    quoting.add_line(order, words="A torn corner", kind="labour", minor=4500, by=ada)
+    quote = quoting.issue(order, shop, by=ada)
+    assert (quote.total, quote.planned_for, quote.size, quote.minutes) == (4500, None, "", [])
+    agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
+    assert order.entries.charges().count() == 1

@@ -109,3 +109,13 @@ def test_a_helper_sees_no_account(client, bo, drawn):
     answer = client.get(f"/quilts/{drawn.number}/account/")
     assert answer.status_code == 403
     assert "500.76" not in answer.content.decode()
+
+
+def test_a_repair_asks_for_a_line_and_is_quoted_from_it(page, client, order):
+    Order.objects.update(kind="repair")
+    assert "Add a line that says what it costs" in page(order)
+    line = {"line-words": "A torn corner", "line-amount": "45", "line-kind": "labour"}
+    client.post(f"/quilts/{order.number}/account/lines/", line)
+    shown = page(order)
+    assert "$45.00" in shown
+    assert "Issue the quote" in shown

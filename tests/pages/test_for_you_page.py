@@ -232,3 +232,10 @@ def test_looking_changes_nothing(hers, asked, agreed):
     with CaptureQueriesContext(connection) as queries:
         client.get("/for-you/")
     assert not [each["sql"] for each in queries if not each["sql"].startswith("SELECT")]
+
+
+def test_a_repair_speaks_of_no_shirts(hers, order):
+    Order.objects.update(kind="repair")
+    page = shown(hers(order))
+    assert "The repair is being looked at" in page
+    assert "Where the shirts are" not in page
