@@ -48,7 +48,8 @@ def test_the_picture_names_every_block_and_says_that_photos_are_missing(room, ad
 
 def test_a_photo_is_shown_through_the_window_of_its_panel(room, ada, shop):
     photo = Photo.objects.create(sha256="a", sent_sha256="a", width=1000, height=800, is_ready=True)
-    Piece.objects.filter(shirt__number=4).update(photo=photo, box={"x": 25, "y": 10, "width": 50, "height": 50})
+    box = {"x": 25, "y": 10, "width": 50, "height": 50}
+    Piece.objects.filter(shirt__number=4).update(photo=photo, box=box)
     Piece.objects.filter(shirt__number=5).update(photo=photo)
     room.draw(ada, shop)
     page = room.text()
