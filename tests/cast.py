@@ -130,17 +130,24 @@ def shelf(shop: Any, ada: Any) -> list[Any]:
 
 
 @pytest.fixture
-def drawn(order: Any, twelve_shirts: Any, shelf: Any, shop: Any, ada: Any) -> Any:
-    """Return the order with its layout drawn: three by four blocks, sashed, 50 by 66 in; tax is 7 %."""
-    from orders import planning
-    from orders.models import Design
-
+def taxed(shop: Any) -> Any:
+    """Return the shop with 7 % tax on everything and prices in whole dollars."""
     shop.rules["terms"]["taxes"] = [{"rate": "0.07"}]
     shop.rules["terms"]["round_to"] = "1.00"
     shop.save(update_fields=["rules"])
+    return shop
+
+
+@pytest.fixture
+def drawn(twelve_shirts: Any, shelf: Any, taxed: Any, ada: Any) -> Any:
+    """Return the order with its layout drawn: three by four blocks, sashed, 50 by 66 in."""
+    from orders import planning
+    from orders.models import Design, Order
+
+    order = Order.objects.get()
     order.cloth = {"sashing": "Forest", "cornerstone": "Gold", "binding": "Forest"}
     order.save()
-    quilt = planning.plan_order(order, shop).options[0].layout.quilt
+    quilt = planning.plan_order(order, taxed).options[0].layout.quilt
     Design.objects.create(order=order).draw(quilt, "Even grid", by=ada)
     planning.keep_blocks(order, quilt)
     return order

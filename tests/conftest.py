@@ -23,6 +23,7 @@ from tests.cast import (  # noqa: F401  (fixtures)
     quote,
     shelf,
     shop,
+    taxed,
     twelve_shirts,
 )
 
