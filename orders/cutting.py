@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from orders.models import Cloth, Shop
+from orders.models import Cloth, Order, Shop
 from orders.planning import cloth_of
 from planner.materials import CutPlan, Strip, parts, plan_cuts
 from planner.problems import Limit
@@ -38,9 +38,9 @@ class ClothCuts:
     why_none: str = ""
 
 
-def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth]) -> list[ClothCuts]:
+def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Order) -> list[ClothCuts]:
     """Return how each chosen cloth is cut."""
-    shelf = {cloth.name: cloth_of(cloth, shop) for cloth in cloths}
+    shelf = {cloth.name: cloth_of(cloth, shop, order=order) for cloth in cloths}
     items = parts(quilt, allowances=shop.shop_rules().allowances)
     found = []
     for name in sorted({quilt.cloth[role] for role in items if role in quilt.cloth}):

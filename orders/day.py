@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -14,6 +14,7 @@ from orders.models import Enquiry, Order, Person, Shop, Stage, Visit
 from orders.weeks import Ahead, days_of_room
 
 LOOK_AT_THE_DOOR = 3  # days
+ROOM_IS_SOUGHT_FOR = 4  # a page never waits for a long search
 Stages = Mapping[str, tuple[Any, Stage]]
 
 
@@ -142,12 +143,20 @@ def at_the_door(shop: Shop, today: date) -> list[Visit]:
 def waiting_for_answers(orders: Iterable[Any], shop: Shop, ahead: Ahead) -> list[Waiting]:
     """Return what waits, the longest first."""
     today = ahead.work.origin
-    found = [each for order in orders for each in _of_order(order, ahead, today)]
+    found = [each for order in orders for each in _of_order(order, today)]
     found += [_of_enquiry(each, shop, today) for each in Enquiry.objects.waiting().order_by("came_at")]
-    return sorted(found, key=lambda each: -each.days)
+    found.sort(key=lambda each: -each.days)
+    return [_with_room(each, ahead) for each in found[:ROOM_IS_SOUGHT_FOR]] + found[ROOM_IS_SOUGHT_FOR:]
 
 
-def _of_order(order: Any, ahead: Ahead, today: date) -> Iterable[Waiting]:
+def _with_room(waiting: Waiting, ahead: Ahead) -> Waiting:
+    order = waiting.order
+    if order is None or order.memorial:
+        return waiting
+    return replace(waiting, room=days_of_room(ahead, order_id(order)))
+
+
+def _of_order(order: Any, today: date) -> Iterable[Waiting]:
     if order.paused_at is not None:
         return
     asked = [
@@ -158,9 +167,8 @@ def _of_order(order: Any, ahead: Ahead, today: date) -> Iterable[Waiting]:
     for record, moment, words, kind in asked:
         if record is not None:
             days = telling.days_since(getattr(record, moment), order, today)
-            room = None if order.memorial else days_of_room(ahead, order_id(order))
             minor = record.deposit if kind == "deposit" else None
-            yield Waiting(words, order.approver, days, kind, order=order, room=room, minor=minor)
+            yield Waiting(words, order.approver, days, kind, order=order, minor=minor)
 
 
 def _of_enquiry(enquiry: Enquiry, shop: Shop, today: date) -> Waiting:

@@ -14,7 +14,7 @@ from planner.problems import Limit
 from planner.schedule import Timetable, Workload, make_timetable
 
 EFFORT = 3
-TRIES = 5
+SHORTER = (0, 2, 4)  # days; each try costs a timetable
 ALMOST_FULL = 4  # a month is full but for its last quarter
 
 
@@ -166,7 +166,7 @@ def days_of_room(ahead: Ahead, order: str) -> int | None:
     if finish >= due:
         return 0
     # Days off fall elsewhere when the work moves, so a day or two less may be the room there is.
-    rooms = range(due - finish, max(due - finish - TRIES, 0), -1)
+    rooms = (due - finish - days for days in SHORTER if due - finish > days)
     return next((room for room in rooms if _is_kept(ahead, order, room)), None)
 
 
@@ -174,8 +174,10 @@ def _is_kept(ahead: Ahead, order: str, room: int) -> bool:
     put_off = tuple(
         replace(stage, ready=stage.ready + room) if stage.order == order else stage
         for stage in ahead.work.stages
+        if not stage.order.startswith(PENCILED)
     )
-    tried = make_timetable(replace(ahead.work, stages=put_off), limit=Limit(effort=1))
+    firm = tuple(due for due in ahead.work.dues if due.firm)
+    tried = make_timetable(replace(ahead.work, stages=put_off, dues=firm), limit=Limit(effort=1))
     return _days_late(tried) <= _days_late(ahead.table)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
@@ -16,7 +16,7 @@ from orders.day import stage_words
 from orders.forms.bench import PileForm, PinForm
 from orders.models import Order, Shop
 from orders.planning import shelf
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.rooms import room
@@ -27,27 +27,27 @@ DONE = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "sewn in"}
 @require_safe
 @open_to(OWNER, HELPER)
 @in_the_shop
-def bench(request: HttpRequest, shop: Shop, number: int) -> HttpResponse:
+def bench(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
     return render(request, "bench/page.html", bench_room(request, shop, number))
 
 
-def bench_room(request: HttpRequest, shop: Shop, number: int, refused: str = "") -> dict[str, Any]:
+def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") -> dict[str, Any]:
     """Return what the Bench room shows."""
     told = room(request, number, "bench")
     order, person = told["order"], request.user
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
-    mine = [each for each in order.stages.all() if telling.is_to_do(each) and work.may_do(person, each.kind)]  # type: ignore[arg-type]
+    mine = [each for each in order.stages.all() if telling.is_to_do(each) and work.may_do(person, each.kind)]
     return told | {
         "bench": lies,
         "refused": refused,
         "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
         "stages": [
-            {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}  # type: ignore[arg-type]
+            {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}
             for stage in order.stages.select_related("person")
             if stage.done_at or telling.is_to_do(stage)
         ],
         "pin": PinForm(today=shop.today()),
-        "cuts": cutting_list(lies.quilt, shop, shelf()) if lies.quilt else [],
+        "cuts": cutting_list(lies.quilt, shop, shelf(), order=order) if lies.quilt else [],
         "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
     }
 
@@ -55,7 +55,7 @@ def bench_room(request: HttpRequest, shop: Shop, number: int, refused: str = "")
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
 @in_the_shop
-def pile(request: HttpRequest, shop: Shop, number: int, place: str) -> HttpResponse:
+def pile(request: SignedIn, shop: Shop, number: int, place: str) -> HttpResponse:
     if place not in PLACES:
         raise Http404
     told = room(request, number, "bench")
@@ -66,7 +66,7 @@ def pile(request: HttpRequest, shop: Shop, number: int, place: str) -> HttpRespo
     if not form.is_valid():
         return pile_page(request, shop, told, place, refused=str(next(iter(form.errors.values()))[0]))
     try:
-        deed = work.do_pile(order, kind, form.done, by=request.user)  # type: ignore[arg-type]
+        deed = work.do_pile(order, kind, form.done, by=request.user)
     except work.NotYet as fault:
         return pile_page(request, shop, told, place, refused=str(fault))
     if deed is not None:
@@ -80,7 +80,7 @@ def pile(request: HttpRequest, shop: Shop, number: int, place: str) -> HttpRespo
 
 
 def pile_page(
-    request: HttpRequest, shop: Shop, told: dict[str, Any], place: str, *, refused: str = ""
+    request: SignedIn, shop: Shop, told: dict[str, Any], place: str, *, refused: str = ""
 ) -> HttpResponse:
     """Show a pile; a refusal stands above it (422)."""
     order: Order = told["order"]
@@ -92,15 +92,15 @@ def pile_page(
         "kind": kind,
         "refused": refused,
         "items": lies.to_cut() if place == "table" else lies.pile(place),
-        "may_do": work.may_do(request.user, kind),  # type: ignore[arg-type]
+        "may_do": work.may_do(request.user, kind),
         **_at_the_iron(lies, shop, request),
     }
     return render(request, f"bench/{place}.html", sheet, status=422 if refused else 200)
 
 
-def _at_the_iron(lies: Bench, shop: Shop, request: HttpRequest) -> dict[str, Any]:
+def _at_the_iron(lies: Bench, shop: Shop, request: SignedIn) -> dict[str, Any]:
     batches = lies.batches()
-    is_owner = request.user.role == "owner"  # type: ignore[union-attr]
+    is_owner = request.user.role == "owner"
     mine = [batch for batch in batches if is_owner or not batch.is_for_owner]
     return {
         "batches": batches,

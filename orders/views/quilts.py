@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from orders.calendar import workers
 from orders.line_up import card_of, garments_in_care, line_up
 from orders.models import Enquiry, Order, Shop
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.weeks import bench_minutes_a_day, look_ahead
 
@@ -20,10 +20,10 @@ MOST_PUT_AWAY = 60
 @require_safe
 @open_to(OWNER, HELPER)
 @in_the_shop
-def quilts(request: HttpRequest, shop: Shop) -> HttpResponse:
+def quilts(request: SignedIn, shop: Shop) -> HttpResponse:
     today, words = shop.today(), request.GET.get("find", "").strip()
     listed = Order.objects.with_state().with_little_quilt()
-    is_owner = request.user.role == "owner"  # type: ignore[union-attr]
+    is_owner = request.user.role == "owner"
     told = {"shop": shop, "today": today, "find": words, "is_owner": is_owner}
     minutes = bench_minutes_a_day([each.week.minutes for each in workers() if hasattr(each, "week")])
     if words:

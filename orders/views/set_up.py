@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 from orders.forms.set_up import FirstOwnerForm, PlaceForm, ShopForm
 from orders.models import Person, Shop
 from orders.opening import OwnerThere, make_first_owner, open_shop
-from orders.views.callers import ANYONE, OWNER, open_to
+from orders.views.callers import ANYONE, OWNER, SignedIn, open_to
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -33,7 +33,7 @@ def first_owner(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
-def set_up(request: HttpRequest) -> HttpResponse:
+def set_up(request: SignedIn) -> HttpResponse:
     if Shop.objects.the() is not None:
         return redirect("today")
     place = PlaceForm(request.POST if request.method == "POST" else request.GET or None)
@@ -44,5 +44,5 @@ def set_up(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         told = {"form": form, "place": chosen, "country": form.country}
         return render(request, "set_up/shop.html", told, status=422 if form.is_bound else 200)
-    open_shop(form.answers(), hours=form.cleaned_data["hours"], block=form.price, by=request.user)  # type: ignore[arg-type]
+    open_shop(form.answers(), hours=form.cleaned_data["hours"], block=form.price, by=request.user)
     return redirect("today")

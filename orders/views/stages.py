@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
@@ -14,7 +14,7 @@ from orders.day import DONE
 from orders.forms.bench import PinForm
 from orders.models import Event, Shop, Stage
 from orders.views.bench import bench_room
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.today import day_sheet
@@ -23,27 +23,27 @@ from orders.views.today import day_sheet
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def start(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def start(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
-    return answer(request, shop, stage, lambda: work.start(stage, by=request.user))  # type: ignore[arg-type]
+    return answer(request, shop, stage, lambda: work.start(stage, by=request.user))
 
 
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def pause(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def pause(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
-    return answer(request, shop, stage, lambda: work.pause(stage, by=request.user))  # type: ignore[arg-type]
+    return answer(request, shop, stage, lambda: work.pause(stage, by=request.user))
 
 
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def finish(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def finish(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
 
     def done() -> None:
-        deed = work.finish(stage, by=request.user)  # type: ignore[arg-type]
+        deed = work.finish(stage, by=request.user)
         if deed is not None:
             words = f"{DONE.get(stage.kind, stage.kind)}: {stage.order.title}."
             tell(request, words, undo=reverse("bench-undo", args=[stage.order.number, deed.pk]))
@@ -54,12 +54,12 @@ def finish(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER, HELPER)
 @in_the_shop
-def undo(request: HttpRequest, shop: Shop, number: int, pk: int) -> HttpResponse:
+def undo(request: SignedIn, shop: Shop, number: int, pk: int) -> HttpResponse:
     deed = get_object_or_404(Event.objects.at_the_bench(), pk=pk, order__number=number)
     stage = get_object_or_404(Stage.objects.of_open_orders(), order=deed.order, kind=deed.facts["stage"])
 
     def take_back() -> None:
-        if work.take_back(deed, by=request.user):  # type: ignore[arg-type]
+        if work.take_back(deed, by=request.user):
             cut = " What is cut stays cut." if stage.kind == "cut" else ""
             tell(request, f"Taken back: {stage.kind}, {stage.order.title}.{cut}")
 
@@ -69,7 +69,7 @@ def undo(request: HttpRequest, shop: Shop, number: int, pk: int) -> HttpResponse
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def pin(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def pin(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
     form = PinForm(request.POST, today=shop.today())
     if not form.is_valid():
@@ -77,11 +77,11 @@ def pin(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
         return render(
             request, "bench/page.html", bench_room(request, shop, stage.order.number, sentence), status=422
         )
-    work.pin(stage, form.cleaned_data["day"], by=request.user)  # type: ignore[arg-type]
+    work.pin(stage, form.cleaned_data["day"], by=request.user)
     return redirect("order-bench", stage.order.number)
 
 
-def answer(request: HttpRequest, shop: Shop, stage: Stage, deed: Callable[[], None]) -> HttpResponse:
+def answer(request: SignedIn, shop: Shop, stage: Stage, deed: Callable[[], None]) -> HttpResponse:
     """Do it and go back to where it was asked; what cannot be done is said there."""
     to_today = request.POST.get("back") == "today"
     try:

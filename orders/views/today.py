@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
@@ -12,7 +12,7 @@ from orders.calendar import workers
 from orders.day import at_the_door, lists_for_today, waiting_for_answers
 from orders.models import Order, Person, Shop
 from orders.telling import state_of
-from orders.views.callers import HELPER, OWNER, open_to
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.weeks import look_ahead
 
@@ -22,16 +22,16 @@ WEEKS = 6
 @require_safe
 @open_to(OWNER, HELPER)
 @in_the_shop
-def today(request: HttpRequest, shop: Shop) -> HttpResponse:
+def today(request: SignedIn, shop: Shop) -> HttpResponse:
     return render(request, "today/page.html", day_sheet(request, shop))
 
 
-def day_sheet(request: HttpRequest, shop: Shop, *, refused: str = "") -> dict[str, Any]:
+def day_sheet(request: SignedIn, shop: Shop, *, refused: str = "") -> dict[str, Any]:
     """Return what Today shows: the owner everything, a helper their own work and who comes to the door."""
     on = shop.today()
     orders = list(Order.objects.in_the_workroom().with_state().with_little_quilt().soonest_first())
     ahead = look_ahead(shop, today=on, weeks=WEEKS)
-    is_owner = request.user.role == Person.Role.OWNER  # type: ignore[union-attr]
+    is_owner = request.user.role == Person.Role.OWNER
     people = sorted(workers(), key=lambda each: each.pk != request.user.pk)
     days = lists_for_today(people if is_owner else people[:1], orders, ahead)
     sheet = {

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
@@ -15,7 +15,7 @@ from orders.days_off import be_there, take_off
 from orders.forms.weeks import DaysOffForm
 from orders.models import DayOff, Enquiry, Order, Shop
 from orders.telling import left_of
-from orders.views.callers import OWNER, open_to
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.weeks import Ahead, free_in_months, look_ahead, month_in_words
@@ -41,19 +41,19 @@ class Line:
 @require_safe
 @open_to(OWNER)
 @in_the_shop
-def weeks(request: HttpRequest, shop: Shop) -> HttpResponse:
+def weeks(request: SignedIn, shop: Shop) -> HttpResponse:
     return render(request, "weeks/page.html", weeks_page(shop, DaysOffForm(today=shop.today())))
 
 
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def days_off(request: HttpRequest, shop: Shop) -> HttpResponse:
+def days_off(request: SignedIn, shop: Shop) -> HttpResponse:
     form = DaysOffForm(request.POST, today=shop.today())
     if not form.is_valid():
         return render(request, "weeks/page.html", weeks_page(shop, form), status=422)
     said = form.cleaned_data
-    new = take_off(said["first"], said["last"], person=form.who, words=said["words"], by=request.user)  # type: ignore[arg-type]
+    new = take_off(said["first"], said["last"], person=form.who, words=said["words"], by=request.user)
     tell(
         request,
         f"{new} day{'' if new == 1 else 's'} off. The plan works around {'it' if new == 1 else 'them'}.",
@@ -64,10 +64,10 @@ def days_off(request: HttpRequest, shop: Shop) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def day_on(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def day_on(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     off = DayOff.objects.select_related("person").filter(pk=pk).first()
     if off is not None:
-        be_there(off, by=request.user)  # type: ignore[arg-type]
+        be_there(off, by=request.user)
         tell(request, "At the bench that day after all.")
     return redirect("weeks")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
 from orders.forms.workroom_lists import MinutesPart, PricesPart, TaxesPart, WeekForm
 from orders.models import Person, Shop
-from orders.views.callers import OWNER, open_to
+from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.workroom import everything_in_care, let_go, take_back, take_on
@@ -31,7 +31,7 @@ PARTS: dict[str, type[Part]] = {
 @require_safe
 @open_to(OWNER)
 @in_the_shop
-def workroom(request: HttpRequest, shop: Shop) -> HttpResponse:
+def workroom(request: SignedIn, shop: Shop) -> HttpResponse:
     people = Person.objects.select_related("week").order_by("-is_active", "-role", "pk")
     rules = shop.shop_rules()
     told = {"shop": shop, "people": people, "rules": rules, "deposit": rules.terms.deposit * 100}
@@ -41,11 +41,11 @@ def workroom(request: HttpRequest, shop: Shop) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
 @in_the_shop
-def part(request: HttpRequest, shop: Shop, name: str) -> HttpResponse:
+def part(request: SignedIn, shop: Shop, name: str) -> HttpResponse:
     if name not in PARTS:
         raise Http404
     form = PARTS[name](request.POST if request.method == "POST" else None, shop=shop)
-    if request.method == "POST" and form.kept(by=request.user):  # type: ignore[arg-type]
+    if request.method == "POST" and form.kept(by=request.user):
         tell(request, f"{form.title}: kept.")
         return redirect("workroom")
     return render(request, "workroom/part.html", {"form": form, "shop": shop}, status=_status(form))
@@ -54,11 +54,11 @@ def part(request: HttpRequest, shop: Shop, name: str) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER)
 @in_the_shop
-def week(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def week(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     person = get_object_or_404(Person.objects.select_related("week"), pk=pk)
     form = WeekForm(request.POST if request.method == "POST" else None, person=person)
     if form.is_valid():
-        form.write(by=request.user)  # type: ignore[arg-type]
+        form.write(by=request.user)
         tell(request, f"{person}’s week: kept.")
         return redirect("workroom")
     return render(request, "workroom/week.html", {"form": form, "person": person}, status=_status(form))
@@ -68,11 +68,11 @@ def week(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 @sensitive_post_parameters("password")
-def helper(request: HttpRequest, shop: Shop) -> HttpResponse:
+def helper(request: SignedIn, shop: Shop) -> HttpResponse:
     form = HelperForm(request.POST if request.method == "POST" else None)
     if form.is_valid():
         said = form.cleaned_data
-        made = take_on(said["name"], password=said["password"], stages=said["stages"], by=request.user)  # type: ignore[arg-type]
+        made = take_on(said["name"], password=said["password"], stages=said["stages"], by=request.user)
         tell(request, f"{made} can sign in. Set the hours next.")
         return redirect("workroom-week", made.pk)
     return render(request, "workroom/helper.html", {"form": form}, status=_status(form))
@@ -81,9 +81,9 @@ def helper(request: HttpRequest, shop: Shop) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def leave(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def leave(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     person = get_object_or_404(Person, pk=pk, role=Person.Role.HELPER)
-    let_go(person, by=request.user)  # type: ignore[arg-type]
+    let_go(person, by=request.user)
     tell(request, f"{person} cannot sign in any more.")
     return redirect("workroom")
 
@@ -91,9 +91,9 @@ def leave(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 @in_the_shop
-def comeback(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
+def comeback(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     person = get_object_or_404(Person, pk=pk, role=Person.Role.HELPER)
-    take_back(person, by=request.user)  # type: ignore[arg-type]
+    take_back(person, by=request.user)
     tell(request, f"{person} can sign in again.")
     return redirect("workroom")
 
@@ -101,7 +101,7 @@ def comeback(request: HttpRequest, shop: Shop, pk: int) -> HttpResponse:
 @require_safe
 @open_to(OWNER)
 @in_the_shop
-def care(request: HttpRequest, shop: Shop) -> HttpResponse:
+def care(request: SignedIn, shop: Shop) -> HttpResponse:
     told = {"shop": shop, "today": shop.today(), "bags": everything_in_care()}
     return render(request, "workroom/care.html", told)
 

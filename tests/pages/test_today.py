@@ -114,7 +114,7 @@ def test_who_comes_today_stands_by_the_clock(signed_in, laid, shop):
     Visit.objects.create(order=laid, kind="drop-off", at=at)
     Visit.objects.create(order=laid, kind="look", at=at + timedelta(days=5))
     seen = page(signed_in)
-    assert "4:00 pm drop-off" in seen
+    assert "4:00 pm <span class=\"whole\">drop-off</span>" in seen
     assert "look," not in seen
 
 
