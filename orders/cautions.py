@@ -10,6 +10,7 @@ from orders.drawn import Room, listed
 from orders.models import Piece
 from orders.planning import lab_of
 from planner.colour import difference
+from planner.layout import Layout
 from planner.problems import Problem
 from planner.quilt import Quilt
 
@@ -35,16 +36,31 @@ def looks_of(room: Room) -> tuple[Look, ...]:
         return tuple(Look("wait", each.what, each.change) for each in room.plan.problems if _is_shown(each))
     layout = room.layout or room.offer.layout
     found = [
-        *(Look("late", f"{name} would lose part of its print.", "Ask first.") for name in layout.cropped),
-        *(_as_look(each) for each in room.offer.problems if _is_shown(each)),
+        *_does_not_fit(layout),
+        *(_as_look(each) for each in room.offer.problems if _is_shown(each) and not _is_of(each, layout)),
         *_lost_in_the_sashing(room, room.quilt),
         *_white_beside_deep_cloth(room, room.quilt),
-        *(Look("wait", note) for note in layout.notes),
     ]
     unlike: dict[str, Look] = {}
     for look in found:
         unlike.setdefault(look.what, look)
     return tuple(sorted(unlike.values(), key=lambda look: look.mark != "late"))
+
+
+def _does_not_fit(layout: Layout) -> Iterator[Look]:
+    """One look for each piece that does not sit whole in its block with its margin, with what would help."""
+    remedies = dict(note.split(": ", 1) for note in layout.notes)
+    for name in (*layout.cropped, *(each for each in remedies if each not in layout.cropped)):
+        if name in layout.cropped:
+            yield Look("late", f"{name} would lose part of its print.", remedies.get(name, "Ask first."))
+        elif remedies[name].startswith("Add strips"):
+            yield Look("wait", f"{name} gives less cloth than its block.", remedies[name])
+        else:
+            yield Look("wait", f"{name} has hardly any margin in its block.", remedies[name])
+
+
+def _is_of(problem: Problem, layout: Layout) -> bool:
+    return len(problem.where) == 1 and problem.where[0] in layout.cropped
 
 
 def is_about_all_ways(problem: Problem) -> bool:

@@ -27,11 +27,6 @@ class Need:
     is_set_aside: bool
     words: str = ""
 
-    @property
-    def is_spoken_for(self) -> bool:
-        """Say whether it would be enough, were it not set aside for others."""
-        return not self.buy and self.here - self.elsewhere < self.length
-
 
 ROLES = {
     "sashing": "Sashing",

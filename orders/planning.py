@@ -38,7 +38,7 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> 
         unit=shop.unit,
         currency=shop.currency,
         bag=bag_of(order),
-        shelf=tuple(cloth_of(each, shop) for each in shelf()),
+        shelf=tuple(cloth_of(each, shop, order=order) for each in shelf()),
         looks={},
         wish=wish_of(order),
         shop=replace(rules, steps=tuple(steps.values())),
@@ -107,11 +107,12 @@ def lab_of(color: str) -> tuple[float, float, float]:
 
 def shelf() -> Iterable[Cloth]:
     """Return the cloth on the shelf with its pieces."""
-    return Cloth.objects.filter(put_away_at=None).prefetch_related("pieces").order_by("kind", "name")
+    in_use = Cloth.objects.filter(put_away_at=None).order_by("kind", "name")
+    return in_use.prefetch_related("pieces", "reservations")
 
 
-def cloth_of(cloth: Cloth, shop: Shop) -> materials.Cloth:
-    """Return a cloth as the planner sees it."""
+def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
+    """Return a cloth as the planner sees it: what other orders have spoken for is not there."""
     price = cloth.price_minor
     return materials.Cloth(
         id=cloth.name,
@@ -119,12 +120,24 @@ def cloth_of(cloth: Cloth, shop: Shop) -> materials.Cloth:
         usable=cloth.usable,
         step=cloth.step,
         price=Rate(price, shop.currency, cloth.price_per) if price is not None else None,
-        on_hand=tuple(
-            Size(piece.width, piece.length) for piece in cloth.pieces.all() if piece.used_up_at is None
-        ),
+        on_hand=_free(cloth, order),
         directional=cloth.directional,
         lot=cloth.lot,
     )
+
+
+def _free(cloth: Cloth, order: Order) -> tuple[Size, ...]:
+    """The pieces on the shelf less what others have spoken for, taken off the longest first."""
+    others = [each for each in cloth.reservations.all() if each.is_open and each.order_id != order.pk]
+    spoken_for = sum(each.length for each in others)
+    free = []
+    for piece in sorted(cloth.pieces.all(), key=lambda each: -each.length):
+        if piece.used_up_at is None:
+            taken = min(spoken_for, piece.length)
+            spoken_for -= taken
+            if piece.length > taken:
+                free.append(Size(piece.width, piece.length - taken))
+    return tuple(free)
 
 
 def wish_of(order: Order) -> Wish:

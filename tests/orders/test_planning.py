@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
 from orders import planning
 from orders.calendar import workload
-from orders.models import Design, Enquiry
+from orders.models import Design, Enquiry, Order, Reservation
 from planner.layout import check_layout
 from planner.units import INCH, Size
 
@@ -85,3 +84,14 @@ def test_blocks_follow_the_layout(shop, order, twelve_shirts, shelf):
     assert {block.piece.name for block in order.blocks.select_related("piece__shirt")} == {
         f"{number:02d}F" for number in range(1, 13)
     }
+
+
+@pytest.mark.django_db
+def test_cloth_that_another_order_has_spoken_for_is_bought_anew(shop, order, twelve_shirts, shelf, ada, aunt):
+    forest = next(cloth for cloth in shelf if cloth.name == "Forest")
+    order.cloth = {"sashing": "Forest", "cornerstone": "Forest", "binding": "Forest"}
+    best = planning.plan_order(order, shop).options[0]
+    assert best.cuts["sashing"].buy == 0
+    other = Order.objects.open(title="Another", customer=aunt, by=ada)
+    Reservation.objects.create(cloth=forest, order=other, role="border", length=forest.pieces.get().length)
+    assert planning.plan_order(order, shop).options[0].cuts["sashing"].buy > 0

@@ -96,7 +96,7 @@ def test_another_layout_lets_go_of_what_it_no_longer_takes(room, ada, shop):
     assert Reservation.objects.filter(cloth__name="Forest").get().let_go_at is not None
 
 
-def test_cloth_another_quilt_has_spoken_for_is_said(room, ada, shop, aunt):
+def test_cloth_another_quilt_has_spoken_for_is_bought_anew_and_said(room, ada, shop, aunt):
     other = Order.objects.open(title="Another", customer=aunt, by=ada)
     forest = Cloth.objects.get(name="Forest")
     Reservation.objects.create(cloth=forest, order=other, role="sashing", length=2 * YARD)
@@ -104,7 +104,7 @@ def test_cloth_another_quilt_has_spoken_for_is_said(room, ada, shop, aunt):
         choose(room, role, "Forest")
     room.draw(ada, shop)
     words = words_of(room.text()).replace("\xa0", " ")
-    assert "Spoken for" in words
+    assert "Buy" in words
     assert "2 yd of it set aside for others" in words
 
 
