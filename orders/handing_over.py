@@ -111,7 +111,9 @@ def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple
         yield "to", "This order was called off. Open it again before it leaves."
     if not stands.owing.is_settled and not answers.why_unpaid:
         yield "why_unpaid", _open_money(stands.owing)
-    if fold_name(answers.to) not in map(fold_name, stands.names) and not answers.why_them:
+    if not answers.to:
+        yield "other", "Write down the name of whoever takes it."
+    elif fold_name(answers.to) not in map(fold_name, stands.names) and not answers.why_them:
         yield "why_them", f"{answers.to} is not on this order. Write down why they may have it."
     yield from _count_faults(stands, answers)
     if not answers.needles:

@@ -52,17 +52,11 @@ class HandOverForm(forms.Form):
         for name, is_asked in asked.items():
             if not is_asked:
                 del self.fields[name]
-        if not self.is_bound:
-            self._ask_plainly()
 
-    def _ask_plainly(self) -> None:
-        """Until it is sent, no question is called optional; what is needed follows from the answers."""
+    def ask_plainly(self) -> None:
+        """Call no question optional when it is drawn; what is needed follows from the answers."""
         for field in self.fields.values():
             field.required = True
-
-    def clean(self) -> None:
-        if self.cleaned_data.get("collector") == SOMEBODY_ELSE and not self.cleaned_data.get("other"):
-            self.add_error("other", "Write down the name of whoever takes it.")
 
     def answers(self) -> Answers:
         """Return what was ticked and typed."""

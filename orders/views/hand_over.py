@@ -24,6 +24,7 @@ def hand_over(request: SignedIn, number: int) -> HttpResponse:
     form = HandOverForm(request.POST if request.method == "POST" else None, stands=stands)
     if request.method == "POST" and form.is_valid() and handed_over(request, order, form):
         return redirect("order-account", number)
+    form.ask_plainly()
     status = 422 if form.is_bound else 200
     return render(request, "hand_over/page.html", shown | {"stands": stands, "form": form}, status=status)
 

@@ -102,3 +102,11 @@ def test_looking_changes_nothing(owner, sewn):
     owner.get(address(sewn))
     sewn.refresh_from_db()
     assert (sewn.events.count(), sewn.handed_over_at) == (before, None)
+
+
+def test_everything_that_is_open_is_named_at_once(owner, sewn):
+    answer = owner.post(address(sewn), {"collector": "somebody else"})
+    shown = answer.content.decode()
+    for words in ("Write down the name", "Leftovers still here", "Count the pins and needles out first"):
+        assert words in shown, words
+    assert "if any" not in shown
