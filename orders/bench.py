@@ -61,6 +61,11 @@ class Batch:
     cautions: tuple[str, ...]
 
     @property
+    def mixed(self) -> tuple[Item, ...]:
+        """Composites whose pieces do not all bear the same: each piece is pressed at its own limit."""
+        return tuple(item for item in self.items if len({each.care.heat for each in item.cuttings}) > 1)
+
+    @property
     def is_for_owner(self) -> bool:
         return self.heat < OWNER_PRESSES_BELOW
 

@@ -51,10 +51,22 @@ class ShopForm(forms.Form):
         max_length=120, label="What is the shop called?", error_messages={"required": "Give it a name."}
     )
     time_zone = forms.ChoiceField(
-        label="Whose clock does it go by?", help_text="The nearest city.", choices=zone_choices
+        label="Whose clock does it go by?",
+        help_text="The nearest city.",
+        choices=lambda: [("", "Choose"), *zone_choices()],
+        error_messages={"required": "Choose the nearest city."},
     )
-    unit = forms.ChoiceField(label="Measured in", choices=Shop.Unit.choices, widget=forms.RadioSelect)
-    currency = forms.ChoiceField(label="Paid in", choices=lambda: [(each, each) for each in currencies()])
+    unit = forms.ChoiceField(
+        label="Measured in",
+        choices=Shop.Unit.choices,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Tap inches or centimeters."},
+    )
+    currency = forms.ChoiceField(
+        label="Paid in",
+        choices=lambda: [("", "Choose"), *((each, each) for each in currencies())],
+        error_messages={"required": "Choose the money the shop is paid in."},
+    )
     hours = forms.IntegerField(
         label="How many hours a week at the bench?", min_value=1, max_value=80,
         help_text="Monday to Friday alike; each day can be changed later.",
