@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.db import models, transaction
@@ -12,6 +13,9 @@ from planner.brief import ShopRules, read_shop_rules
 
 from .people import Person
 from .reference import usual_rules
+
+
+COUNTERS = ("last_order_number", "last_receipt_number", "last_paper_number")
 
 
 class ShopQuerySet(models.QuerySet["Shop"]):
@@ -74,6 +78,13 @@ class Shop(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save everything but the counters, which only `next_number` moves: a stale copy must not turn them back."""
+        if not self._state.adding and kwargs.get("update_fields") is None:
+            names = {field.name for field in self._meta.concrete_fields if not field.primary_key}
+            kwargs["update_fields"] = names - set(COUNTERS)
+        super().save(*args, **kwargs)
 
     def today(self) -> date:
         """Return the day it is in the shop."""

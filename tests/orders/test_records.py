@@ -137,3 +137,14 @@ def test_a_quote_must_add_up(order, ada):
             order=order, number=1, lines=[], currency="USD", net=1, tax=1, total=3, deposit=0,
             issued_by=ada, valid_until="2027-01-01",
         )  # fmt: skip
+
+
+@pytest.mark.django_db
+def test_a_copy_of_the_shop_that_is_older_cannot_turn_its_counters_back(shop):
+    with transaction.atomic():
+        assert Shop.next_number("last_receipt_number") == 1
+    shop.name = "Another name"
+    shop.save()
+    with transaction.atomic():
+        assert Shop.next_number("last_receipt_number") == 2
+    assert Shop.objects.the().name == "Another name"
