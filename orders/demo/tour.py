@@ -1,0 +1,58 @@
+"""A tour of the demo shop: every screen by name, shown by an order that has something to show there."""
+
+from __future__ import annotations
+
+from django.urls import reverse
+
+from orders.models import Cloth, Enquiry, Order, Person
+
+PLAIN = ("today", "quilts", "weeks", "shelf", "cloth-new", "books", "workroom", "new-enquiry",
+         "workroom-helper", "workroom-care")  # fmt: skip
+ROOMS = ("bag", "quilt", "bench", "account")
+WHOLE = {"aunt": "surprise", "late": "send-off", "father": "father", "birthday": "birthday"}
+SINGLE = {
+    "quilt-sister": ("fortieth", "order-quilt"), "account-sister": ("fortieth", "order-account"),
+    "account-band": ("band", "order-account"), "account-choir": ("choir", "order-account"),
+    "bag-repair": ("torn corner", "order-bag"), "bag-pillow": ("pillow", "order-bag"),
+    "bench-swimmer": ("swimmer", "order-bench"), "log": ("surprise", "order-log"),
+    "arrival": ("surprise", "bag-arrival"), "hand-over": ("send-off", "order-hand-over"),
+}  # fmt: skip
+PILES = {"table": "swimmer", "iron": "surprise", "ruler": "grandpa", "machine": "send-off"}
+PARTS = ("shop", "prices", "rates", "tax", "terms", "minutes", "quilter")
+
+
+def owners_screens() -> dict[str, str]:
+    """Return the address of each screen the owner sees, by a short name."""
+    numbers = _numbers()
+    aunt = numbers["surprise"]
+    asking = list(Enquiry.objects.waiting())
+    bag = Order.objects.get(number=aunt).bags.get()
+    return {
+        **{name: reverse(name) for name in PLAIN},
+        **{f"{room}-{who}": reverse(f"order-{room}", args=[numbers[words]])
+           for who, words in WHOLE.items() for room in ROOMS},
+        **{name: reverse(to, args=[numbers[words]]) for name, (words, to) in SINGLE.items()},
+        **{f"pile-{at}": reverse("bench-pile", args=[numbers[words], at]) for at, words in PILES.items()},
+        **{f"enquiry-{number}": reverse("enquiry", args=[each.pk]) for number, each in enumerate(asking, 1)},
+        **{f"workroom-{part}": reverse("workroom-part", args=[part]) for part in PARTS},
+        "workroom-week": reverse("workroom-week", args=[Person.objects.get(role=Person.Role.HELPER).pk]),
+        "cloth": reverse("cloth", args=[Cloth.objects.get(name="Forest").pk]),
+        "bag-facts": reverse("bag", args=[aunt, bag.pk]),
+        "shirt": reverse("shirt", args=[aunt, 7]),
+        "found": f"{reverse('quilts')}?find=harrow",
+        "put-away": f"{reverse('quilts')}?put-away=1",
+        "block": f"{reverse('order-quilt', args=[numbers['band']])}?block=02",
+        "new-price": f"{reverse('order-account', args=[aunt])}?quote=new",
+    }  # fmt: skip
+
+
+def helpers_screens() -> dict[str, str]:
+    """Return the address of each screen a helper sees."""
+    owners_alone = ("weeks", "books", "workroom", "cloth", "enquiry", "new-", "account-", "hand-over")
+    screens = owners_screens().items()
+    return {name: address for name, address in screens if not name.startswith(owners_alone)}
+
+
+def _numbers() -> dict[str, int]:
+    words = {*WHOLE.values(), *PILES.values(), *(words for words, _ in SINGLE.values())}
+    return {each: Order.objects.get(title__icontains=each).number for each in words}

@@ -1,0 +1,148 @@
+"""The demo shop: its plot holds every state a maker meets, and its books and counts add up."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import timedelta
+
+import pytest
+from django.utils import timezone
+
+from orders import errands, money, planning, telling
+from orders.demo.shop import open_demo
+from orders.models import Account, Bag, Enquiry, Entry, Order, Piece, Posting, Shirt, Shop
+from planner.layout import check_layout
+
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
+
+
+@pytest.fixture(scope="module")
+def _opened(django_db_setup, django_db_blocker):
+    """Open the demo once, in a transaction that is rolled back after this module."""
+    from django.db import transaction
+
+    with django_db_blocker.unblock(), transaction.atomic():
+        open_demo()
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def demo(_opened):
+    """Return the demo shop."""
+    return Shop.objects.get()
+
+
+@pytest.fixture
+def states(demo):
+    """Return the state of each order in the workroom by its title."""
+    orders = Order.objects.in_the_workroom()
+    return {order.title: telling.state_of(order, today=demo.today()) for order in orders}
+
+
+def test_there_are_some_ten_orders_one_of_them_handed_over(demo):
+    assert 10 <= Order.objects.count() <= 14
+    assert Order.objects.put_away().count() == 1
+
+
+def test_fifty_odd_shirts_are_in_it(demo):
+    assert 50 <= Shirt.objects.count() <= 65
+
+
+def test_one_quilt_is_late_and_says_by_how_much(states):
+    late = [state.words for state in states.values() if state.shape == "late"]
+    assert len(late) == 1
+    assert "day late" in late[0]
+
+
+def test_one_quilt_waits_for_the_yes_to_its_picture(demo):
+    waiting = [order for order in Order.objects.in_the_workroom() if telling.unanswered_picture(order)]
+    assert [order.title for order in waiting] == ["First birthday"]
+
+
+def test_one_quilt_is_a_memorial_of_dress_shirts_and_nothing_hurries_it(states):
+    memorial = Order.objects.get(memorial=True)
+    shirts = Shirt.objects.filter(bag__orders=memorial)
+    assert set(shirts.values_list("kind", flat=True)) == {"dress shirt"}
+    assert states[memorial.title].shape == "rest"
+
+
+def test_three_graduations_are_wanted_in_one_week(demo):
+    graduations = Order.objects.filter(occasion__contains="graduat", place="Harrow Bay")
+    days = sorted(order.needed_by for order in graduations)
+    assert len(days) == 3
+    assert days[-1] - days[0] < timedelta(days=7)
+
+
+def test_one_bag_serves_two_orders_and_no_piece_is_in_both(demo):
+    shared = [bag for bag in Bag.objects.all() if bag.orders.count() == 2]
+    assert len(shared) == 1
+    quilt, pillow = shared[0].orders.order_by("number")
+    offered = {piece.id for piece in planning.bag_of(quilt).pieces}
+    in_the_pillow = {piece.name for piece in pillow.pieces.all()}
+    assert (len(offered), len(in_the_pillow)) == (4, 2)
+    assert not offered & in_the_pillow
+
+
+def test_one_repair_and_one_penciled_place_are_in_it(demo):
+    assert Order.objects.filter(kind="repair").count() == 1
+    penciled = Enquiry.objects.filter(penciled_until__gte=demo.today())
+    assert [enquiry.name for enquiry in penciled] == ["A coach of Cinder Cross"]
+
+
+def test_the_states_are_many(states):
+    assert len({state.words for state in states.values()}) >= 7
+    assert {state.shape for state in states.values()} == {"late", "work", "wait", "rest"}
+
+
+def test_no_layout_has_a_fault_that_an_independent_look_finds(demo):
+    drawn = [order for order in Order.objects.filter(kind="quilt") if hasattr(order, "design")]
+    assert len(drawn) >= 9
+    for order in drawn:
+        answer = planning.plan_order(order, demo, drawn=order.design.quilt)
+        assert check_layout(answer.options[0].layout, planning.bag_of(order)) == (), order.title
+
+
+def test_every_count_adds_up(demo):
+    for bag in Bag.objects.all():
+        tally = bag.tally()
+        assert tally.adds_up, bag
+        assert tally.came_in == tally.in_work + tally.used + tally.returned + tally.discarded
+
+
+def test_no_shirt_is_cut_without_a_yes(demo):
+    cut = Piece.objects.filter(cut_width__isnull=False) | Piece.objects.filter(shirt__state="used")
+    assert cut.exists()
+    for piece in cut.distinct():
+        assert piece.approvals.filter(consent__kind="cut", withdrawn_at=None).exists(), piece.full_name
+
+
+def test_the_ledger_sums_to_zero(demo):
+    balances = [Posting.objects.balance(account) for account in Account.values]
+    assert any(balances)
+    assert sum(balances) == 0
+
+
+def test_each_order_owes_what_was_agreed_less_what_was_paid(demo):
+    for order in Order.objects.all():
+        owing = money.owing_of(order)
+        payments = Posting.objects.filter(entry__order=order, entry__kind="payment")
+        paid = sum(payments.values_list("minor", flat=True))
+        agreed = sum(quote.total for quote in order.quotes.all() if quote.accepted_at)
+        assert owing.balance == agreed - paid, order.title
+
+
+def test_receipts_are_numbered_without_a_gap(demo):
+    numbers = Entry.objects.exclude(receipt_number=None).order_by("receipt_number")
+    assert list(numbers.values_list("receipt_number", flat=True)) == list(range(1, len(numbers) + 1))
+
+
+def test_nothing_in_it_happened_after_now(demo):
+    assert not Entry.objects.filter(at__gt=timezone.now()).exists()
+    assert not Shirt.objects.filter(logged_at__gt=timezone.now()).exists()
+
+
+def test_its_photographs_are_asked_for_as_errands(demo):
+    kinds = Counter(errand.kind for errand in errands.Errand.objects.all())
+    assert kinds["demo bag"] == Bag.objects.count()
+    assert kinds["demo swatch"] > 0
