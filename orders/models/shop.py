@@ -14,7 +14,6 @@ from planner.brief import ShopRules, read_shop_rules
 from .people import Person
 from .reference import usual_rules
 
-
 COUNTERS = ("last_order_number", "last_receipt_number", "last_paper_number")
 
 
@@ -80,7 +79,7 @@ class Shop(models.Model):
         return self.name
 
     def save(self, *args: Any, **kwargs: Any) -> None:
-        """Save everything but the counters, which only `next_number` moves: a stale copy must not turn them back."""
+        """Save all but the counters: an older copy must not turn back what `next_number` gave."""
         if not self._state.adding and kwargs.get("update_fields") is None:
             names = {field.name for field in self._meta.concrete_fields if not field.primary_key}
             kwargs["update_fields"] = names - set(COUNTERS)
