@@ -17,7 +17,7 @@ from .shop import Shop
 from .versioned import Versioned
 
 
-class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):
+class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):  # type: ignore[override]  # as_manager is typed per class
     @transaction.atomic
     def open(self, *, title: str, customer: Any, by: Person, **wishes: Any) -> Order:
         """Open an order with the next number."""
