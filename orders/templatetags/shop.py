@@ -12,7 +12,7 @@ from babel.numbers import format_currency
 from django import template
 from django.templatetags.static import static
 from django.utils.html import format_html
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from orders import navigation
 from planner.care import show_heat
@@ -135,6 +135,14 @@ def icon(name: str) -> SafeString:
     """Draw an icon of static/icons.svg; the words beside it say what it means."""
     return format_html(
         '<svg class="icon" aria-hidden="true"><use href="{}#{}"/></svg>', static("icons.svg"), name
+    )
+
+
+@register.simple_tag
+def in_place() -> SafeString:
+    """Say that a form answers on its own page: with script only the page's middle is swapped."""
+    return mark_safe(
+        'hx-boost="true" hx-target="#main" hx-select="#main" hx-swap="outerHTML show:none" hx-push-url="false"'
     )
 
 

@@ -2,7 +2,6 @@
 "use strict";
 
 const token = document.querySelector('meta[name="csrf-token"]')?.content;
-const said = document.getElementById("said");
 const faces = new WeakMap();
 
 function isSaving(form) {
@@ -28,7 +27,7 @@ function say(sentence) {
   const line = document.createElement("p");
   line.className = "said";
   line.textContent = sentence;
-  said?.replaceChildren(line);
+  document.getElementById("said")?.replaceChildren(line);
 }
 
 // A form is sent once, and says so at once. A file that comes back leaves the page as it is: data-file.
@@ -56,6 +55,11 @@ document.addEventListener("htmx:afterRequest", (event) => {
   const form = event.detail.elt.closest("form");
   if (form) setTimeout(() => stopSaving(form));
 });
+// What was swapped in is read out, and is where the keyboard goes on.
+document.addEventListener("htmx:afterSwap", (event) => {
+  showCopyButtons();
+  if (event.detail.target.id === "main") document.getElementById("main").focus({ preventScroll: true });
+});
 document.addEventListener("htmx:sendError", () => {
   say("The shop’s computer did not answer, so nothing was kept. Look at the network, then send it again.");
 });
@@ -64,7 +68,10 @@ document.addEventListener("htmx:responseError", () => {
 });
 
 // Copy the words of the element that data-copy names; the button shows itself only where it can work.
-document.querySelectorAll("button[data-copy]").forEach((button) => { button.hidden = false; });
+function showCopyButtons() {
+  document.querySelectorAll("button[data-copy]").forEach((button) => { button.hidden = false; });
+}
+showCopyButtons();
 document.addEventListener("click", async (event) => {
   const button = event.target.closest("button[data-copy]");
   if (!button) return;
