@@ -161,7 +161,7 @@ class Piece(Versioned):
 
     @property
     def window(self) -> tuple[float, float, float, float]:
-        """Where the panel lies on its photo: left, top, width, height as shares of it; all of it if unmarked."""
+        """Where the panel lies on its photo: left, top, width, height as shares; the whole if unmarked."""
         if self.box is None:
             return 0.0, 0.0, 1.0, 1.0
         left, top, width, height = (self.box[side] / 100 for side in ("x", "y", "width", "height"))
