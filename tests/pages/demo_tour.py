@@ -10,21 +10,32 @@ from PIL import Image
 
 from orders import errands, photos
 from orders.demo.shop import open_demo
-from orders.models import Errand, Order, Piece
+from orders.models import Errand, Order, Photo, Piece, Shirt
 
 
 def open_with_few_photos() -> None:
     """Open the demo; instead of drawing sixty photographs, give three shirts a plain one."""
-    open_demo()
-    Errand.objects.filter(kind__startswith="demo").delete()
+    open_without_photos()
     bag = Order.objects.get(title__contains="surprise").bags.get()
     for shirt in bag.shirts.order_by("number")[:3]:
-        picture = io.BytesIO()
-        Image.new("RGB", (300, 400), (40, 90 + 30 * shirt.number, 120)).save(picture, "JPEG")
-        upload = SimpleUploadedFile("shirt.jpg", picture.getvalue(), content_type="image/jpeg")
-        photo = photos.receive(upload, of=shirt)
+        photo = a_photo(of=shirt, green=90 + 30 * shirt.number)
         Piece.objects.filter(shirt=shirt).update(photo=photo)
+
+
+def open_without_photos() -> None:
+    """Open the demo and forget that photographs were to be drawn."""
+    open_demo()
+    Errand.objects.filter(kind__startswith="demo").delete()
+
+
+def a_photo(*, of: Shirt | Order, green: int = 90) -> Photo:
+    """Receive a plain picture and make its renditions."""
+    picture = io.BytesIO()
+    Image.new("RGB", (300, 400), (40, green, 120)).save(picture, "JPEG")
+    upload = SimpleUploadedFile("shirt.jpg", picture.getvalue(), content_type="image/jpeg")
+    photo = photos.receive(upload, of=of)
     errands.run_due()
+    return photo
 
 
 def sign_in(page, live_server, client, person) -> None:

@@ -1,0 +1,141 @@
+"""The table of callers: for each address, who may look (GET) and who may do (POST) what is there.
+
+The rows are written by hand, apart from the views, so that a door left open is a difference.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+
+NOBODY, STAFF, OWNER, CUSTOMER, ANYONE = "", "staff", "owner", "customer", "anyone"
+
+
+@dataclass(frozen=True)
+class Row:
+    """Who may look and who may do; `of` are the numbers in the address, by what they stand for.
+
+    `sends` is what a form of it names; sent without, there is nothing to be found.
+    """
+
+    look: str = NOBODY
+    do: str = NOBODY
+    of: tuple[str | int, ...] = ()
+    sends: str = ""
+
+
+def owner_does(*of: str | int) -> Row:
+    return Row(do=OWNER, of=of)
+
+
+def staff_does(*of: str | int) -> Row:
+    return Row(do=STAFF, of=of)
+
+
+ROWS = {
+    "today": Row(STAFF),
+    "sign-in": Row(ANYONE, ANYONE),
+    "sign-out": Row(do=ANYONE),
+    "set-up": Row(OWNER, OWNER),
+    "first-owner": Row(ANYONE, ANYONE),
+    "demo-opening": Row(do=ANYONE),
+    "demo-closing": Row(do=OWNER),
+    "photo": Row(STAFF, of=("photo", 320)),
+    "photo-part": Row(STAFF, of=("photo", 320)),
+    "new-enquiry": Row(OWNER, OWNER),
+    "enquiry": Row(OWNER, of=("enquiry",)),
+    **{f"enquiry-{noun}": owner_does("enquiry")
+       for noun in ("answer", "pencil", "eraser", "decline", "reopening", "order")},
+    "order-bag": Row(STAFF, of=("order",)),
+    "bag-arrival": Row(STAFF, STAFF, ("order",)),
+    "bag-sharing": Row(do=STAFF, of=("order",), sends="bag"),
+    "order-log": Row(STAFF, STAFF, ("order",)),
+    "bag": Row(STAFF, STAFF, ("order", "bag")),
+    "bag-receipt": owner_does("order", "bag"),
+    "shirt": Row(STAFF, STAFF, ("order", 7)),
+    "shirt-panel": staff_does("order", 7, "front"),
+    **{f"shirt-{noun}": staff_does("order", 7)
+       for noun in ("panels", "photos", "return", "absence", "finding")},
+    "shelf": Row(STAFF),
+    "cloth-new": Row(OWNER, OWNER),
+    "cloth": Row(OWNER, OWNER, ("cloth",)),
+    **{f"cloth-{noun}": owner_does("cloth") for noun in ("pieces", "away", "back")},
+    **{f"cloth-piece-{noun}": staff_does("cloth", "piece") for noun in ("end", "back")},
+    "order-quilt": Row(STAFF, of=("order",)),
+    "order-quilt-picture": Row(STAFF, of=("order",)),
+    **{f"order-quilt-{noun}": owner_does("order")
+       for noun in ("wish", "layout", "trade", "turn", "leaving-out", "undoing", "cloth", "setting-aside",
+                    "question", "yes-to-cut", "yes-to-picture")},
+    "order-quilt-bringing-back": Row(do=OWNER, of=("order",), sends="piece"),
+    "order-quilt-withdrawal": Row(do=OWNER, of=("order",), sends="consent"),
+    "quilts": Row(STAFF),
+    "weeks": Row(OWNER),
+    "weeks-days-off": owner_does(),
+    "weeks-day-on": owner_does("day off"),
+    "workroom": Row(OWNER),
+    "workroom-helper": Row(OWNER, OWNER),
+    "workroom-care": Row(OWNER),
+    "workroom-week": Row(OWNER, OWNER, ("helper",)),
+    "workroom-leave": owner_does("helper"),
+    "workroom-comeback": owner_does("helper"),
+    "workroom-part": Row(OWNER, OWNER, ("prices",)),
+    "order-bench": Row(STAFF, of=("order",)),
+    "bench-pile": Row(STAFF, STAFF, ("order", "iron")),
+    "bench-undo": staff_does("order", "deed"),
+    **{f"stage-{noun}": staff_does("stage") for noun in ("start", "pause", "finish")},
+    "stage-pin": owner_does("stage"),
+    "order-account": Row(OWNER, of=("order",)),
+    "order-line": owner_does("order"),
+    "order-line-removal": owner_does("order", "line"),
+    "order-quote": owner_does("order"),
+    "order-quote-acceptance": owner_does("order", 1),
+    "order-quote-withdrawal": owner_does("order", 1),
+    "order-payment": owner_does("order"),
+    "order-payment-reversal": owner_does("order", "receipt"),
+    "order-link": owner_does("order"),
+    "order-link-closing": owner_does("order", "link"),
+    "order-hand-over": Row(OWNER, OWNER, ("order",)),
+    "books": Row(OWNER),
+    "books-entries": Row(OWNER, of=("2027-05",)),
+    "paper": Row(STAFF, of=("cut list",)),
+    "for-you": Row(CUSTOMER),
+    "for-you-price": Row(do=CUSTOMER),
+    "for-you-picture": Row(do=CUSTOMER),
+    "for-you-wish": Row(do=CUSTOMER),
+    "for-you-photo": Row(CUSTOMER, of=("her photo", 320)),
+    "for-you-open": Row(ANYONE, of=("token",)),
+    "health": Row(ANYONE),
+}  # fmt: skip
+
+
+def address(name: str, row: Row, numbers: dict[str, Any]) -> str:
+    """Return the address of a row, with the numbers of this shop."""
+    return reverse(name, args=[numbers.get(part, part) if isinstance(part, str) else part for part in row.of])
+
+
+def is_in(who: str, caller: str) -> bool:
+    """Say whether a caller is among those a row names."""
+    named = {NOBODY: (), STAFF: ("owner", "helper"), OWNER: ("owner",), CUSTOMER: ("customer",)}
+    return who == ANYONE or caller in named[who]
+
+
+def answer_to(answer: Any) -> str:
+    """Say in a word what a caller got, as the table has it: in, the door, no, not found, or not so."""
+    if answer.status_code >= 500:
+        return f"a fault, {answer.status_code}"
+    if answer.status_code == 302 and answer.url.startswith("/sign-in/?next="):
+        return "the door"
+    return {403: "no", 404: "not found", 405: "not so"}.get(answer.status_code, "in")
+
+
+def expected(who: str, caller: str) -> str:
+    """Return the word that a row has for a caller."""
+    if not who:
+        return "not so"
+    if is_in(who, caller):
+        return "in"
+    if who == CUSTOMER:
+        return "not found"
+    return "no" if caller == "helper" else "the door"
