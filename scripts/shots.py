@@ -69,35 +69,6 @@ def _django(env: dict[str, str]) -> None:
     django.setup()
 
 
-def _places() -> dict[str, str]:
-    """Return every screen by name: those of the shop, and the rooms of orders that show most."""
-    from django.urls import reverse
-
-    from orders.models import Enquiry, Order
-
-    plain = ["today", "quilts", "weeks", "shelf", "books", "workroom", "new-enquiry"]
-    places = {name: reverse(name) for name in plain}
-    titles = {
-        "aunt": "surprise",
-        "late": "send-off",
-        "father": "father",
-        "birthday": "birthday",
-        "sister": "fortieth",
-    }
-    for short, words in titles.items():
-        number = Order.objects.get(title__contains=words).number
-        for room in ("bag", "quilt", "bench", "account"):
-            places[f"{room}-{short}"] = reverse(f"order-{room}", args=[number])
-    aunt = Order.objects.get(title__contains="surprise")
-    places["log"] = reverse("order-log", args=[aunt.number])
-    places["shirt"] = reverse("order-shirt", args=[aunt.number, aunt.bags.get().shirts.get(number=7).pk])
-    places["hand-over"] = reverse(
-        "order-hand-over", args=[Order.objects.get(title__contains="send-off").number]
-    )
-    places["enquiry"] = reverse("enquiry", args=[Enquiry.objects.waiting().first().pk])
-    return places
-
-
 def _screens(env: dict[str, str], wanted: list[str]) -> Iterator[Path]:
     from playwright.sync_api import sync_playwright
 
@@ -105,8 +76,9 @@ def _screens(env: dict[str, str], wanted: list[str]) -> Iterator[Path]:
         browser = play.chromium.launch(executable_path=shutil.which("chromium"), args=CHROMIUM)
         _django(env)
         from orders.demo.shop import OWNER, PASSWORD
+        from orders.demo.tour import owners_screens
 
-        places = {"sign-in": "/sign-in/"} | _places()
+        places = {"sign-in": "/sign-in/"} | owners_screens()
         for width, light in LOOKS:
             context = browser.new_context(
                 viewport={"width": width, "height": 844 if width < 600 else 900}, color_scheme=light
