@@ -202,7 +202,7 @@ FIRST_YEAR = [
 
 def _dress_shirt(ground: str, cloth: str, **more: Any) -> dict[str, Any]:
     plain: dict[str, Any] = {"knit": False, "stretch": "none", "feel": "none", "wide": 0, "tall": 0}
-    plain |= {"free": (7, 7, 7, 7)}
+    plain |= {"free": (8, 8, 8, 8)}
     return tee(ground, kind="dress shirt", cloth=cloth, on="bed", **(plain | more))
 
 

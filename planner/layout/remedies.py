@@ -64,7 +64,8 @@ class Misfit:
 
     def _is_small(self) -> bool:
         part, whole = SMALL_PRINT
-        return whole * self.piece.print_size.area < part * self.block.area
+        printed = self.piece.print_size.area
+        return 0 < whole * printed < part * self.block.area
 
     def _up(self, length: int) -> int:
         return -(-length // NEAT[self.unit]) * NEAT[self.unit]

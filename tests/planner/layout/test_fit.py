@@ -123,3 +123,8 @@ def test_strips_of_a_metric_shop_are_told_in_centimeters() -> None:
     small = Piece("p", "g", "front", Size(200 * MM, 200 * MM), Sides.all_round(60 * MM), "plastisol")
     answer = fit(small, Size(360 * MM, 360 * MM), margin=10 * MM, seam=10 * MM, unit="cm")
     assert answer.remedies[0].words == "Add strips of 3 cm all round."
+
+
+def test_plain_cloth_is_not_taken_for_a_small_print() -> None:
+    plain = Piece("p", "g", "back", Size(0, 0), Sides.all_round(7 * INCH), "none")
+    assert [remedy.kind for remedy in fit(plain, BLOCK, margin=HALF).remedies] == ["frame", "smaller"]
