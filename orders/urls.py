@@ -116,6 +116,7 @@ urlpatterns = [
     path("workroom/<slug:name>/", workroom.part, name="workroom-part"),
     # the Bench room
     path("quilts/<int:number>/bench/", bench.bench, name="order-bench"),
+    path("quilts/<int:number>/bench/cut-list/", bench.cut_list, name="bench-cut-list"),
     path("quilts/<int:number>/bench/<slug:place>/", bench.pile, name="bench-pile"),
     path("quilts/<int:number>/bench/taken-back/<int:pk>/", stages.undo, name="bench-undo"),
     path("stages/<int:pk>/start/", stages.start, name="stage-start"),

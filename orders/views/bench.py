@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from django.http import Http404, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import telling, work
+from orders import layouts, papers, telling, work
 from orders.bench import PLACES, Bench, bench_of
 from orders.cutting import cutting_list, without_cloth
 from orders.day import stage_words
@@ -50,6 +50,17 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
         "cuts": cutting_list(lies.quilt, shop, shelf(), order=order) if lies.quilt else [],
         "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
     }
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def cut_list(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
+    """Make the cut list as a paper, once there is a layout."""
+    order = get_object_or_404(Order, number=number)
+    if not layouts.move_number(order):
+        return redirect("order-bench", number)
+    return redirect("paper", papers.cut_list(order, by=request.user).number)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -83,6 +83,7 @@ ROWS = {
     "workroom-part": Row(OWNER, OWNER, ("prices",)),
     "order-bench": Row(STAFF, of=("order",)),
     "bench-pile": Row(STAFF, STAFF, ("order", "iron")),
+    "bench-cut-list": staff_does("order"),
     "bench-undo": staff_does("order", "deed"),
     **{f"stage-{noun}": staff_does("stage") for noun in ("start", "pause", "finish")},
     "stage-pin": owner_does("stage"),
