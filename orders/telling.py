@@ -202,7 +202,7 @@ def _no_deposit(order: Any, today: date) -> State | None:
 def _not_asked(order: Any, today: date) -> State | None:
     if order.quotes.all() or order.versions.all() or has_yes_to_cut(order):
         return None
-    return State("Pricing it" if order.cloth else "Choosing her cloth", "work")
+    return State("Pricing it" if order.cloth or order.kind == "repair" else "Choosing her cloth", "work")
 
 
 def _next_work(order: Any, today: date) -> State | None:

@@ -200,7 +200,7 @@ def at_the_door(maker: Maker) -> None:
         )  # fmt: skip
         coach.pencil_in(days=10, on=maker.shop.today(), by=maker.owner)
     Enquiry.objects.create(
-        name="Somebody from Nettle Stop", reach="nettle@example.org", what="A quilt of baby clothes?",
+        name="Somebody from Nettle Stop", reach="nettle@example.org", what="A quilt of baby clothes",
         shirts=20, needed_by=maker.day(120),
     )  # fmt: skip
     late = Order.objects.get(title="The bus crew’s send-off")

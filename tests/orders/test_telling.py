@@ -102,6 +102,11 @@ def test_a_drawn_quilt_gets_its_cloth_then_its_price(drawn, told):
     assert told() == ("Pricing it", "work")
 
 
+def test_a_repair_has_no_cloth_to_choose_and_is_priced(drawn, told):
+    Order.objects.filter(pk=drawn.pk).update(kind="repair")
+    assert told() == ("Pricing it", "work")
+
+
 def test_a_price_waits_for_her_yes_and_counts_the_days(quoted, told):
     assert told() == ("Waiting for her yes, 9 days", "wait")
 
