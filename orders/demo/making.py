@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
-from orders import agreeing, layouts, money, planning, quoting, work
+from orders import agreeing, layouts, money, papers, planning, quoting, work
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
 from planner.units import INCH
@@ -77,7 +77,9 @@ class Maker:
 
     def quotes(self, order: Order) -> Quote:
         """Issue the quote."""
-        return quoting.issue(order, self.shop, by=self.owner)
+        quote = quoting.issue(order, self.shop, by=self.owner)
+        papers.quote(quote, by=self.owner)
+        return quote
 
     def agrees(self, order: Order, *, pays: str = "card", all_of_it: bool = False) -> None:
         """Write down the yes to the price and take the deposit, or everything."""
@@ -86,7 +88,10 @@ class Maker:
         owing = money.owing_of(order)
         minor = owing.balance if all_of_it else quote.deposit
         key = f"demo {order.number} {'all' if all_of_it else 'deposit'}"
-        money.take_payment(order, minor=minor, payer=order.customer, method=pays, key=key, by=self.owner)
+        paid = money.take_payment(
+            order, minor=minor, payer=order.customer, method=pays, key=key, by=self.owner
+        )
+        papers.deposit(paid, by=self.owner)
 
     def hears_yes_to_cut(self, order: Order, *, how: str = "person") -> None:
         """Write down the yes to cut every piece in the layout."""
@@ -107,6 +112,12 @@ class Maker:
         """Do so many blocks of a stage."""
         blocks = list(order.blocks.filter(piece__isnull=False).order_by("cell").values_list("pk", flat=True))
         work.do_pile(order, kind, blocks[:count], by=self.owner)
+
+    def hands_over(self, order: Order, to: str) -> None:
+        """Give it out of the shop with its receipt and its care card."""
+        order.hand_over(to, by=self.owner)
+        papers.receipt(order, by=self.owner)
+        papers.care(order, by=self.owner)
 
 
 def _drawable(look: dict[str, Any]) -> dict[str, Any]:

@@ -53,7 +53,7 @@ def the_choir_handed_over(maker: Maker) -> None:
     with days_ago(20):
         maker.does(order, *PREPARED, *TOP, "back", "quilt", "bind", "finish")
         bag.shirts.update(leftovers="returned")
-        order.hand_over("The treasurer", by=maker.owner)
+        maker.hands_over(order, "The treasurer")
 
 
 def the_bus_crew_late(maker: Maker) -> None:

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from orders import errands, money, planning, telling
 from orders.demo.shop import open_demo
-from orders.models import Account, Bag, Enquiry, Entry, Order, Piece, Posting, Shirt, Shop
+from orders.models import Account, Bag, Enquiry, Entry, Order, Paper, Piece, Posting, Quote, Shirt, Shop
 from planner.layout import check_layout
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
@@ -140,6 +140,13 @@ def test_receipts_are_numbered_without_a_gap(demo):
 def test_nothing_in_it_happened_after_now(demo):
     assert not Entry.objects.filter(at__gt=timezone.now()).exists()
     assert not Shirt.objects.filter(logged_at__gt=timezone.now()).exists()
+
+
+def test_every_quote_payment_and_hand_over_has_its_paper(demo):
+    kinds = Counter(Paper.objects.values_list("kind", flat=True))
+    assert kinds["quote"] == Quote.objects.count() > 0
+    assert kinds["receipt"] == kinds["care"] == 1
+    assert kinds["deposit"] == Entry.objects.filter(kind="payment").count() > 0
 
 
 def test_its_photographs_are_asked_for_as_errands(demo):

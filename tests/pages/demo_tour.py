@@ -23,9 +23,9 @@ def open_with_few_photos() -> None:
 
 
 def open_without_photos() -> None:
-    """Open the demo and forget that photographs were to be drawn."""
+    """Open the demo and forget that photographs were to be drawn and papers to be set."""
     open_demo()
-    Errand.objects.filter(kind__startswith="demo").delete()
+    Errand.objects.all().delete()
 
 
 def a_photo(*, of: Shirt | Order, green: int = 90) -> Photo:
