@@ -2,34 +2,36 @@
 
 from __future__ import annotations
 
-import pytest
-from axe_playwright_python.sync_playwright import Axe
+from datetime import date, timedelta
 
+import pytest
+from django.urls import reverse
+
+from orders.countries import ELSEWHERE
 from orders.demo.tour import helpers_screens, owners_screens
-from orders.models import Person
+from orders.models import Order, Person
+from orders.models.paper import Link
 from tests.pages.demo_tour import open_with_few_photos, sign_in
+from tests.pages.looking import faults_of
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 HEIGHTS = {390: 844, 1280: 900}
-# WCAG 2.2 AA target size is off in axe unless asked for.
-RULES = {"rules": {"target-size": {"enabled": True}}}
-COLORS = {"runOnly": ["color-contrast"]}
-# A link inside a sentence is as high as its line; what stands alone is as high as a finger.
-REACHED = "main button, main .button, .rail a, .rooms a, input:not([type=hidden]), select, textarea, summary"
+ALL_WRONG = """<!doctype html><html lang="en"><title>Page</title><main><h1>One</h1><h1>Two</h1>
+<a class="button main">Do this</a> <a class="button main">Or this</a> <input> <button>Small</button>
+<p style="width: 2000px; color: #999">Hardly to be read.</p></main></html>"""
 
 
-@pytest.fixture(autouse=True)
-def _demo(settings, tmp_path):
+@pytest.fixture
+def demo(settings, tmp_path):
     settings.DATA_DIR = tmp_path
     open_with_few_photos()
 
 
 @pytest.fixture
-def walk(page, live_server, client):
-    """Return a way to walk through screens as somebody, which gathers what is wrong with each."""
+def walk(page, live_server):
+    """Return a way to walk through screens, which gathers what is wrong with each."""
 
-    def walk(person, screens, width):
-        sign_in(page, live_server, client, person)
+    def walk(screens, width, *, status=200):
         page.set_viewport_size({"width": width, "height": HEIGHTS[width]})
         said = []
         page.on("console", lambda message: said.append(message.text))
@@ -39,63 +41,63 @@ def walk(page, live_server, client):
             said.clear()
             answer = page.goto(live_server.url + address)
             faults += [f"{name}: {fault}" for fault in (*faults_of(page, width), *said)]
-            if answer.status != 200:
+            if answer.status != status:
                 faults.append(f"{name}: status {answer.status}")
         return "\n".join(faults)
 
     return walk
 
 
-def faults_of(page, width):
-    page.emulate_media(color_scheme="light", reduced_motion="reduce")
-    yield from axe_says(page, RULES)
-    if (wide := page.evaluate("document.documentElement.scrollWidth")) > width:
-        yield f"{wide - width} px too wide"
-    yield from (f"only {high:.0f} px high: {html}" for html, high in too_small(page))
-    if (count := page.get_by_role("heading", level=1).count()) != 1:
-        yield f"{count} headings of level 1"
-    title = page.title().removesuffix(" · Batting Order")
-    if not title.strip() or title == page.title():
-        yield f"title {page.title()!r}"
-    if (count := len(main_buttons(page))) > 1:
-        yield f"{count} main buttons: {main_buttons(page)}"
-    page.emulate_media(color_scheme="dark", reduced_motion="reduce")
-    yield from (f"in the dark: {fault}" for fault in axe_says(page, COLORS))
+@pytest.fixture
+def signed_in(page, live_server, client):
+    """Return a way to sign somebody in by role."""
+    return lambda role: sign_in(page, live_server, client, Person.objects.get(role=role))
 
 
-def axe_says(page, options):
-    found = Axe().run(page, options=options).response
-    assert "color-contrast" in {rule["id"] for rule in found["passes"]}
-    return [
-        f"{fault['id']}: {node['html'][:160]}" for fault in found["violations"] for node in fault["nodes"]
-    ]
-
-
-def too_small(page):
-    return page.evaluate(
-        """reached => [...document.querySelectorAll(reached)].flatMap(place => {
-          if (!place.checkVisibility({ visibilityProperty: true })) return [];
-          const hit = place.closest("label") ?? place;
-          const high = hit.getBoundingClientRect().height;
-          return high && high < 43.5 ? [[place.outerHTML.slice(0, 120), high]] : [];
-        })""",
-        REACHED,
-    )
-
-
-def main_buttons(page):
-    return [
-        button.inner_text() for button in page.locator(".button.main:not(.skip)").all() if button.is_visible()
-    ]
+def test_the_look_finds_what_it_looks_for(page):
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.set_content(ALL_WRONG)
+    found = "\n".join(faults_of(page, 390))
+    for words in (
+        "color-contrast: <p", "label: <input>", "px too wide", "px high: <button>Small", "2 headings",
+        "title 'Page'", "2 main buttons: ['Do this', 'Or this']", "in the dark: color-contrast",
+    ):  # fmt: skip
+        assert words in found
 
 
 @pytest.mark.parametrize("width", HEIGHTS)
-def test_the_owner_can_read_and_reach_every_screen(walk, width):
+def test_the_owner_can_read_and_reach_every_screen(demo, walk, signed_in, width):
+    signed_in(Person.Role.OWNER)
+    assert walk(owners_screens(), width) == ""
+
+
+@pytest.mark.parametrize("width", HEIGHTS)
+def test_a_helper_can_read_and_reach_every_screen(demo, walk, signed_in, width):
+    signed_in(Person.Role.HELPER)
+    assert walk(helpers_screens(), width) == ""
+
+
+@pytest.mark.parametrize("width", HEIGHTS)
+def test_a_customer_can_read_and_reach_her_page(demo, walk, width):
     owner = Person.objects.get(role=Person.Role.OWNER)
-    assert walk(owner, owners_screens(), width) == ""
+    for title in ("First birthday", "The band’s goodbye", "The aunt’s surprise", "His father’s shirts"):
+        order = Order.objects.get(title=title)
+        _, token = Link.objects.give_out(order, until=date.today() + timedelta(days=9), by=owner)
+        assert walk({title: reverse("for-you-open", args=[token])}, width) == ""
 
 
 @pytest.mark.parametrize("width", HEIGHTS)
-def test_a_helper_can_read_and_reach_every_screen(walk, width):
-    helper = Person.objects.get(role=Person.Role.HELPER)
-    assert walk(helper, helpers_screens(), width) == ""
+def test_the_doors_can_be_read_and_reached(demo, walk, width):
+    assert walk({"sign-in": reverse("sign-in")}, width) == ""
+    found = walk({"closed": reverse("for-you-open", args=["no-such-token"])}, width, status=404)
+    assert found == "closed: Failed to load resource: the server responded with a status of 404 (Not Found)"
+
+
+@pytest.mark.parametrize("width", HEIGHTS)
+def test_an_empty_shop_can_be_read_and_reached(walk, page, live_server, client, width):
+    assert walk({"first owner": reverse("first-owner")}, width) == ""
+    owner = Person.objects.create_person("Wren", role=Person.Role.OWNER, password="muslin by the window")
+    sign_in(page, live_server, client, owner)
+    places = {"place": reverse("set-up"), "elsewhere": f"{reverse('set-up')}?place={ELSEWHERE}"}
+    places["shop"] = f"{reverse('set-up')}?place=GB"
+    assert walk(places, width) == ""
