@@ -16,6 +16,7 @@ setup:  ## make .venv with all that tests need, and fetch Chromium where it may
 
 run:  ## open the site on this machine
 	@scripts/bootstrap.sh .venv requirements.lock
+	@scripts/system_packages.sh papers
 	@exec .venv/bin/python manage.py serve
 
 test: setup  ## everything: lint, then all tests

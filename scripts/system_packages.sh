@@ -1,12 +1,13 @@
 #!/bin/sh
-# Fetch what pip cannot bring: Chromium for the browser tests, and the libraries that draw papers.
-# Without the first those tests are left out; without the second the site runs and says so on each paper.
+# Fetch what pip cannot bring: the libraries that set papers and, unless told "papers", Chromium for the tests.
+# Without the first the site runs and says so on each paper; without the second the browser tests are left out.
 set -eu
+only=${1:-}
 PAPER_LIBRARIES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 
 is_installed() { dpkg-query -W -f '${Status}' "$1" 2>/dev/null | grep -q 'ok installed'; }
 missing_packages() {
-  command -v chromium >/dev/null || printf '%s ' chromium
+  [ "$only" = papers ] || command -v chromium >/dev/null || printf '%s ' chromium
   command -v dpkg-query >/dev/null || return 0
   for package in $PAPER_LIBRARIES; do is_installed "$package" || printf '%s ' "$package"; done
 }

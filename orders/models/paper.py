@@ -19,7 +19,7 @@ class Paper(models.Model):
     class Kind(models.TextChoices):
         INTAKE = "intake", "What came in"
         QUOTE = "quote", "Quote"
-        DEPOSIT = "deposit", "Deposit receipt"
+        DEPOSIT = "deposit", "Receipt of a payment"
         CUT_LIST = "cut list", "Cut list"
         RECEIPT = "receipt", "Receipt"
         CARE = "care", "Care card"

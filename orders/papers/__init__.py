@@ -7,13 +7,19 @@ from typing import Any
 from django.db import transaction
 
 from orders import errands
-from orders.models import Bag, Entry, Event, Order, Paper, Person, Quote, Shop
+from orders.models import Bag, Entry, Errand, Event, Order, Paper, Person, Quote, Shop
 
 from . import press
 from .money import deposit_facts, quote_facts, receipt_facts
 from .work import care_facts, cut_list_facts, intake_facts
 
 __all__ = ["bytes_of", "care", "cut_list", "deposit", "intake", "quote", "receipt"]
+
+
+NO_PRESS = (
+    "The libraries that set papers are missing on the shop’s computer. On Debian or Ubuntu: "
+    "apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+)
 
 
 def intake(bag: Bag, *, by: Person | None) -> Paper:
@@ -61,6 +67,8 @@ def _make(kind: str, facts: dict[str, Any], *, by: Person | None, **of: Any) -> 
 @errands.errand("paper", seconds=120, megabytes=900)
 def print_paper(errand: Any) -> str:
     """Set the paper and keep its bytes; done twice, it is the same file."""
+    if not press.is_ready():
+        raise errands.CannotBeDone(NO_PRESS)
     paper = Paper.objects.get(pk=errand.payload["paper"])
     if not press.file_of(paper).exists():
         sha256 = press.keep(paper)
@@ -68,6 +76,12 @@ def print_paper(errand: Any) -> str:
             Paper.objects.filter(pk=paper.pk).update(sha256=sha256)
             errand.finish("The paper is ready.")
     return "The paper is ready."
+
+
+def why_none(paper: Paper) -> str:
+    """Say why a paper will not come; nothing while it still may."""
+    failed = Errand.objects.failed().filter(key=f"paper: {paper.number}").first()
+    return failed.outcome if failed else ""
 
 
 def bytes_of(paper: Paper) -> bytes | None:

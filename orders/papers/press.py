@@ -21,6 +21,15 @@ TEMPLATES = {kind: f"papers/{kind.replace(' ', '_')}.html" for kind in (*Paper.K
 SCHEME = "paper:"
 
 
+def is_ready() -> bool:
+    """Say whether the libraries that set papers are on this machine."""
+    try:
+        import weasyprint  # noqa: F401
+    except OSError:  # its C libraries cannot be opened
+        return False
+    return True
+
+
 def file_of(paper: Paper) -> Path:
     """Return where a paper's bytes lie."""
     return Path(settings.DATA_DIR) / "papers" / f"{paper.number}.pdf"

@@ -34,6 +34,7 @@ def intake_facts(bag: Bag) -> dict[str, Any]:
         "washed": bag.washed_without_softener,
         "smoke": bag.smoke,
         "pets": bag.pets,
+        "seen": [word for word in ("mold", "insects", "soiled") if getattr(bag, word)],
         "allergies": bag.allergies,
         "leftovers_back": bag.leftovers_back,
         "notes": bag.notes,

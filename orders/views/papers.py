@@ -22,8 +22,10 @@ def paper(request: HttpRequest, number: int) -> HttpResponse:
         raise Http404
     pdf = papers.bytes_of(found)
     if pdf is None:
-        waiting = render(request, "papers/waiting.html", {"paper": found}, status=202)
-        waiting["Refresh"] = "2"
+        reason = papers.why_none(found)
+        waiting = render(request, "papers/waiting.html", {"paper": found, "reason": reason}, status=202)
+        if not reason:
+            waiting["Refresh"] = "2"
         return waiting
     answer = HttpResponse(pdf, content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="{found.kind.replace(" ", "-")}-{found.number}.pdf"'

@@ -55,7 +55,7 @@ def test_the_site_opens_in_an_empty_folder_with_its_styles_and_keeps_its_secret(
     try:
         assert read_when_open(f"http://127.0.0.1:{port}/healthz") == "ok\n"
         door = read_when_open(f"http://127.0.0.1:{port}/")
-        assert "manage.py password YOURNAME" in door
+        assert "Whose shop is this?" in door
         styles = re.findall(r'href="(/static/[^"]+\.css)"', door)
         assert len(styles) >= 5
         for style in styles:

@@ -179,3 +179,20 @@ def test_two_forty_shirt_papers_stay_small(order, ada):
 )
 def test_a_count_is_said_in_words(number, words):
     assert in_words(number) == words
+
+
+def test_without_its_libraries_a_paper_says_so_and_how_to_get_them(client, order, ada, monkeypatch):
+    monkeypatch.setattr(press, "is_ready", lambda: False)
+    paper = papers.intake(order.bags.get(), by=ada)
+    errands.run_due()
+    client.force_login(ada)
+    page = client.get(f"/papers/{paper.number}.pdf")
+    assert "apt-get install libpango" in page.text
+    assert "Refresh" not in page
+
+
+def test_what_was_seen_at_the_door_stands_on_the_paper(order, ada):
+    bag = order.bags.get()
+    bag.mold = True
+    bag.save()
+    assert "Seen at the door: mold." in text_of(papers.intake(bag, by=ada))

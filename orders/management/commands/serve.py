@@ -33,7 +33,7 @@ class Command(BaseCommand):
         call_command("collectstatic", interactive=False, verbosity=0)
         self.stdout.write(welcome(host, port, settings.ADDRESS))
         if not Person.objects.exists():
-            self.stdout.write("Nobody can sign in yet: .venv/bin/python manage.py password YOURNAME")
+            self.stdout.write("Nobody is in this shop yet. The first page asks whose it is, or opens a made-up shop.")
         self.stdout.flush()
         os.execv(sys.executable, [sys.executable, "-m", "gunicorn", *server_options(host, port)])
 
