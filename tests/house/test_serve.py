@@ -65,7 +65,7 @@ def test_the_site_opens_in_an_empty_folder_with_its_styles_and_keeps_its_secret(
         site.send_signal(signal.SIGTERM)
         said, _ = site.communicate(timeout=30)
     assert f"Batting Order is at http://127.0.0.1:{port}/" in said
-    assert "Nobody can sign in yet" in said
+    assert "Nobody is in this shop yet" in said
     assert "To open it from a phone in the same network: HOST=" in said
     assert "█" not in said
     assert (tmp_path / "secret-key").stat().st_mode & 0o077 == 0
