@@ -21,6 +21,9 @@ from orders.models import Person
 ANY_ADDRESS = ("0.0.0.0", "::")
 
 
+EMPTY = "Nobody is in this shop yet. The first page asks whose it is, or opens a made-up one."
+
+
 class Command(BaseCommand):
     help = "Open the site on HOST and PORT, as `make run` does."
 
@@ -33,7 +36,7 @@ class Command(BaseCommand):
         call_command("collectstatic", interactive=False, verbosity=0)
         self.stdout.write(welcome(host, port, settings.ADDRESS))
         if not Person.objects.exists():
-            self.stdout.write("Nobody is in this shop yet. The first page asks whose it is, or opens a made-up shop.")
+            self.stdout.write(EMPTY)
         self.stdout.flush()
         os.execv(sys.executable, [sys.executable, "-m", "gunicorn", *server_options(host, port)])
 
