@@ -73,11 +73,12 @@ def send(
     due_at: datetime | None = None,
 ) -> Errand:
     """Write an errand in the transaction of its cause; a second one of the same kind and key is the first."""
-    sent, _ = Errand.objects.get_or_create(
+    sent, is_new = Errand.objects.get_or_create(
         key=f"{kind}: {key}",
         defaults={"kind": kind, "payload": payload or {}, "cause": cause, "due_at": due_at or timezone.now()},
     )
-    transaction.on_commit(wake.set)
+    if is_new:
+        transaction.on_commit(wake.set)
     return sent
 
 

@@ -37,6 +37,25 @@ def test_an_errand_is_done_and_says_how_it_went(kind):
     assert errands.run_due(NOW) == []
 
 
+def test_what_was_sent_before_wakes_nobody(django_capture_on_commit_callbacks):
+    woken = []
+    for _ in range(2):
+        errands.wake.clear()
+        with django_capture_on_commit_callbacks(execute=True):
+            send()
+        woken.append(errands.wake.is_set())
+    assert woken == [True, False]
+
+
+def test_with_the_days_errands_sent_the_thread_can_sleep(django_capture_on_commit_callbacks):
+    errands.send_daily(NOW.date())
+    errands.wake.clear()
+    with django_capture_on_commit_callbacks(execute=True):
+        errands.send_daily(NOW.date())
+    assert Errand.objects.exists()
+    assert not errands.wake.is_set()
+
+
 def test_sent_twice_it_is_the_first_one_again(kind):
     kind(lambda errand: "Done.")
     assert send() == send(payload={"shirts": 99})
