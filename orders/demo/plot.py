@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
+from orders import enquiries
 from orders.demo import wardrobe
 from orders.demo.clock import days_ago
 from orders.demo.making import Maker
@@ -196,13 +197,15 @@ def at_the_door(maker: Maker) -> None:
     with days_ago(3):
         coach = Enquiry.objects.create(
             name="A coach of Cinder Cross", reach="555 0160", what="Twelve club tees, a throw", shirts=12,
-            width=50 * INCH, height=66 * INCH, needed_by=maker.day(90), minutes=876,
+            width=50 * INCH, height=66 * INCH, needed_by=maker.day(90),
         )  # fmt: skip
+        enquiries.answer_now(coach, maker.shop, by=maker.owner)
         coach.pencil_in(days=10, on=maker.shop.today(), by=maker.owner)
-    Enquiry.objects.create(
+    somebody = Enquiry.objects.create(
         name="Somebody from Nettle Stop", reach="nettle@example.org", what="A quilt of baby clothes",
         shirts=20, needed_by=maker.day(120),
     )  # fmt: skip
+    enquiries.answer_now(somebody, maker.shop, by=maker.owner)
     late = Order.objects.get(title="The bus crew’s send-off")
     tomorrow = timezone.now() + timedelta(days=1)
     Visit.objects.create(

@@ -90,6 +90,12 @@ def test_one_repair_and_one_penciled_place_are_in_it(demo):
     assert [enquiry.name for enquiry in penciled] == ["A coach of Cinder Cross"]
 
 
+def test_whoever_asked_has_a_band_and_a_day(demo):
+    for enquiry in Enquiry.objects.all():
+        assert 0 < enquiry.low <= enquiry.high
+        assert enquiry.fits_by > demo.today()
+
+
 def test_the_states_are_many(states):
     assert len({state.words for state in states.values()}) >= 7
     assert {state.shape for state in states.values()} == {"late", "work", "wait", "rest"}

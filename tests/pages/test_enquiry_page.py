@@ -132,3 +132,15 @@ def test_words_go_where_they_can_be_sent():
     assert unquote(where_to_send("her@example.test", "a & b")) == "mailto:her@example.test?body=a & b"
     assert where_to_send("text +1 (555) 014-2345", "hi").startswith("sms:+15550142345?")
     assert where_to_send("through her sister", "hi") == ""
+
+
+def test_what_was_written_down_but_not_reckoned_says_so_and_can_be(owner):
+    found = Enquiry.objects.create(name="A coach of Cinder Cross", reach="555 0160", shirts=12)
+    page = owner.get(f"/enquiries/{found.pk}/").text
+    assert "Not reckoned yet" in page
+    assert "not on the price list" not in page
+    assert "Reckon it" in page
+    owner.post(f"/enquiries/{found.pk}/answer/")
+    found.refresh_from_db()
+    assert found.answered_at is not None
+    assert found.high
