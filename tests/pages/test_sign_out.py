@@ -12,7 +12,7 @@ def test_it_ends_the_session(client, ada):
     assert client.get("/").url == "/sign-in/?next=/"
 
 
-def test_a_link_cannot_do_it(client, ada):
+def test_a_link_cannot_do_it(client, shop, ada):
     client.force_login(ada)
     assert client.get("/sign-out/").status_code == 405
     assert client.get("/").status_code == 200
