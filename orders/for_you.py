@@ -52,6 +52,7 @@ class Page:
     owing: Owing
     payments: tuple[tuple[date, int], ...]
     total: int
+    has_tax: bool
     shirts: str
     whereabouts: str
 
@@ -77,6 +78,7 @@ def page_of(order: Any, shop: Shop) -> Page:
         owing=owing,
         payments=tuple(_payments(postings)),
         total=owing.charged,
+        has_tax=agreed is not None and agreed.tax > 0,
         shirts=_count(order),
         whereabouts=_whereabouts(order),
     )

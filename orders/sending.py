@@ -27,7 +27,8 @@ def _of_a_quote(order: Order, quote: Quote, shop: Shop) -> str:
     first = f", {deposit} of it first" if quote.deposit else ""
     planned = f" Planned for {short(quote.planned_for, shop.today())}." if quote.planned_for else ""
     until = short(quote.valid_until, shop.today())
-    return f"Your quilt, No. {order.number}: {total} with tax{first}.{planned} It stands until {until}."
+    tax = " with tax" if quote.tax else ""
+    return f"Your quilt, No. {order.number}: {total}{tax}{first}.{planned} It stands until {until}."
 
 
 def plain(words: str) -> str:

@@ -2,8 +2,9 @@
 
 import pytest
 
-from orders import money, quoting
+from orders import agreeing, money, quoting
 from orders.models import Order
+from orders.models.paper import Link
 
 pytestmark = pytest.mark.django_db
 
@@ -119,3 +120,15 @@ def test_a_repair_asks_for_a_line_and_is_quoted_from_it(page, client, order):
     shown = page(order)
     assert "$45.00" in shown
     assert "Issue the quote" in shown
+
+
+def test_where_no_tax_is_set_no_amount_is_called_with_tax(page, client, drawn, shop, ada):
+    shop.rules["terms"]["taxes"] = []
+    shop.save(update_fields=["rules"])
+    quote = quoting.issue(drawn, shop, by=ada)
+    assert quote.tax == 0
+    assert "with tax" not in page(drawn)
+    agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
+    assert "with tax" not in page(drawn)
+    _, token = Link.objects.give_out(drawn, until=shop.today(), by=ada)
+    assert "with tax" not in client.get(f"/for-you/{token}/", follow=True).text
