@@ -140,9 +140,9 @@ def icon(name: str) -> SafeString:
 
 @register.simple_tag
 def in_place() -> SafeString:
-    """Say that a form answers on its own page: with script only the page's middle is swapped."""
-    return mark_safe(
     """Say that a form answers on its own page: with script only the middle of the page is swapped."""
+    return mark_safe(
+        'hx-boost="true" hx-target="#main" hx-select="#main" hx-swap="outerHTML show:none" hx-push-url="false"'
     )
 
 
