@@ -142,7 +142,8 @@ def icon(name: str) -> SafeString:
 def in_place() -> SafeString:
     """Say that a form answers on its own page: with script only the middle of the page is swapped."""
     return mark_safe(
-        'hx-boost="true" hx-target="#main" hx-select="#main" hx-swap="outerHTML show:none" hx-push-url="false"'
+        'hx-boost="true" hx-target="#main" hx-select="#main" '
+        'hx-swap="outerHTML show:none" hx-push-url="false"'
     )
 
 
