@@ -48,6 +48,7 @@ def press(page, role, name, *, within=None):
 
 def signs_in(page, site):
     page.goto(f"{site}/")
+    expect(page.get_by_label("Your name")).to_be_focused()
     page.keyboard.type(OWNER)
     page.keyboard.press("Tab")
     page.keyboard.type(PASSWORD)
@@ -58,11 +59,18 @@ def signs_in(page, site):
 def does_the_first_stage(page):
     press(page, "button", "Start")
     expect(page.get_by_text("In hand since")).to_be_visible()
+    assert keeps_its_place(page)
     running = Stage.objects.running().get()
     press(page, "button", "Done")
     expect(page.get_by_role("status").get_by_role("button", name="Undo")).to_be_visible()
+    assert keeps_its_place(page)
     running.refresh_from_db()
     assert running.done_at is not None
+
+
+def keeps_its_place(page):
+    """Say whether the next Tab goes on from within the page, not from its very start."""
+    return page.evaluate("document.activeElement.closest('main') !== null")
 
 
 def takes_a_payment(page, order):
