@@ -69,6 +69,7 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "links": order.links.open_on(shop.today()),
         "can_be_reached": can_be_reached(),
         "words": words,
+        "sent": order.messages.newest_first()[:3],
         "sms": sending.as_text_message(order, words, shop=shop),
         "line_form": ExtraLineForm(shop=shop),
         "payment_form": PaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,

@@ -13,6 +13,7 @@ from orders.views import (
     hand_over,
     health,
     links,
+    messages,
     papers,
     payments,
     photos,
@@ -148,6 +149,7 @@ urlpatterns = [
     ),
     path("quilts/<int:number>/account/links/", links.link, name="order-link"),
     path("quilts/<int:number>/account/links/<int:pk>/closing/", links.closing, name="order-link-closing"),
+    path("quilts/<int:number>/account/messages/", messages.message, name="order-message"),
     path("quilts/<int:number>/hand-over/", hand_over.hand_over, name="order-hand-over"),
     # the books
     path("books/", books.books, name="books"),

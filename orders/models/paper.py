@@ -40,25 +40,41 @@ class Paper(models.Model):
         return f"{self.get_kind_display()} {self.number}"
 
 
+class MessageQuerySet(models.QuerySet["Message"]):
+    @transaction.atomic
+    def note(self, order: models.Model, words: str, *, to: str, on: date, by: Person) -> Message:
+        """Write down that these words went out; the same words on the same day went out once."""
+        facts = {"to": to, "how": "text", "by": by}
+        message, is_new = self.get_or_create(order=order, words=words, on=on, defaults=facts)
+        if is_new:
+            Event.objects.note("words sent", by=by, order=order, to=to)
+        return message
+
+    def newest_first(self) -> MessageQuerySet:
+        return self.select_related("by").order_by("-at", "-pk")
+
+
 class Message(models.Model):
-    """Words to a customer: a draft until she sends them, or a note that they were said."""
+    """Words that went to a customer; the shop sends nothing itself, so somebody said that they went."""
 
-    class State(models.TextChoices):
-        DRAFT = "draft"
-        SENT = "sent"
-        NOTED = "noted"
-
-    order = models.ForeignKey("orders.Order", models.CASCADE, null=True, related_name="messages")
-    enquiry = models.ForeignKey("orders.Enquiry", models.CASCADE, null=True, related_name="messages")
+    order = models.ForeignKey("orders.Order", models.PROTECT, related_name="messages")
     to = models.CharField(max_length=120)
-    how = models.CharField(max_length=20, default="text")
+    how = models.CharField(max_length=20)
     words = models.TextField()
-    state = models.CharField(max_length=6, choices=State.choices, default=State.DRAFT)
+    on = models.DateField()
     at = models.DateTimeField(default=timezone.now)
-    by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+
+    objects = MessageQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["order", "words", "on"], name="words_sent_once_a_day"),
+            models.CheckConstraint(condition=~models.Q(words=""), name="message_has_words"),
+        ]
 
     def __str__(self) -> str:
-        return f"{self.state} to {self.to}"
+        return f"Words to {self.to}"
 
 
 class LinkQuerySet(models.QuerySet["Link"]):

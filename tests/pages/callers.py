@@ -97,6 +97,7 @@ ROWS = {
     "order-payment-reversal": owner_does("order", "receipt"),
     "order-link": owner_does("order"),
     "order-link-closing": owner_does("order", "link"),
+    "order-message": owner_does("order"),
     "order-hand-over": Row(OWNER, OWNER, ("order",)),
     "books": Row(OWNER),
     "books-entries": Row(OWNER, of=("2027-05",)),
