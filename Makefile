@@ -41,7 +41,7 @@ lint: setup  ## style, import contracts, types, migrations
 
 bench: setup  ## print the figures that are measured, not tested
 	@for script in tests/bench/bench_*.py; do \
-	  if [ -f "$$script" ]; then echo "== $$script"; .venv/bin/python "$$script" || exit 1; \
+	  if [ -f "$$script" ]; then echo "== $$script"; PYTHONPATH=. .venv/bin/python "$$script" || exit 1; \
 	  else echo "There is no bench script yet."; fi; \
 	done
 

@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import random
-import sys
 import time
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from planner.layout.blocks import grid_quilt
 from planner.materials import Allowances, Cloth, CutPiece, CutPlan, Item, parts, plan_cuts

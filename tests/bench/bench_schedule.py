@@ -1,7 +1,4 @@
-"""Figures, not tests: how long a plan and a promise take at 10, 30 and 60 orders, 1 and 2 people.
-
-Run it with `python -m tests.bench.bench_schedule`.
-"""
+"""Figures, not tests: how long a plan and a promise take at 10, 30 and 60 orders, 1 and 2 people. Run: make bench."""
 
 from __future__ import annotations
 
