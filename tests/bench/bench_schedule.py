@@ -1,4 +1,4 @@
-"""Figures, not tests: how long a plan and a promise take at 10, 30 and 60 orders, 1 and 2 people. Run: make bench."""
+"""Figures: how long a plan and a promise take at 10, 30 and 60 orders, 1 and 2 people. Run: make bench."""
 
 from __future__ import annotations
 
