@@ -25,7 +25,7 @@ NEVER_DELETED = {
 def install(connection: Any) -> None:
     """Put every guard in place."""
     with connection.cursor() as cursor:
-        for table, acts, words in _guards():
+        for table, acts, words in _guards(connection.vendor):
             for act in acts:
                 for statement in _create(connection.vendor, table, act, words):
                     cursor.execute(statement)
@@ -34,16 +34,17 @@ def install(connection: Any) -> None:
 def remove(connection: Any) -> None:
     """Take the guards away: for the tests, which empty all tables after a run."""
     with connection.cursor() as cursor:
-        for table, acts, _ in _guards():
+        for table, acts, _ in _guards(connection.vendor):
             for act in acts:
                 on = f" ON {table}" if connection.vendor == "postgresql" else ""
                 cursor.execute(f"DROP TRIGGER IF EXISTS {_name(table, act)}{on}")
 
 
-def _guards() -> list[tuple[str, tuple[str, ...], str]]:
+def _guards(vendor: str) -> list[tuple[str, tuple[str, ...], str]]:
+    emptied = ("DELETE", "TRUNCATE") if vendor == "postgresql" else ("DELETE",)
     return [
-        *((table, ("UPDATE", "DELETE"), words) for table, words in APPEND_ONLY.items()),
-        *((table, ("DELETE",), words) for table, words in NEVER_DELETED.items()),
+        *((table, ("UPDATE", *emptied), words) for table, words in APPEND_ONLY.items()),
+        *((table, emptied, words) for table, words in NEVER_DELETED.items()),
     ]
 
 
@@ -62,5 +63,6 @@ def _create(vendor: str, table: str, act: str, words: str) -> list[str]:
         f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ "
         f"BEGIN RAISE EXCEPTION '{said}'; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON {table}",
-        f"CREATE TRIGGER {name} BEFORE {act} ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()",
+        f"CREATE TRIGGER {name} BEFORE {act} ON {table} "
+        f"FOR EACH {'STATEMENT' if act == 'TRUNCATE' else 'ROW'} EXECUTE FUNCTION {name}()",
     ]
