@@ -27,6 +27,8 @@ def quote_facts(quote: Quote) -> dict[str, Any]:
         "on": say.day(_local_day(shop, quote.issued_at)),
         "until": say.day(quote.valid_until),
         "size": quote.size,
+        "blocks": order.blocks.count(),
+        "cloth": [f"{role} {name}" for role, name in sorted(order.cloth.items()) if name],
         "lines": [_line(say, line) for line in quote.lines],
         "net": say.money(quote.net),
         "taxes": [_tax(say, each) for each in quote.taxes],
