@@ -58,6 +58,19 @@ def xyz_to_oklab(xyz: ArrayLike) -> Array:
     return np.asarray(cones @ _LMS_TO_OKLAB.T)
 
 
+def lab_to_oklab(lab: ArrayLike) -> Array:
+    """Return OKLab of CIELAB (D65)."""
+    return xyz_to_oklab(lab_to_xyz(lab))
+
+
+def lab_to_xyz(lab: ArrayLike) -> Array:
+    """Return CIE XYZ of CIELAB (D65), white at Y = 1."""
+    lightness, a, b = np.moveaxis(np.asarray(lab, dtype=np.float64), -1, 0)
+    middle = (lightness + 16) / 116
+    f = np.stack([middle + a / 500, middle, middle - b / 200], axis=-1)
+    return np.asarray(np.where(f > 6 / 29, f**3, 3 * (6 / 29) ** 2 * (f - 4 / 29)) * _WHITE)
+
+
 def contrast_ratio(rgb_a: ArrayLike, rgb_b: ArrayLike) -> Any:
     """Return the WCAG 2 contrast ratio of two sRGB colors, 1 to 21."""
     weights = np.array([0.2126, 0.7152, 0.0722])
