@@ -142,7 +142,7 @@ def bench_of(order: Order, *, rough: int) -> Bench:
     drawn = drawn_quilt(order)
     blocks = {block.cell: block for block in order.blocks.all()}
     pieces = _pieces_of(order)
-    standing = order.approved_pieces.filter(withdrawn_at=None).select_related("consent")
+    standing = order.approved_pieces.standing().select_related("consent")
     yes = {each.piece_id: each for each in standing}
     sizes = _sizes(drawn, pieces, rough)
     held = _held(drawn, blocks)

@@ -12,14 +12,22 @@ APPEND_ONLY = {
     "orders_posting": "Money that is written down stays; write an entry the other way round.",
     "orders_cut": "A cut cannot be taken back.",
     "orders_event": "What happened stays written.",
+    "orders_stay": "Where a shirt was stays written.",
 }
 NEVER_DELETED = {
     "orders_shirt": "A shirt is never deleted: give it back, or leave it out.",
     "orders_bag": "A bag is never deleted: hand it back.",
     "orders_approvedpiece": "A yes is taken back, never deleted.",
     "orders_consent": "A yes is taken back, never deleted.",
+    "orders_incident": "What went wrong stays written.",
     "orders_quote": "A quote is withdrawn or replaced, never deleted.",
 }
+NO_YES = "There is no cut without a yes that stands."
+# Taken back, or for a day that was over when the blade came down.
+YES_IS_GONE = (
+    "EXISTS (SELECT 1 FROM orders_approvedpiece WHERE id = NEW.approved_id"
+    " AND (withdrawn_at IS NOT NULL OR until <= NEW.at))"
+)
 
 
 def install(connection: Any) -> None:
@@ -29,12 +37,14 @@ def install(connection: Any) -> None:
             for act in acts:
                 for statement in _create(connection.vendor, table, act, words):
                     cursor.execute(statement)
+        for statement in _watch_the_blade(connection.vendor):
+            cursor.execute(statement)
 
 
 def remove(connection: Any) -> None:
     """Take the guards away: for the tests, which empty all tables after a run."""
     with connection.cursor() as cursor:
-        for table, acts, _ in _guards(connection.vendor):
+        for table, acts, _ in [*_guards(connection.vendor), ("orders_cut", ("INSERT",), NO_YES)]:
             for act in acts:
                 on = f" ON {table}" if connection.vendor == "postgresql" else ""
                 cursor.execute(f"DROP TRIGGER IF EXISTS {_name(table, act)}{on}")
@@ -65,4 +75,19 @@ def _create(vendor: str, table: str, act: str, words: str) -> list[str]:
         f"DROP TRIGGER IF EXISTS {name} ON {table}",
         f"CREATE TRIGGER {name} BEFORE {act} ON {table} "
         f"FOR EACH {'STATEMENT' if act == 'TRUNCATE' else 'ROW'} EXECUTE FUNCTION {name}()",
+    ]
+
+
+def _watch_the_blade(vendor: str) -> list[str]:
+    name = _name("orders_cut", "INSERT")
+    if vendor == "sqlite":
+        return [
+            f"CREATE TRIGGER IF NOT EXISTS {name} BEFORE INSERT ON orders_cut WHEN {YES_IS_GONE} "
+            f"BEGIN SELECT RAISE(ABORT, '{NO_YES}'); END"
+        ]
+    return [
+        f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ BEGIN IF {YES_IS_GONE} "
+        f"THEN RAISE EXCEPTION '{NO_YES}'; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
+        f"DROP TRIGGER IF EXISTS {name} ON orders_cut",
+        f"CREATE TRIGGER {name} BEFORE INSERT ON orders_cut FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]

@@ -181,7 +181,7 @@ def _claim_pieces(order: Order, quilt: Quilt) -> None:
     others = [piece.pk for piece in pieces if piece_id(piece) not in used]
     Piece.objects.filter(pk__in=mine).update(order=order)
     free = Piece.objects.filter(pk__in=others, order=order)
-    standing = ApprovedPiece.objects.filter(piece=OuterRef("pk"), withdrawn_at=None)
+    standing = ApprovedPiece.objects.standing().filter(piece=OuterRef("pk"))
     free.exclude(Exists(standing)).update(order=None)
 
 

@@ -90,7 +90,7 @@ def has_yes_to_picture(order: Any) -> bool:
 
 def has_yes_to_cut(order: Any) -> bool:
     """Say whether there is a yes to cut anything at all; each piece still needs its own."""
-    return any(each.kind == "cut" and each.withdrawn_at is None for each in order.consents.all())
+    return any(each.kind == "cut" and each.stands for each in order.consents.all())
 
 
 def open_deposit(order: Any) -> Any:

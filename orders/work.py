@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from orders.blocks import label, name_of, pieces_by_cell
-from orders.models import Block, Consent, Event, NoYes, Order, Person, Piece, Stage, cut
+from orders.models import Block, Consent, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
 from orders.planning import garment_of, piece_of
 from planner.care import heat_limit
 
@@ -114,7 +114,7 @@ def refuse_without_yes(order: Order, kind: str) -> None:
 
 def has_yes_to_cut(order: Order) -> bool:
     """Say whether there is a yes to cut at all; each piece is looked at again when it is cut."""
-    return order.consents.filter(kind=Consent.Kind.CUT, withdrawn_at=None).exists()
+    return order.approved_pieces.standing().exists()
 
 
 def has_yes_to_picture(order: Order) -> bool:
@@ -173,11 +173,8 @@ def _move(order: Order, kind: str, blocks: list[Block], by: Person) -> Moved:
 def _cut(order: Order, pieces: list[Piece], by: Person) -> None:
     try:
         cut(pieces, by=by)
-    except NoYes as fault:
-        name = label(order, fault.piece)
-        raise NotYet(
-            f"{name} has no yes to cut. Ask {order.approver} before the blade comes near it."
-        ) from fault
+    except MayNotBeCut as fault:
+        raise NotYet(f"{label(order, fault.piece)} {fault.why}") from fault
 
 
 def _refuse_cool_pieces(order: Order, pieces: list[Piece]) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from orders.drawn import Room, left_out_of
 from orders.models import ApprovedPiece, Consent, Design, DesignVersion, Order, Piece, Shop
-from orders.models.consent import covers
+from orders.models.blade import covers
 from orders.models.design import fingerprint
 from planner.brief import as_json
 from planner.quilt import Quilt
@@ -57,7 +57,7 @@ def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> To
     covered, changed = [], []
     for name in names:
         approved = standing.get(pieces[name].pk)
-        if approved is not None and covers(approved, pieces[name], sizes=sizes):
+        if approved is not None and covers(approved.facts, pieces[name], sizes=sizes):
             covered.append(name)
         elif approved is not None:
             changed.append(name)

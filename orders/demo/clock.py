@@ -18,7 +18,13 @@ real_now = timezone.now
 def days_ago(days: int, *, hour: int = 15) -> Iterator[None]:
     """Set the clock to an hour (UTC) of a past day, for this process alone."""
     then = (real_now() - timedelta(days=days)).replace(hour=hour, minute=10, second=0, microsecond=0)
-    moment = min(then, real_now())
+    with standing_at(min(then, real_now())):
+        yield
+
+
+@contextmanager
+def standing_at(moment: datetime) -> Iterator[None]:
+    """Set the clock to a moment, for this process alone; it stands there."""
 
     def now() -> datetime:
         return moment

@@ -1,15 +1,20 @@
 """The shop's records."""
 
-from orders.models.bag import Bag, Tally
-from orders.models.consent import Consent, NoYes, cut
+from orders.models.asked_singly import AskedSingly, Look
+from orders.models.bag import Bag, Signature, Tally
+from orders.models.blade import MayNotBeCut, NotHere, NotLookedAtTwice, NoYes, cut
+from orders.models.consent import CannotAgree, Consent
 from orders.models.customer import Customer
 from orders.models.design import ApprovedPiece, Block, Cut, Design, DesignVersion, Move
 from orders.models.enquiry import Enquiry
 from orders.models.errand import Errand
 from orders.models.event import Event
+from orders.models.heat_tool import HeatTool
+from orders.models.incident import Incident
 from orders.models.ledger import Account, Entry, EntryConflict, Posting
 from orders.models.order import Order, Payer
 from orders.models.paper import Link, Message, Paper
+from orders.models.parcel import Opening
 from orders.models.people import Person, SignInFailure
 from orders.models.photo import Photo
 from orders.models.quote import CannotAccept, ExtraLine, Quote, issue_quote
@@ -17,14 +22,17 @@ from orders.models.shelf import Cloth, ClothPiece, Reservation
 from orders.models.shirt import Piece, Shirt
 from orders.models.shop import DayOff, Machine, Shop, WorkingWeek
 from orders.models.stage import Stage, Visit
+from orders.models.stay import Place, Stay
 from orders.models.versioned import Stale, Versioned
 
 __all__ = [
     "Account",
     "ApprovedPiece",
+    "AskedSingly",
     "Bag",
     "Block",
     "CannotAccept",
+    "CannotAgree",
     "Cloth",
     "ClothPiece",
     "Consent",
@@ -39,25 +47,35 @@ __all__ = [
     "Errand",
     "Event",
     "ExtraLine",
+    "HeatTool",
+    "Incident",
     "Link",
+    "Look",
     "Machine",
+    "MayNotBeCut",
     "Message",
     "Move",
     "NoYes",
+    "NotHere",
+    "NotLookedAtTwice",
+    "Opening",
     "Order",
     "Paper",
     "Payer",
     "Person",
     "Photo",
     "Piece",
+    "Place",
     "Posting",
     "Quote",
     "Reservation",
     "Shirt",
     "Shop",
     "SignInFailure",
+    "Signature",
     "Stage",
     "Stale",
+    "Stay",
     "Tally",
     "Versioned",
     "Visit",

@@ -136,15 +136,33 @@ class DesignVersion(models.Model):
         return read_quilt(self.quilt)
 
 
+class ApprovedPieceQuerySet(models.QuerySet["ApprovedPiece"]):
+    def standing(self) -> ApprovedPieceQuerySet:
+        """Return what may be cut at this moment, and what was cut: neither taken back nor lapsed."""
+        in_time = models.Q(until=None) | models.Q(until__gt=timezone.now()) | models.Q(cut__isnull=False)
+        return self.filter(in_time, withdrawn_at=None)
+
+    def lapsed(self) -> ApprovedPieceQuerySet:
+        """Return what was for one day that is over, and was not cut."""
+        return self.filter(withdrawn_at=None, cut=None, until__lte=timezone.now())
+
+
 class ApprovedPiece(models.Model):
-    """What may be cut: one piece, as it was said yes to. A withdrawal marks it, nothing deletes it."""
+    """What may be cut: one piece, as it was said yes to. A withdrawal marks it, nothing deletes it.
+
+    `said_by` names everybody whose yes it took; `until` is when a yes for one day lapses.
+    """
 
     piece = models.ForeignKey("orders.Piece", models.PROTECT, related_name="approvals")
     order = models.ForeignKey("orders.Order", models.PROTECT, related_name="approved_pieces")
     consent = models.ForeignKey("orders.Consent", models.PROTECT, related_name="approved_pieces")
     facts = models.JSONField()
     fingerprint = models.CharField(max_length=64)
+    said_by = models.CharField(max_length=300, blank=True)
+    until = models.DateTimeField(null=True, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    objects = ApprovedPieceQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -70,7 +70,7 @@ def _asked() -> dict[str, Subquery]:
 
 
 def _days() -> dict[str, Subquery]:
-    yeses = Consent.objects.filter(order=OuterRef("pk"), kind=Consent.Kind.CUT, withdrawn_at=None)
+    yeses = Consent.objects.standing().filter(order=OuterRef("pk"), kind=Consent.Kind.CUT)
     return {
         "came_at": _one(Bag.objects.filter(orders=OuterRef("pk")), Min("received_at")),
         "cut_yes_at": Subquery(yeses.order_by("at").values("at")[:1]),
