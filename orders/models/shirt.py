@@ -9,10 +9,12 @@ from django.db import models, transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from orders.panels import letters_of
 from planner.quilt import PRINT_KINDS, STRETCHES, THICKNESSES, WANTED, WASHES
 
 from .event import Event
 from .people import Person
+from .stay import Place
 from .versioned import Versioned
 
 
@@ -32,7 +34,11 @@ class ShirtQuerySet(models.QuerySet["Shirt"]):
 
 
 class Shirt(Versioned):
-    """One garment. A damaged shirt that is kept stays in work; nothing leaves without being said."""
+    """One line of the log: a garment, or several under one tag. Nothing leaves without being said.
+
+    A damaged shirt that is kept stays in work. A guest matches no line of the receipt and is counted
+    apart. A line logged by mistake is struck: it keeps its number and is in no count.
+    """
 
     class State(models.TextChoices):
         IN_WORK = "in work"
@@ -40,6 +46,19 @@ class Shirt(Versioned):
         RETURNED = "returned", "returned whole"
         DISCARDED = "discarded", "discarded by consent"
         MISSING = "missing"
+        STRUCK = "struck", "taken out of the log"
+
+    class Apart(models.TextChoices):
+        NO = "", "with the others"
+        SMELL = "smell", "apart: smell"
+        INSECTS = "insects", "apart: insects"
+        SOILED = "soiled", "apart: soiled"
+        MOLD = "mold", "apart: mold"
+
+    class Pockets(models.TextChoices):
+        NOT_SEEN = "", "not looked into"
+        EMPTY = "empty", "empty, or it has none"
+        EMPTIED = "emptied"
 
     class Leftovers(models.TextChoices):
         HERE = "", "still here"
@@ -48,17 +67,29 @@ class Shirt(Versioned):
 
     bag = models.ForeignKey("orders.Bag", models.PROTECT, related_name="shirts")
     number = models.PositiveSmallIntegerField()
+    garments = models.PositiveSmallIntegerField(default=1)
+    guest = models.BooleanField(default=False)
+    wrong_tag = models.PositiveSmallIntegerField(null=True, blank=True)
     kind = models.CharField(max_length=40, default="tee")
-    fibres = models.JSONField(default=dict)
+    fibres = models.JSONField(default=dict, blank=True)
+    label_read = models.BooleanField(default=True)
     knit = models.BooleanField(default=True)
     stretch = models.CharField(max_length=10, choices=_as_choices(STRETCHES), default="medium")
+    stretch_from = models.BigIntegerField(null=True, blank=True)
+    stretch_to = models.BigIntegerField(null=True, blank=True)
     thickness = models.CharField(max_length=10, choices=_as_choices(THICKNESSES), default="medium")
     wash = models.CharField(max_length=14, choices=_as_choices(WASHES), default="wash")
     flags = models.JSONField(default=list, blank=True)
+    apart = models.CharField(max_length=8, choices=Apart.choices, blank=True, default="")
+    smell = models.CharField(max_length=80, blank=True)
+    pockets = models.CharField(max_length=8, choices=Pockets.choices, blank=True, default="")
+    found = models.CharField(max_length=200, blank=True)
     flaws = models.CharField(max_length=300, blank=True)
     story = models.TextField(blank=True)
     state = models.CharField(max_length=10, choices=State.choices, default=State.IN_WORK)
     leftovers = models.CharField(max_length=10, choices=Leftovers.choices, blank=True, default="")
+    damaged = models.BooleanField(default=False)
+    place = models.CharField(max_length=8, choices=Place.choices, blank=True, default="")
     consent = models.ForeignKey("orders.Consent", models.PROTECT, null=True, blank=True, related_name="+")
     logged_at = models.DateTimeField(default=timezone.now)
     client_id = models.CharField(max_length=64, null=True, unique=True, editable=False)
@@ -70,8 +101,12 @@ class Shirt(Versioned):
         constraints = [
             models.UniqueConstraint(fields=["bag", "number"], name="shirt_number_once_in_a_bag"),
             models.CheckConstraint(
-                condition=Q(state__in=["in work", "used", "returned", "discarded", "missing"]),
+                condition=Q(state__in=["in work", "used", "returned", "discarded", "missing", "struck"]),
                 name="shirt_state_known",
+            ),
+            models.CheckConstraint(condition=Q(garments__gte=1), name="a_line_is_of_a_garment_at_least"),
+            models.CheckConstraint(
+                condition=Q(apart__in=["", "smell", "insects", "soiled", "mold"]), name="shirt_apart_known"
             ),
             models.CheckConstraint(
                 condition=~Q(state="discarded") | Q(consent__isnull=False),
@@ -88,8 +123,17 @@ class Shirt(Versioned):
 
     @property
     def fibre_shares(self) -> dict[str, Decimal]:
-        """The label's fibers in per cent; a label that is gone counts as the coolest fiber of all."""
-        return {name: Decimal(share) for name, share in self.fibres.items()} or {"label gone": Decimal(100)}
+        """The label's fibers in per cent; a label that is gone counts as the coolest fiber of all.
+
+        One that nobody has read is what its kind says, less one part of the coolest, so that no tap
+        on *Cotton tee* ever lets the iron be as hot as cotton allows.
+        """
+        shares = {name: Decimal(share) for name, share in self.fibres.items()}
+        if not shares:
+            return {"label gone": Decimal(100)}
+        if self.label_read:
+            return shares
+        return {name: share * 99 / 100 for name, share in shares.items()} | {"label not read": Decimal(1)}
 
     @transaction.atomic
     def give_back(self, *, by: Person) -> None:
@@ -106,14 +150,56 @@ class Shirt(Versioned):
         """Say that a missing shirt is here."""
         self._leave(self.State.IN_WORK, by, "found")
 
-    def _leave(self, state: str, by: Person, what: str) -> None:
+    @transaction.atomic
+    def strike(self, *, by: Person, why: str) -> None:
+        """Take a line that was logged by mistake out of the log; it keeps its number and can come back."""
+        claimed = self.pieces.exclude(order=None).first()
+        if claimed is not None:
+            raise ValueError(f"{claimed} is in a quilt. Leave it out there first.")
+        approved = self.pieces.filter(approvals__isnull=False, approvals__withdrawn_at=None).first()
+        if approved is not None:
+            raise ValueError(f"There is a yes to cut {approved}. Take that back first.")
+        self._leave(self.State.STRUCK, by, "struck", why=why)
+
+    @transaction.atomic
+    def keep_apart(self, why: str, *, by: Person) -> None:
+        """Quarantine: keep it sealed and away from the others until somebody has seen to it."""
+        self._mark("kept apart", by, apart=self.Apart(why).value)
+
+    @transaction.atomic
+    def bring_in(self, *, by: Person) -> None:
+        """End its quarantine."""
+        self._mark("brought in", by, apart="")
+
+    @transaction.atomic
+    def write_tag(self, *, by: Person) -> None:
+        """Say that its tag now has the number of the log."""
+        self._mark("tag written", by, wrong_tag=None)
+
+    def _mark(self, what: str, by: Person, **fields: Any) -> None:
         now = Shirt.objects.select_for_update().get(pk=self.pk)
-        if now.state == Shirt.State.USED and state != Shirt.State.USED:
-            raise ValueError(f"{self} is cut; its leftovers can be returned, the shirt cannot.")
+        if any(getattr(now, name) != value for name, value in fields.items()):
+            facts = {name: getattr(now, name) for name in fields}
+            for name, value in fields.items():
+                setattr(self, name, value)
+            self.save(update_fields=list(fields))
+            Event.objects.note(what, by=by, bag=self.bag_id, shirt=self.number, before=facts)
+
+    def _leave(self, state: str, by: Person, what: str, **facts: Any) -> None:
+        now = Shirt.objects.select_for_update().get(pk=self.pk)
+        self._refuse_to_leave(now.state, state)
         if now.state != state:
             self.state = state
             self.save(update_fields=["state"])
-            Event.objects.note(what, by=by, bag=self.bag_id, shirt=self.number)
+            Event.objects.note(what, by=by, bag=self.bag_id, shirt=self.number, **facts)
+
+    def _refuse_to_leave(self, before: str, state: str) -> None:
+        if before == Shirt.State.USED and state != Shirt.State.USED:
+            raise ValueError(f"{self} is cut; its leftovers can be returned, the shirt cannot.")
+        if before == Shirt.State.STRUCK and state not in (Shirt.State.STRUCK, Shirt.State.IN_WORK):
+            raise ValueError(f"{self} was taken out of the log. Put it back first.")
+        if before == Shirt.State.DISCARDED and state != Shirt.State.DISCARDED:
+            raise ValueError(f"{self} was given up by consent.")
 
 
 class Piece(Versioned):
@@ -121,7 +207,7 @@ class Piece(Versioned):
 
     shirt = models.ForeignKey(Shirt, models.PROTECT, related_name="pieces")
     order = models.ForeignKey("orders.Order", models.PROTECT, null=True, blank=True, related_name="pieces")
-    side = models.CharField(max_length=20, default="front")
+    side = models.CharField(max_length=24, default="front")
     print_kind = models.CharField(max_length=14, choices=_as_choices(PRINT_KINDS), default="unknown")
     print_width = models.BigIntegerField(default=0)
     print_height = models.BigIntegerField(default=0)
@@ -140,8 +226,6 @@ class Piece(Versioned):
     cut_width = models.BigIntegerField(null=True, blank=True)
     cut_height = models.BigIntegerField(null=True, blank=True)
 
-    SIDES = {"front": "F", "back": "B", "sleeve-l": "L", "sleeve-r": "R", "pocket": "P"}
-
     class Meta:
         ordering = ["shirt__bag", "shirt__number", "side"]
         constraints = [models.UniqueConstraint(fields=["shirt", "side"], name="side_once_per_shirt")]
@@ -152,7 +236,7 @@ class Piece(Versioned):
     @property
     def name(self) -> str:
         """What it is called within its order, such as 09F."""
-        return f"{self.shirt.number:02d}{self.SIDES.get(self.side, self.side[:1].upper())}"
+        return f"{self.shirt.number:02d}{letters_of(self.side)}"
 
     @property
     def full_name(self) -> str:
