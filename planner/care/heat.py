@@ -1,8 +1,9 @@
 """The hottest safe setting of a piece: the lowest of what its fibers and its print can bear.
 
 Fibers: the iron-setting guide of the trade handbook 3.4 (P4); polyester knits by where their dye
-starts to move (P3). Prints: handbook 3.5 (P3, P6, P26), the rest common practice. Whole degrees
-Fahrenheit; 0 means no heat at all. A print nobody has felt yet counts as smooth film.
+starts to move (P3); the last two lines of fibers from memory, on the cautious side. Prints: handbook
+3.5 (P3, P6, P26), the rest common practice. Whole degrees Fahrenheit; 0 means no heat at all. A print
+nobody has felt yet counts as smooth film.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ FIBRES = {
     "rayon": 375, "viscose": 375, "modal": 375, "lyocell": 375,
     "wool": 300, "silk": 300, "polyester": 300, "cashmere": 300,
     "acetate": 290, "acrylic": 275, "spandex": 275, "elastane": 275, "nylon": 275, "polyamide": 275,
+    "triacetate": 275, "modacrylic": 230, "metallic": 230, "vinyon": 0, "saran": 0,
+    "olefin": 0, "polypropylene": 0, "polyethylene": 0,
 }  # fmt: skip
 PRINTS = {
     "none": 445, "embroidery": 400, "plastisol": 300, "soft": 300, "twill": 300, "flock": 300,

@@ -38,6 +38,41 @@ def wash_loads(garments: Iterable[Garment]) -> tuple[Load, ...]:
     return tuple(loads)
 
 
+@dataclass(frozen=True)
+class KeptOut:
+    """A garment that goes into no load of the shop's, and why."""
+
+    garment: str
+    why: str
+
+
+_KEPT_OUT = {
+    "never": "Never washed, as it was wished: keep it sealed, and say on the care card that the quilt "
+    "cannot be washed.",
+    "professional": "To a professional cleaner, not into the shop’s machine.",
+    "ready": "Washed and ready.",
+}
+
+
+def kept_out(garments: Iterable[Garment]) -> tuple[KeptOut, ...]:
+    """Return what goes into no load, those that must never be washed first."""
+    order = list(_KEPT_OUT)
+    found = [each for each in garments if each.wash in _KEPT_OUT]
+    found.sort(key=lambda each: (order.index(each.wash), each.id))
+    return tuple(KeptOut(each.id, _KEPT_OUT[each.wash]) for each in found)
+
+
+def wash_partners(garment: Garment, garments: Iterable[Garment]) -> tuple[str, ...]:
+    """Return which of the others may share a load with a garment, by id; none for one that runs alone."""
+    loads = [load.garments for load in wash_loads((garment, *_others(garment, garments)))]
+    mine = {each for load in loads if garment.id in load for each in load}
+    return tuple(sorted(mine - {garment.id}))
+
+
+def _others(garment: Garment, garments: Iterable[Garment]) -> Iterable[Garment]:
+    return (each for each in garments if each.id != garment.id)
+
+
 def runs_alone(garment: Garment) -> bool:
     """Say whether the garment is washed with nothing else: told so, or its dye runs."""
     washable = garment.wash in ("wash", "twice", "apart")
