@@ -1,5 +1,6 @@
 """Colors of shirts and cloth: CIELAB (D65) for every threshold told to people, OKLab for hue."""
 
+from .advice import Sorted, advise, sort_out
 from .convert import contrast_ratio, difference, srgb_to_lab, srgb_to_oklab
 from .groups import FAMILIES, NEUTRALS, count_families, family, family_names
 from .look import Advice, FabricLook, Family, Lab, Neutral, Outline, Palette, Reason, Swatch
@@ -15,12 +16,15 @@ __all__ = [
     "Outline",
     "Palette",
     "Reason",
+    "Sorted",
     "Swatch",
+    "advise",
     "contrast_ratio",
     "count_families",
     "difference",
     "family",
     "family_names",
+    "sort_out",
     "srgb_to_lab",
     "srgb_to_oklab",
 ]
