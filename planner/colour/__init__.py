@@ -4,6 +4,8 @@ from .advice import Sorted, advise, sort_out
 from .convert import contrast_ratio, difference, srgb_to_lab, srgb_to_oklab
 from .groups import FAMILIES, NEUTRALS, count_families, family, family_names
 from .look import Advice, FabricLook, Family, Lab, Neutral, Outline, Palette, Reason, Swatch
+from .palette import read_palette
+from .shirt import find_shirt
 
 __all__ = [
     "FAMILIES",
@@ -24,6 +26,8 @@ __all__ = [
     "difference",
     "family",
     "family_names",
+    "find_shirt",
+    "read_palette",
     "sort_out",
     "srgb_to_lab",
     "srgb_to_oklab",

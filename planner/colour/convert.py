@@ -40,16 +40,33 @@ _LMS_TO_OKLAB = np.array(
 
 def srgb_to_lab(rgb: ArrayLike) -> Array:
     """Return CIELAB (D65) of sRGB given as integers 0..255 or floats 0..1."""
-    ratio = _linear(rgb) @ _TO_XYZ.T / _WHITE
+    return linear_to_lab(srgb_to_linear(rgb))
+
+
+def srgb_to_oklab(rgb: ArrayLike) -> Array:
+    """Return OKLab of sRGB given as integers 0..255 or floats 0..1."""
+    return linear_to_oklab(srgb_to_linear(rgb))
+
+
+def srgb_to_linear(rgb: ArrayLike) -> Array:
+    """Return linear light, 0 to 1, of sRGB given as integers 0..255 or floats 0..1."""
+    raw = np.asarray(rgb)
+    unit = raw / 255.0 if np.issubdtype(raw.dtype, np.integer) else raw.astype(np.float64)
+    return np.where(unit <= 0.04045, unit / 12.92, ((unit + 0.055) / 1.055) ** 2.4)
+
+
+def linear_to_lab(linear: ArrayLike) -> Array:
+    """Return CIELAB (D65) of linear light in the sRGB primaries."""
+    ratio = np.asarray(linear, dtype=np.float64) @ _TO_XYZ.T / _WHITE
     edge = 6 / 29
     f = np.where(ratio > edge**3, np.cbrt(ratio), ratio / (3 * edge**2) + 4 / 29)
     lightness = 116 * f[..., 1] - 16
     return np.stack([lightness, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], axis=-1)
 
 
-def srgb_to_oklab(rgb: ArrayLike) -> Array:
-    """Return OKLab of sRGB given as integers 0..255 or floats 0..1."""
-    return xyz_to_oklab(_linear(rgb) @ _TO_XYZ.T)
+def linear_to_oklab(linear: ArrayLike) -> Array:
+    """Return OKLab of linear light in the sRGB primaries."""
+    return xyz_to_oklab(np.asarray(linear, dtype=np.float64) @ _TO_XYZ.T)
 
 
 def xyz_to_oklab(xyz: ArrayLike) -> Array:
@@ -74,7 +91,7 @@ def lab_to_xyz(lab: ArrayLike) -> Array:
 def contrast_ratio(rgb_a: ArrayLike, rgb_b: ArrayLike) -> Any:
     """Return the WCAG 2 contrast ratio of two sRGB colors, 1 to 21."""
     weights = np.array([0.2126, 0.7152, 0.0722])
-    a, b = _linear(rgb_a) @ weights, _linear(rgb_b) @ weights
+    a, b = srgb_to_linear(rgb_a) @ weights, srgb_to_linear(rgb_b) @ weights
     return (np.maximum(a, b) + 0.05) / (np.minimum(a, b) + 0.05)
 
 
@@ -92,12 +109,6 @@ def difference(lab_a: ArrayLike, lab_b: ArrayLike) -> Any:
     d_c = (c2 - c1) / (1 + 0.045 * mean_c)
     d_h = 2 * np.sqrt(c1 * c2) * np.sin(np.radians(turn / 2)) / (1 + 0.015 * mean_c * _hue_tint(mean_hue))
     return np.sqrt(d_l**2 + d_c**2 + d_h**2 + _rotation(mean_hue, mean_c) * d_c * d_h)
-
-
-def _linear(rgb: ArrayLike) -> Array:
-    raw = np.asarray(rgb)
-    unit = raw / 255.0 if np.issubdtype(raw.dtype, np.integer) else raw.astype(np.float64)
-    return np.where(unit <= 0.04045, unit / 12.92, ((unit + 0.055) / 1.055) ** 2.4)
 
 
 def _chroma(lab: Array) -> Array:

@@ -29,6 +29,8 @@ FAMILIES = (
 )
 NEUTRALS = ("white", "grey", "black", "cream", "tan")
 _AT = {name: place for place, name in enumerate(FAMILIES)}
+WHITE_LIGHTNESS = 0.88  # OKLab; of photographs, as cloth that is called gray is darker
+GREY_CHROMA = 0.022  # OKLab; below it a person says gray
 _FURTHEST = 60.0  # CIELAB units of the longest step looked for an edge in
 
 
@@ -100,9 +102,9 @@ def _places(oklab: ArrayLike) -> NDArray[np.intp]:
     chroma, hue = np.hypot(a, b), np.degrees(np.arctan2(b, a)) % 360
     rules = (
         ("black", is_black(light, chroma)),
+        ("cream", is_cream(light, chroma, hue)),
         ("white", is_white(light, chroma)),
         ("grey", is_grey(light, chroma)),
-        ("cream", is_cream(light, chroma, hue)),
         ("tan", is_tan(light, chroma, hue)),
         ("brown", is_brown(light, chroma, hue)),
         ("pink", is_pink(light, chroma, hue)),
@@ -125,16 +127,16 @@ def is_black(light: Array, chroma: Array) -> Truth:
 
 
 def is_white(light: Array, chroma: Array) -> Truth:
-    return (light > 0.90) & (chroma < 0.034)
+    return (light > WHITE_LIGHTNESS) & (chroma < 0.034)
 
 
 def is_grey(light: Array, chroma: Array) -> Truth:
-    """Say whether it is gray; what is dark shows less chroma for the same tint."""
-    return chroma < 0.012 + 0.022 * light
+    """Say whether it is gray; the tint of what is nearly black is seen less."""
+    return chroma < GREY_CHROMA + 0.02 * np.maximum(0.40 - light, 0)
 
 
 def is_cream(light: Array, chroma: Array, hue: Array) -> Truth:
-    return (hue >= 45) & (hue < 115) & (light > 0.86) & (chroma < 0.09)
+    return (hue >= 45) & (hue < 115) & (light > 0.86) & (chroma > 0.016) & (chroma < 0.09)
 
 
 def is_tan(light: Array, chroma: Array, hue: Array) -> Truth:
@@ -161,5 +163,7 @@ def is_green(light: Array, hue: Array) -> Truth:
 
 
 def is_blue(light: Array, chroma: Array, hue: Array) -> Truth:
-    """Say whether it is blue; a pale teal is called light blue."""
-    return (hue >= 222) & (hue < 284) | (hue >= 200) & (hue < 222) & (light > 0.78) & (chroma < 0.075)
+    """Say whether it is blue; a pale teal is called light blue, a dull dark violet navy."""
+    pale = (hue >= 200) & (hue < 222) & (light > 0.78) & (chroma < 0.075)
+    navy = (hue >= 284) & (hue < 302) & (light < 0.40) & (chroma < 0.08)
+    return (hue >= 222) & (hue < 284) | pale | navy

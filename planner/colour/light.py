@@ -1,0 +1,88 @@
+"""What light fell on the shirt: from a tapped neutral, or judged from the whole picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.problems import BadInput
+
+from .convert import Array, linear_to_oklab
+from .look import Neutral
+from .picture import Mask, Pixels, linear_light
+
+NOT_IN_PICTURE = "must lie within the picture."
+TOO_BRIGHT = "is too bright to measure: the camera made plain white of it. Tap a spot that is less lit."
+TOO_DARK = "is too dark to measure. Tap white paper or a gray card that lies in the light."
+MIXED = "covers more than one color. Tap in the middle of the card or paper."
+COLORED = "is a color, not white or gray. Tap a gray card, white paper or a white line of the mat."
+
+_MOST_TINT = 0.08  # chroma over lightness in OKLab: a bulb's yellow is about 0.07, a tan shirt more
+_MOST_PALE_TINT = 0.06  # the same around the shirt, where nobody said that it is white
+_PAPER = 0.965  # OKLab lightness of white things in good light
+_MOST_GAIN = 1.12  # of lightness: a room dimmer than this is not told from a dark scene
+EXPOSURE, CAST = 0.7, 0.4  # how much of what is judged is put right; half of a tint may be a pale sheet's own
+_LEAST_AROUND = 0.08  # share of the picture that must lie around the shirt to judge from it
+
+
+@dataclass(frozen=True)
+class Light:
+    """The gain of each linear channel that puts the light right, and how sure that is, 0 to 1."""
+
+    gain: tuple[float, float, float] = (1.0, 1.0, 1.0)
+    sureness: float = 0.5
+
+
+def light_of_neutral(image: Pixels, neutral: Neutral) -> Light:
+    """Return the light under which the tapped spot has its known reflectance; a spot of color is refused."""
+    patch = linear_light(_around(image, neutral), 64).reshape(-1, 3)
+    mean = patch.mean(axis=0)
+    lightness, a, b = linear_to_oklab(mean)
+    if np.median(patch, axis=0).max() >= 0.99:
+        raise BadInput("neutral", TOO_BRIGHT)
+    if lightness < 0.2:
+        raise BadInput("neutral", TOO_DARK)
+    if np.hypot(a, b) / lightness > _MOST_TINT:
+        raise BadInput("neutral", COLORED)
+    if linear_to_oklab(patch)[:, 0].std() > 0.06:
+        raise BadInput("neutral", MIXED)
+    red, green, blue = neutral.reflectance / mean
+    return Light((float(red), float(green), float(blue)), 1.0)
+
+
+def _around(image: Pixels, neutral: Neutral) -> Pixels:
+    height, width = image.shape[:2]
+    if not (0 <= neutral.x < width and 0 <= neutral.y < height):
+        raise BadInput("neutral", NOT_IN_PICTURE)
+    reach = max(1.0, 0.7 * neutral.radius)  # the square within the circle
+    left, top = max(0, int(neutral.x - reach)), max(0, int(neutral.y - reach))
+    right, bottom = min(width, int(neutral.x + reach) + 1), min(height, int(neutral.y + reach) + 1)
+    return image[top:bottom, left:right]
+
+
+def light_of_scene(linear: Array, shirt: Mask) -> Light:
+    """Judge exposure from the brightest of the picture, and cast from what is pale around the shirt."""
+    if (~shirt).mean() < _LEAST_AROUND:
+        return Light()
+    oklab = linear_to_oklab(linear)
+    lightness = oklab[..., 0]
+    brightest = float(lightness[lightness >= np.quantile(lightness, 0.97)].mean())
+    lift = float(np.clip((_PAPER / brightest) ** EXPOSURE, 1, _MOST_GAIN))
+    tint, support = _tint(linear[~shirt], oklab[~shirt])
+    red, green, blue = lift**3 / tint
+    return Light((float(red), float(green), float(blue)), 0.5 + 0.2 * support)
+
+
+def _tint(linear: Array, oklab: Array) -> tuple[Array, float]:
+    """Return the color of the light (luminance 1) that pale things show, and how far to trust it."""
+    lightness = oklab[:, 0]
+    chroma = np.hypot(oklab[:, 1], oklab[:, 2]) / np.maximum(lightness, 1e-6)
+    pale = (lightness > 0.72) & (lightness > 0.85 * np.quantile(lightness, 0.95)) & (chroma < _MOST_PALE_TINT)
+    share = float(pale.mean())
+    if share < 0.05:
+        return np.ones(3), 0.0
+    color = linear[pale].mean(axis=0)
+    color = color / (color @ (0.2126, 0.7152, 0.0722))
+    support = min(1.0, share / 0.3)
+    return np.asarray(color ** (CAST * support)), support
