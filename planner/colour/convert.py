@@ -48,6 +48,12 @@ def srgb_to_oklab(rgb: ArrayLike) -> Array:
     return linear_to_oklab(srgb_to_linear(rgb))
 
 
+def oklab_to_lab(oklab: ArrayLike) -> Array:
+    """Return CIELAB (D65) of OKLab."""
+    cones = (np.asarray(oklab, dtype=np.float64) @ np.linalg.inv(_LMS_TO_OKLAB).T) ** 3
+    return _xyz_to_lab(cones @ np.linalg.inv(_TO_LMS).T)
+
+
 def srgb_to_linear(rgb: ArrayLike) -> Array:
     """Return linear light, 0 to 1, of sRGB given as integers 0..255 or floats 0..1."""
     raw = np.asarray(rgb)
@@ -57,11 +63,7 @@ def srgb_to_linear(rgb: ArrayLike) -> Array:
 
 def linear_to_lab(linear: ArrayLike) -> Array:
     """Return CIELAB (D65) of linear light in the sRGB primaries."""
-    ratio = np.asarray(linear, dtype=np.float64) @ _TO_XYZ.T / _WHITE
-    edge = 6 / 29
-    f = np.where(ratio > edge**3, np.cbrt(ratio), ratio / (3 * edge**2) + 4 / 29)
-    lightness = 116 * f[..., 1] - 16
-    return np.stack([lightness, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], axis=-1)
+    return _xyz_to_lab(np.asarray(linear, dtype=np.float64) @ _TO_XYZ.T)
 
 
 def linear_to_oklab(linear: ArrayLike) -> Array:
@@ -109,6 +111,14 @@ def difference(lab_a: ArrayLike, lab_b: ArrayLike) -> Any:
     d_c = (c2 - c1) / (1 + 0.045 * mean_c)
     d_h = 2 * np.sqrt(c1 * c2) * np.sin(np.radians(turn / 2)) / (1 + 0.015 * mean_c * _hue_tint(mean_hue))
     return np.sqrt(d_l**2 + d_c**2 + d_h**2 + _rotation(mean_hue, mean_c) * d_c * d_h)
+
+
+def _xyz_to_lab(xyz: Array) -> Array:
+    ratio = xyz / _WHITE
+    edge = 6 / 29
+    f = np.where(ratio > edge**3, np.cbrt(ratio), ratio / (3 * edge**2) + 4 / 29)
+    lightness = 116 * f[..., 1] - 16
+    return np.stack([lightness, 500 * (f[..., 0] - f[..., 1]), 200 * (f[..., 1] - f[..., 2])], axis=-1)
 
 
 def _chroma(lab: Array) -> Array:
