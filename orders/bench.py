@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from orders.asking import TWO_LOOKS, ready_for_the_blade
 from orders.blocks import drawn_quilt, label
 from orders.models import ApprovedPiece, Block, Order, Photo, Piece
 from orders.planning import garment_of, piece_id, piece_of, shirts_of
@@ -22,7 +23,10 @@ Pieces = Mapping[str, Piece]
 
 @dataclass(frozen=True)
 class Cutting:
-    """One piece at the bench: what it is called, how large it is cut, what it bears, who said yes."""
+    """One piece at the bench: what it is called, how large it is cut, what it bears, who said yes.
+
+    `why_not` is what keeps the blade away, empty when it may be cut.
+    """
 
     piece: Piece
     name: str
@@ -30,6 +34,7 @@ class Cutting:
     care: Needs
     yes: ApprovedPiece | None
     photo: Photo | None
+    why_not: str = ""
 
 
 @dataclass(frozen=True)
@@ -43,6 +48,11 @@ class Item:
     @property
     def has_every_yes(self) -> bool:
         return all(each.yes is not None for each in self.cuttings)
+
+    @property
+    def why_not_cut(self) -> str:
+        """What keeps the blade away from it, empty when it may be cut."""
+        return next((each.why_not for each in self.cuttings if each.why_not), "")
 
     @property
     def heat(self) -> int:
@@ -102,15 +112,27 @@ class Bench:
 
     def to_cut(self) -> tuple[Item, ...]:
         """Return what may be cut: each piece has its yes and nothing holds it."""
-        return tuple(each for each in self.pile("table") if each.has_every_yes and not each.block.held)
+        return tuple(each for each in self.pile("table") if not each.why_not_cut and not each.block.held)
 
     def not_to_cut(self) -> tuple[Item, ...]:
         """Return what the blade must not come near yet."""
-        return tuple(each for each in self.pile("table") if not each.has_every_yes or each.block.held)
+        return tuple(each for each in self.pile("table") if each.why_not_cut or each.block.held)
+
+    @property
+    def wants_looks(self) -> bool:
+        """Say whether anything waits for no more than a second look."""
+        return any(item.why_not_cut == TWO_LOOKS for item in self.pile("table"))
 
     def to_trim(self) -> tuple[Item, ...]:
-        """Return what is fused and waits for the ruler."""
-        return self.pile("ruler")
+        """Return what is fused, waits for the ruler and is not held."""
+        return self._free("ruler")
+
+    def held(self, place: str) -> tuple[Item, ...]:
+        """Return what lies at a place and must wait, such as after something was not right."""
+        return tuple(item for item in self.pile(place) if item.block.held)
+
+    def _free(self, place: str) -> tuple[Item, ...]:
+        return tuple(item for item in self.pile(place) if not item.block.held)
 
     @property
     def joined(self) -> int:
@@ -118,9 +140,9 @@ class Bench:
         return sum(item.block.progress == "joined" for item in self.items)
 
     def batches(self) -> tuple[Batch, ...]:
-        """Return what waits for the iron, coolest first."""
+        """Return what waits for the iron and is not held, coolest first."""
         piles: dict[tuple[int, str], list[Item]] = {}
-        for item in self.pile("iron"):
+        for item in self._free("iron"):
             coolest = min(item.cuttings, key=lambda each: each.care.heat)
             piles.setdefault((coolest.care.heat, coolest.care.cover), []).append(item)
         return tuple(_batch(heat, cover, items) for (heat, cover), items in sorted(piles.items()))
@@ -142,12 +164,11 @@ def bench_of(order: Order, *, rough: int) -> Bench:
     drawn = drawn_quilt(order)
     blocks = {block.cell: block for block in order.blocks.all()}
     pieces = _pieces_of(order)
-    standing = order.approved_pieces.standing().select_related("consent")
-    yes = {each.piece_id: each for each in standing}
+    ready = ready_for_the_blade(order, pieces.values(), drawn)
     sizes = _sizes(drawn, pieces, rough)
     held = _held(drawn, blocks)
     items = [
-        _item(order, blocks[cell], [name for name in held[cell] if name in pieces], (pieces, sizes, yes))
+        _item(order, blocks[cell], [name for name in held[cell] if name in pieces], (pieces, sizes, ready))
         for cell in held
         if cell in blocks
     ]
@@ -181,15 +202,16 @@ def _sizes(drawn: quilt.Quilt | None, pieces: Pieces, rough: int) -> dict[str, S
 
 
 def _item(order: Order, block: Block, names: list[str], of: tuple[Pieces, Any, Any]) -> Item:
-    pieces, sizes, yes = of
+    pieces, sizes, ready = of
     cuttings = tuple(
         Cutting(
             piece=pieces[name],
             name=label(order, pieces[name]),
             sizes=sizes[name],
             care=needs(garment_of(pieces[name].shirt), piece_of(pieces[name])),
-            yes=yes.get(pieces[name].pk),
+            yes=ready[pieces[name].pk][0],
             photo=pieces[name].photo or next(iter(pieces[name].shirt.photos.all()), None),
+            why_not=ready[pieces[name].pk][1],
         )
         for name in names
         if name in sizes

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from orders.drawn import Room, left_out_of
-from orders.models import ApprovedPiece, Consent, Design, DesignVersion, Order, Piece, Shop
+from orders.models import ApprovedPiece, AskedSingly, Consent, Design, DesignVersion, Order, Piece, Shop
 from orders.models.blade import covers
 from orders.models.design import fingerprint
 from planner.brief import as_json
@@ -17,16 +17,22 @@ from planner.units import Size, show_length
 
 @dataclass(frozen=True)
 class ToCut:
-    """Pieces of the layout by name: those with a yes, those to ask for, those that changed since."""
+    """Pieces of the layout by name: with a yes, to ask for, to ask for singly, and changed since the yes."""
 
     covered: tuple[str, ...]
     to_ask: tuple[str, ...]
+    singly: tuple[str, ...]
     changed: tuple[str, ...]
     said: tuple[Consent, ...]
 
     @property
     def total(self) -> int:
-        return len(self.covered) + len(self.to_ask)
+        return len(self.covered) + len(self.to_ask) + len(self.singly)
+
+    @property
+    def is_said(self) -> bool:
+        """Say whether every piece of the layout may be cut."""
+        return self.total > 0 and len(self.covered) == self.total
 
 
 @dataclass(frozen=True)
@@ -51,7 +57,7 @@ def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> To
     """Return where the yes to cut stands for the pieces of the layout."""
     placed = [cell.piece or "" for cell in quilt.with_pieces()] if quilt else []
     names = [name for name in placed if name in pieces]
-    approvals = ApprovedPiece.objects.filter(order=order, withdrawn_at=None).select_related("cut")
+    approvals = ApprovedPiece.objects.standing().filter(order=order)
     standing = {each.piece_id: each for each in approvals}
     sizes = Design.sizes_in(quilt) if quilt else {}
     covered, changed = [], []
@@ -61,9 +67,16 @@ def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> To
             covered.append(name)
         elif approved is not None:
             changed.append(name)
-    said = order.consents.filter(kind=Consent.Kind.CUT, withdrawn_at=None).order_by("at", "pk")
+    said = order.consents.standing().filter(kind=Consent.Kind.CUT).order_by("at", "pk")
+    alone = set(AskedSingly.objects.filter(shirt__bag__orders=order).values_list("shirt", flat=True))
     rest = [name for name in names if name not in covered]
-    return ToCut(tuple(covered), tuple(rest), tuple(changed), tuple(said))
+    return ToCut(
+        covered=tuple(covered),
+        to_ask=tuple(name for name in rest if pieces[name].shirt_id not in alone),
+        singly=tuple(name for name in rest if pieces[name].shirt_id in alone),
+        changed=tuple(changed),
+        said=tuple(said.select_related("piece__shirt")),
+    )
 
 
 def to_picture(order: Order, quilt: Quilt | None) -> ToPicture:

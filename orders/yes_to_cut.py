@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -23,7 +23,7 @@ from orders.models import (
     Shirt,
 )
 from orders.models.asked_singly import look_at
-from orders.models.blade import covers, cut_facts, cut_sizes_of, wants_second_look
+from orders.models.blade import covers, cut_facts, cut_sizes_of
 from orders.models.consent import approve_when_all_said, take_back, voices
 from orders.models.design import fingerprint
 from orders.models.people import fold_name
@@ -147,13 +147,20 @@ def look(order: Order, piece: Piece, *, by: Person) -> Look:
     return look_at(piece, order, fingerprint=fingerprint(facts), by=by)
 
 
-def looks_by_piece(order: Order, pieces: Iterable[Piece]) -> dict[int, list[Look]]:
-    """Return the looks at each piece as it is to be cut now, for the pieces that want a second one."""
+def looks_by_piece(order: Order, pieces: Iterable[Piece], *, alone: Collection[int]) -> dict[int, list[Look]]:
+    """Return the looks at each piece as it is to be cut now, for the pieces that want a second one.
+
+    `alone` are the shirts asked about by themselves.
+    """
     sizes = cut_sizes_of(order)
     wanted = {
-        each.pk: fingerprint(cut_facts(each, sizes)) for each in pieces if wants_second_look(each, order)
+        each.pk: fingerprint(cut_facts(each, sizes))
+        for each in pieces
+        if order.memorial or each.shirt_id in alone
     }
     found: dict[int, list[Look]] = {pk: [] for pk in wanted}
+    if not wanted:
+        return found
     for each in Look.objects.filter(order=order, piece__in=wanted).select_related("by"):
         if each.fingerprint == wanted[each.piece_id]:
             found[each.piece_id].append(each)

@@ -7,9 +7,10 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
-from orders import agreeing, layouts, money, papers, planning, quoting, work
+from orders import agreeing, layouts, money, papers, planning, quoting, work, yes_to_cut
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
+from orders.yes_to_cut import Said
 from planner.units import INCH
 
 
@@ -95,8 +96,30 @@ class Maker:
 
     def hears_yes_to_cut(self, order: Order, *, how: str = "person") -> None:
         """Write down the yes to cut every piece in the layout."""
-        pieces = [block.piece for block in order.blocks.select_related("piece__shirt") if block.piece]
-        Consent.objects.to_cut(order, pieces, said_by=order.approver, how=how, by=self.owner)
+        placed = order.blocks.select_related("piece__shirt__asked_singly")
+        pieces = [block.piece for block in placed if block.piece]
+        yes_to_cut.say_for_pile(order, pieces, Said(order.approver, how), by=self.owner)
+
+    def asks_singly(
+        self, order: Order, number: int, *names: str, why: str = "", for_the_day: bool = False
+    ) -> None:
+        """Ask about a shirt by itself: each of these names says yes to it."""
+        shirt = Shirt.objects.of_order(order.number).get(number=number)
+        yes_to_cut.ask_singly(shirt, names, for_the_day=for_the_day, why=why, by=self.owner)
+
+    def hears_one_yes(self, order: Order, number: int, name: str, *, how: str = "person") -> None:
+        """Write down one name's yes to each piece of one shirt."""
+        for piece in self._pieces(order, number):
+            yes_to_cut.say_for_one(order, piece, Said(name, how), by=self.owner)
+
+    def takes_back(self, order: Order, number: int) -> None:
+        """Take the yes to one shirt back."""
+        for piece in self._pieces(order, number):
+            yes_to_cut.take_back_piece(order, piece, by=self.owner)
+
+    def _pieces(self, order: Order, number: int) -> list[Piece]:
+        found = Piece.objects.filter(shirt__bag__orders=order, shirt__number=number)
+        return list(found.select_related("shirt__asked_singly"))
 
     def hears_yes_to_picture(self, order: Order) -> None:
         """Ask for the yes to the picture and write it down."""

@@ -98,7 +98,15 @@ def his_father_resting(maker: Maker) -> None:
         )  # fmt: skip
         maker.receives(order, wardrobe.HIS_FATHER, brought_by="his sister", place="the closed shelf")
         maker.draws(order, **GRAY)
+    with days_ago(13):
+        son, sister = order.approver, "His sister"
+        maker.asks_singly(order, 3, son, sister, why="the pen mark is his")
+        maker.asks_singly(order, 4, son, why="it still carries his scent", for_the_day=True)
+        maker.hears_yes_to_cut(order, how="phone")
+        maker.hears_one_yes(order, 3, sister, how="paper")
+        maker.hears_one_yes(order, 4, son)
     with days_ago(12):
+        maker.takes_back(order, 2)
         order.pause(why="until he writes", by=maker.owner)
 
 
@@ -182,6 +190,9 @@ def one_bag_two_orders(maker: Maker) -> None:
         pillow.bags.add(bag)
         for number in (5, 6):
             bag.shirts.get(number=number).pieces.update(order=pillow)
+        maker.asks_singly(quilt, 4, quilt.approver, why="signed at the party", for_the_day=True)
+    with days_ago(0):
+        maker.hears_one_yes(quilt, 4, quilt.approver)
 
 
 def a_torn_corner(maker: Maker) -> None:

@@ -174,6 +174,11 @@ class ApprovedPiece(models.Model):
     def __str__(self) -> str:
         return f"Yes to cut {self.piece}"
 
+    @property
+    def is_lapsed(self) -> bool:
+        """Say whether it was for one day, and that day is over."""
+        return self.until is not None and self.until <= timezone.now()
+
 
 class Cut(models.Model):
     """The one act that cannot be undone. It cannot be written without a yes to point at."""

@@ -7,12 +7,15 @@ from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_POST
 
 from orders import layouts, quilt_looks, yes_room
+from orders import yes_to_cut as yes_to_cut_of
+from orders.agreeing import NotTheirs
 from orders.forms.quilt import SaidForm, YesToCutForm
-from orders.models import Consent
+from orders.models import CannotAgree, Consent
 from orders.planning import piece_id
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, show, to_room
+from orders.yes_to_cut import Said
 
 
 @require_POST
@@ -37,10 +40,15 @@ def yes_to_cut(request: SignedIn, number: int) -> HttpResponse:
     if not form.is_valid():
         return show(request, number, status=422, cut_form=form)
     said = form.cleaned_data
-    to_cut = yes_room.to_cut(order, quilt_looks.quilt_of(order), pieces)
-    asked = [pieces[name] for name in said["pieces"] if name not in to_cut.covered]
-    if asked:
-        Consent.objects.to_cut(order, asked, said_by=said["said_by"], how=said["how"], by=request.user)
+    asked = [pieces[name] for name in said["pieces"]]
+    try:
+        yes_to_cut_of.say_for_pile(order, asked, Said(said["said_by"], said["how"]), by=request.user)
+    except NotTheirs as fault:
+        form.add_error("said_by", str(fault))
+        return show(request, number, status=422, cut_form=form)
+    except CannotAgree as fault:
+        form.add_error("pieces", str(fault))
+        return show(request, number, status=422, cut_form=form)
     return to_room(number, "yes")
 
 

@@ -40,7 +40,8 @@ def _numbers_of_the_demo():
     return {
         "order": aunt.number, "bag": aunt.bags.get().pk, "photo": a_photo(of=aunt).pk,
         "her photo": a_photo(of=birthday).pk, "enquiry": Enquiry.objects.first().pk, "cloth": cloth.pk,
-        "piece": cloth.pieces.first().pk, "helper": helper.pk, "stage": stage.pk,
+        "piece": cloth.pieces.first().pk,
+        "panel": aunt.pieces.first().pk, "helper": helper.pk, "stage": stage.pk,
         "deed": Event.objects.at_the_bench().filter(order=aunt).first().pk,
         "day off": DayOff.objects.create(day="2027-07-05").pk,
         "line": aunt.extra_lines.create(words="A pocket", kind="labour", minor=500, added_by=owner).pk,

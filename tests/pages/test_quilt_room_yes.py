@@ -15,6 +15,8 @@ NAMES = [f"{number:02d}F" for number in range(1, 13)]
 @pytest.fixture
 def room(client, ada, order, shop, twelve_shirts):
     client.force_login(ada)
+    order.approver = "her sister"
+    order.save(update_fields=["approver"])
     drawn = QuiltRoom(client, order)
     drawn.draw(ada, shop)
     return drawn
