@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
 
-from orders.models import Bag, Event, Person, Shop, WorkingWeek
-from orders.models.order import Order
+from orders.models import Account, Bag, Event, Order, Person, Place, Posting, Shop, WorkingWeek
+from orders.places import HERE
 from planner.brief import read_shop_rules
 
 
@@ -76,18 +77,53 @@ def take_back(person: Person, *, by: Person) -> None:
 
 @dataclass(frozen=True)
 class InCare:
-    """A bag in the shop: whose it is, how many garments, where it stands, what is made of it."""
+    """A bag in the shop: whose it is, how many garments are here, where they are, what is made of it.
+
+    `balances` are what is still to be paid for each order, in minor units; None before a price is agreed.
+    """
 
     bag: Bag
     logged: int
     orders: tuple[Order, ...]
+    balances: tuple[int | None, ...] = ()
+    places: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def priced(self) -> list[tuple[Order, int | None]]:
+        """Each order with what is open on it."""
+        return list(zip(self.orders, self.balances, strict=True))
 
 
 def everything_in_care() -> list[InCare]:
     """Return every bag that has not gone back, for whoever has to bring them home."""
-    bags = Bag.objects.filter(handed_back_at=None).select_related("customer")
-    found = bags.prefetch_related("shirts", "orders").order_by("customer__name", "pk")
+    bags = Bag.objects.still_here().select_related("customer")
+    found = list(bags.prefetch_related("shirts", "orders").order_by("customer__name", "pk"))
+    open_now = _balances()
     return [
-        InCare(bag, sum(shirt.state != "returned" for shirt in bag.shirts.all()), tuple(bag.orders.all()))
+        InCare(
+            bag,
+            sum(shirt.garments for shirt in bag.shirts.all() if shirt.state in HERE),
+            tuple(bag.orders.all()),
+            tuple(open_now.get(order.pk) for order in bag.orders.all()),
+            tuple(_places(bag)),
+        )
         for bag in found
     ]
+
+
+def _places(bag: Bag) -> Iterator[tuple[str, int]]:
+    """How many garments are in each place; nothing where nobody wrote one down."""
+    for place, words in Place.choices:
+        count = sum(each.garments for each in bag.shirts.all() if each.place == place and each.state in HERE)
+        if count:
+            yield words, count
+
+
+def _balances() -> dict[int, int]:
+    """What is open on each order that has any posting, in one query."""
+    found: dict[int, int] = {}
+    rows = Posting.objects.exclude(entry__order=None).values_list("entry__order", "into", "out_of", "minor")
+    for order, into, out_of, minor in rows:
+        sign = (into == Account.OWED) - (out_of == Account.OWED)
+        found[order] = found.get(order, 0) + sign * minor
+    return found

@@ -13,7 +13,6 @@ from orders.models import Person, Shop
 from orders.workroom import change_facts, change_rules
 from planner.problems import BadInput
 
-TOOLS = [("iron", "An iron with dots"), ("heat press", "A heat press with degrees")]
 DECIMAL = {"inputmode": "decimal"}
 STAGE_WORDS = {
     "log": "Logging", "design": "Drawing", "wash": "Washing", "cut": "Cutting", "fuse": "Fusing",
@@ -65,7 +64,6 @@ class FactsPart(Part):
     unit = forms.ChoiceField(label="Measured in", choices=Shop.Unit.choices, widget=forms.RadioSelect)
     paper = forms.ChoiceField(label="Printed on", choices=Shop.Paper.choices, widget=forms.RadioSelect)
     time_zone = forms.ChoiceField(label="Clock", choices=zone_choices)
-    heat_tool = forms.ChoiceField(label="Heat tool", choices=TOOLS, widget=forms.RadioSelect)
     cushion_days = forms.IntegerField(
         label="Days kept free before a day that is needed", min_value=0, max_value=60
     )

@@ -23,6 +23,10 @@ class Paper(models.Model):
         CUT_LIST = "cut list", "Cut list"
         RECEIPT = "receipt", "Receipt"
         CARE = "care", "Care card"
+        TAGS = "tags", "Tags"
+        STOP = "stop", "Stop tags"
+        DAMAGE = "damage", "What happened"
+        IN_CARE = "in care", "Everything in care"
 
     kind = models.CharField(max_length=10, choices=Kind.choices)
     number = models.PositiveIntegerField(unique=True)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from functools import reduce
+from operator import or_
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +14,8 @@ from django.db.models import Q
 from django.utils import timezone
 
 SIZES = (1600, 800, 320)  # longer side of each rendition, in pixels
-OF = ("shirt", "cloth", "order", "bag")
+OF = ("shirt", "cloth", "order", "bag", "incident")
+OF_ONE_THING = reduce(or_, (Q(**dict.fromkeys(other for other in OF if other != kind)) for kind in OF))
 
 
 class PhotoQuerySet(models.QuerySet["Photo"]):
@@ -42,6 +45,7 @@ class Photo(models.Model):
     cloth = models.ForeignKey("orders.Cloth", models.PROTECT, null=True, related_name="photos")
     order = models.ForeignKey("orders.Order", models.PROTECT, null=True, related_name="photos")
     bag = models.ForeignKey("orders.Bag", models.PROTECT, null=True, related_name="photos")
+    incident = models.ForeignKey("orders.Incident", models.PROTECT, null=True, related_name="photos")
 
     objects = PhotoQuerySet.as_manager()
 
@@ -49,20 +53,14 @@ class Photo(models.Model):
         ordering = ["received_at", "pk"]
         constraints = [
             models.CheckConstraint(condition=Q(width__gt=0, height__gt=0), name="photo_has_a_size"),
-            models.CheckConstraint(
-                condition=Q(shirt=None, cloth=None, order=None)
-                | Q(cloth=None, order=None, bag=None)
-                | Q(shirt=None, order=None, bag=None)
-                | Q(shirt=None, cloth=None, bag=None),
-                name="photo_of_one_thing",
-            ),
+            models.CheckConstraint(condition=OF_ONE_THING, name="photo_of_one_thing"),
             *(
                 models.UniqueConstraint(fields=[kind, "sent_sha256"], name=f"photo_once_for_a_{kind}")
                 for kind in OF
             ),
             models.UniqueConstraint(
                 fields=["sent_sha256"],
-                condition=Q(shirt=None, cloth=None, order=None, bag=None),
+                condition=Q(**dict.fromkeys(OF)),
                 name="photo_once_for_nothing_yet",
             ),
         ]
@@ -84,6 +82,8 @@ class Photo(models.Model):
             return f"{self.cloth}, on the shelf"
         elif self.order:
             return f"{self.order.title}"
+        elif self.incident_id:
+            return "What was not right"
         return "The bag as it came in" if self.bag_id else "A photo"
 
     @property

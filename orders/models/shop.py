@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from planner.brief import ShopRules, read_shop_rules
 
+from .heat_tool import HeatTool
 from .people import Person
 from .reference import usual_rules
 
@@ -26,7 +27,7 @@ class ShopQuerySet(models.QuerySet["Shop"]):
         self, *, name: str, country: str, unit: str, currency: str, paper: str, time_zone: str
     ) -> Shop:
         """Open the shop with the usual rules of the trade in its own currency."""
-        shop, _ = self.get_or_create(
+        shop, is_new = self.get_or_create(
             pk=Shop.ONLY,
             defaults={
                 "name": name,
@@ -38,6 +39,8 @@ class ShopQuerySet(models.QuerySet["Shop"]):
                 "rules": usual_rules(unit),
             },
         )
+        if is_new:
+            HeatTool.objects.create(name="iron", unit="F" if unit == "in" else "C", is_usual=True)
         return shop
 
 
@@ -64,7 +67,6 @@ class Shop(models.Model):
     terms_text = models.TextField(blank=True)
     quote_valid_days = models.PositiveSmallIntegerField(default=14)
     cushion_days = models.PositiveSmallIntegerField(default=2)
-    heat_tool = models.CharField(max_length=60, default="iron")
     last_order_number = models.PositiveIntegerField(default=0)
     last_receipt_number = models.PositiveIntegerField(default=0)
     last_paper_number = models.PositiveIntegerField(default=0)

@@ -7,13 +7,27 @@ from typing import Any
 from django.db import transaction
 
 from orders import errands
-from orders.models import Bag, Entry, Errand, Event, Order, Paper, Person, Quote, Shop
+from orders.models import Bag, Entry, Errand, Event, Incident, Order, Paper, Person, Quote, Shop
 
 from . import press
 from .money import deposit_facts, quote_facts, receipt_facts
+from .safekeeping import damage_facts, in_care_facts
+from .tags import stop_facts, tags_facts
 from .work import care_facts, cut_list_facts, intake_facts
 
-__all__ = ["bytes_of", "care", "cut_list", "deposit", "intake", "quote", "receipt"]
+__all__ = [
+    "bytes_of",
+    "care",
+    "cut_list",
+    "damage",
+    "deposit",
+    "in_care",
+    "intake",
+    "quote",
+    "receipt",
+    "stop_tags",
+    "tags",
+]
 
 
 NO_PRESS = (
@@ -52,6 +66,29 @@ def cut_list(of: Order, *, by: Person | None) -> Paper:
 def care(of: Order, *, by: Person | None) -> Paper:
     """Make the card that tells how the quilt is washed and kept."""
     return _make(Paper.Kind.CARE, care_facts(of), order=of, by=by)
+
+
+def tags(of: Bag, *, sheet: str, panels: bool, skipped: int, by: Person | None) -> Paper:
+    """Make the tags of a bag and the label of its bin."""
+    facts = tags_facts(of, sheet=sheet, panels=panels, skipped=skipped)
+    return _make(Paper.Kind.TAGS, facts, bag=of, order=of.orders.order_by("number").first(), by=by)
+
+
+def stop_tags(of: Order, *, by: Person | None) -> Paper:
+    """Make a stop tag for each piece that bears little heat or is held."""
+    return _make(Paper.Kind.STOP, stop_facts(of), order=of, by=by)
+
+
+def damage(of: Incident, *, by: Person | None) -> Paper:
+    """Make the paper about one thing that went wrong; only one that was chosen for papers has one."""
+    if not of.on_papers:
+        raise ValueError("This stays off papers until it is chosen for them.")
+    return _make(Paper.Kind.DAMAGE, damage_facts(of), order=of.order, by=by)
+
+
+def in_care(*, by: Person | None) -> Paper:
+    """Make the page for whoever must bring every bag home."""
+    return _make(Paper.Kind.IN_CARE, in_care_facts(), by=by)
 
 
 @transaction.atomic

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
-from orders.models import Bag, Design, Order, Piece, Shirt
+from orders.models import Bag, Design, HeatTool, Order, Piece, Shirt
 from planner.care import needs, show_heat
 from planner.materials import ShirtCut, shirt_cuts
 from planner.units import Sides
@@ -68,7 +68,7 @@ def cut_list_facts(order: Order) -> dict[str, Any]:
         "title": order.title,
         "on": say.day(shop.today()),
         "size": say.size(quilt.size) if quilt else "",
-        "tool": shop.heat_tool,
+        "tool": HeatTool.objects.the_usual().name,
         "blocks": blocks,
         "approved": sum(block["has_yes"] for block in blocks),
     }

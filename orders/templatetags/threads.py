@@ -48,6 +48,12 @@ def dial(limit: int) -> dict[str, Any]:
     return {"dial": place, "hatches": range(int(place.limit) + 8, 456, 14)}
 
 
+@register.inclusion_tag("parts/dial.svg")
+def dial_of(place: iron.Dial) -> dict[str, Any]:
+    """Draw a dial that was worked out for a tool of the shop."""
+    return {"dial": place, "hatches": range(int(place.limit) + 8, 456, 14)}
+
+
 @register.simple_tag
 def dots(limit: int) -> int:
     """Return the number of dots to turn an iron to for a limit in °F, 0 for none."""

@@ -14,12 +14,15 @@ from orders.bench import PLACES, Bench, bench_of
 from orders.cutting import cutting_list, without_cloth
 from orders.day import stage_words
 from orders.forms.bench import PileForm, PinForm
-from orders.models import Order, Shop
+from orders.incidents import FIRST_WORDS
+from orders.models import HeatTool, Incident, Order, Shop
 from orders.planning import shelf
+from orders.pressing import pressing_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.rooms import room
+from orders.views.uploads import new_client_id
 
 DONE = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "sewn in"}
 
@@ -63,6 +66,17 @@ def cut_list(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
     return redirect("paper", papers.cut_list(order, by=request.user).number)
 
 
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def stop_tags(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
+    """Print a stop tag for each piece that bears little heat or is held."""
+    order = get_object_or_404(Order, number=number)
+    if not layouts.move_number(order):
+        return redirect("order-bench", number)
+    return redirect("paper", papers.stop_tags(order, by=request.user).number)
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
 @in_the_shop
@@ -83,11 +97,10 @@ def pile(request: SignedIn, shop: Shop, number: int, place: str) -> HttpResponse
     if deed is not None:
         undo = "" if kind == "cut" else reverse("bench-undo", args=[number, deed.pk])
         tell(request, f"{deed.facts['count']} {DONE[kind]}, {order.title}.", undo=undo)
-    return (
-        redirect("order-bench", number)
-        if _is_through(order, shop, place)
-        else redirect("bench-pile", number, place)
-    )
+    if _is_through(order, shop, place):
+        return redirect("order-bench", number)
+    with_tool = f"?tool={request.GET['tool']}" if request.GET.get("tool", "").isdecimal() else ""
+    return redirect(reverse("bench-pile", args=[number, place]) + with_tool)
 
 
 def pile_page(
@@ -102,15 +115,20 @@ def pile_page(
         "place": place,
         "kind": kind,
         "refused": refused,
-        "items": lies.to_cut() if place == "table" else lies.pile(place),
+        "items": {"table": lies.to_cut, "ruler": lies.to_trim}.get(place, lambda: lies.pile(place))(),
+        "held": lies.held(place),
+        "first": FIRST_WORDS[place],
+        "report_id": new_client_id(),
+        "report_words": Incident.What.choices,
+        "stopping": list(Incident.objects.of(order).filter(settled_at=None)),
         "may_do": work.may_do(request.user, kind),
-        **_at_the_iron(lies, shop, request),
+        **_at_the_iron(lies, request),
     }
     return render(request, f"bench/{place}.html", sheet, status=422 if refused else 200)
 
 
-def _at_the_iron(lies: Bench, shop: Shop, request: SignedIn) -> dict[str, Any]:
-    batches = lies.batches()
+def _at_the_iron(lies: Bench, request: SignedIn) -> dict[str, Any]:
+    batches, tools = lies.batches(), list(HeatTool.objects.in_use())
     is_owner = request.user.role == "owner"
     mine = [batch for batch in batches if is_owner or not batch.is_for_owner]
     return {
@@ -118,7 +136,8 @@ def _at_the_iron(lies: Bench, shop: Shop, request: SignedIn) -> dict[str, Any]:
         "now": mine[0] if mine else None,
         "rest": mine[1:],
         "stopped": [batch for batch in batches if batch not in mine],
-        "is_iron": "press" not in shop.heat_tool.lower(),
+        "at": pressing_of(mine[0], tools, wanted=request.GET.get("tool", "")) if mine else None,
+        "tools": tools,
     }
 
 

@@ -9,9 +9,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from orders import papers
 from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
 from orders.forms.workroom_lists import MinutesPart, PricesPart, TaxesPart, WeekForm
-from orders.models import Person, Shop
+from orders.models import HeatTool, Person, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -35,6 +36,7 @@ def workroom(request: SignedIn, shop: Shop) -> HttpResponse:
     people = Person.objects.select_related("week").order_by("-is_active", "-role", "pk")
     rules = shop.shop_rules()
     told = {"shop": shop, "people": people, "rules": rules, "deposit": rules.terms.deposit * 100}
+    told["tools"] = HeatTool.objects.in_use()
     return render(request, "workroom/page.html", told)
 
 
@@ -104,6 +106,14 @@ def comeback(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 def care(request: SignedIn, shop: Shop) -> HttpResponse:
     told = {"shop": shop, "today": shop.today(), "bags": everything_in_care()}
     return render(request, "workroom/care.html", told)
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def care_paper(request: SignedIn, shop: Shop) -> HttpResponse:
+    """Print the list for whoever must bring every bag home."""
+    return redirect("paper", papers.in_care(by=request.user).number)
 
 
 def _status(form: Any) -> int:

@@ -1,0 +1,138 @@
+"""Not right: the batch stops, what happened is written down with its setting and picture, nobody is blamed.
+
+What takes the place of a damaged piece is another act: `WAYS_ON` names those there are so far.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from orders.models import Block, Event, Incident, Order, Person, Photo, Shirt
+
+FIRST_WORDS = {
+    "iron": ("Iron off and up. Do not touch it while soft.", "Open a window. Then tell me."),
+    "table": ("Blade closed and down.", "Leave the cloth as it lies. Then tell me."),
+    "ruler": ("Blade closed and down.", "Leave the cloth as it lies. Then tell me."),
+    "machine": ("Foot off, needle up.", "Count the pieces of the needle. Then tell me."),
+}
+DAMAGES = (Incident.What.MELTED, Incident.What.CUT_WRONG, Incident.What.STAINED)
+BATCH_WAITS = "the batch stopped, it waits until the owner says go on"
+WAYS_ON = {
+    Incident.Outcome.KEPT: "It is damaged and stays, in work, until what takes its place is agreed.",
+    Incident.Outcome.MENDED: "It is mended and goes on.",
+    Incident.Outcome.WELL: "Nothing was wrong after all, and it goes on.",
+}
+
+
+@dataclass(frozen=True)
+class Report:
+    """What is known at that moment: one word is enough. `block` is the one it happened to, if it was said."""
+
+    what: str
+    stage: str = ""
+    block: Block | None = None
+    batch: tuple[Block, ...] = ()
+    setting: dict[str, Any] = field(default_factory=dict)
+    words: str = ""
+    turned_to: str = ""
+
+
+def report(
+    order: Order, said: Report, *, by: Person, photo: Photo | None = None, client_id: str | None = None
+) -> Incident:
+    """Write down what happened and stop the batch it lay in; sent twice, it is the first one again."""
+    with transaction.atomic():
+        now = Order.objects.select_for_update().get(pk=order.pk)
+        before = Incident.objects.filter(client_id=client_id).first() if client_id else None
+        if before is not None:
+            return before
+        incident = _write(now, said, by, client_id)
+        _stop(incident, said, by)
+        if photo is not None:
+            Photo.objects.of(None).filter(pk=photo.pk).update(incident=incident)
+        Event.objects.note("not right", by=by, order=now, incident=incident.pk, of=incident.name)
+    return incident
+
+
+def _write(order: Order, said: Report, by: Person, client_id: str | None) -> Incident:
+    piece = said.block.piece if said.block else None
+    return Incident.objects.create(
+        what=said.what,
+        order=order,
+        piece=piece,
+        shirt=piece.shirt if piece else None,
+        cell=said.block.cell if said.block else "",
+        stage=said.stage,
+        setting=said.setting,
+        turned_to=said.turned_to,
+        words=said.words,
+        stopped=[block.cell for block in said.batch if block != said.block],
+        by=by,
+        client_id=client_id,
+    )
+
+
+def _stop(incident: Incident, said: Report, by: Person) -> None:
+    order = incident.order
+    order.blocks.filter(cell__in=incident.stopped, held="").update(held=BATCH_WAITS)
+    if said.block is not None:
+        order.blocks.filter(pk=said.block.pk).update(held=f"{incident.get_what_display().lower()}, it waits")
+    if incident.shirt and incident.what in DAMAGES:
+        Shirt.objects.filter(pk=incident.shirt_id).update(damaged=True)
+    for stage in order.stages.running().filter(kind=said.stage):
+        stage.pause(by=by)
+
+
+@transaction.atomic
+def add(incident: Incident, *, by: Person, words: str, turned_to: str, answer: str = "") -> None:
+    """Write more about what happened; what was written stays in the record of events."""
+    now = Incident.objects.select_for_update().get(pk=incident.pk)
+    before = {"words": now.words, "turned_to": now.turned_to, "answer": now.answer}
+    after = {"words": words, "turned_to": turned_to, "answer": answer or now.answer}
+    if after != before:
+        Incident.objects.filter(pk=incident.pk).update(**after)
+        Event.objects.note("incident written", by=by, order=now.order, incident=now.pk, before=before)
+
+
+@transaction.atomic
+def go_on(incident: Incident, *, by: Person) -> int:
+    """Let the rest of the batch go on, and return how many blocks do; the damaged one still waits."""
+    now = Incident.objects.select_for_update().get(pk=incident.pk)
+    if now.went_on_at is not None:
+        return 0
+    now.went_on_at = timezone.now()
+    now.save(update_fields=["went_on_at"])
+    others = Incident.objects.stopping().filter(order=now.order).exclude(pk=now.pk)
+    still = {cell for other in others for cell in other.stopped}
+    free = [cell for cell in now.stopped if cell not in still]
+    count = now.order.blocks.filter(cell__in=free, held=BATCH_WAITS).update(held="")
+    Event.objects.note("gone on", by=by, order=now.order, incident=now.pk, count=count)
+    return count
+
+
+@transaction.atomic
+def settle(incident: Incident, outcome: str, *, by: Person) -> None:
+    """Say how it ended; settled twice, the first time stands. The batch goes on with it."""
+    if outcome not in WAYS_ON:
+        raise ValueError(f"“{outcome}” is no way for this to end.")
+    now = Incident.objects.select_for_update().get(pk=incident.pk)
+    if now.settled_at is not None:
+        return
+    now.outcome, now.settled_at = outcome, timezone.now()
+    now.save(update_fields=["outcome", "settled_at"])
+    go_on(now, by=by)
+    held = f"damaged and kept: {now}" if outcome == Incident.Outcome.KEPT else ""
+    if now.cell:
+        now.order.blocks.filter(cell=now.cell).update(held=held[:160])
+    if now.shirt_id and outcome != Incident.Outcome.KEPT and not _damaged_otherwise(now):
+        Shirt.objects.filter(pk=now.shirt_id).update(damaged=False)
+    Event.objects.note("incident settled", by=by, order=now.order, incident=now.pk, outcome=outcome)
+
+
+def _damaged_otherwise(incident: Incident) -> bool:
+    others = Incident.objects.filter(shirt=incident.shirt, what__in=DAMAGES).exclude(pk=incident.pk)
+    return others.filter(outcome__in=["", Incident.Outcome.KEPT]).exists()

@@ -1,0 +1,19 @@
+"""What must be stopped for: little heat, a hold on the garment, a block that waits."""
+
+from __future__ import annotations
+
+from orders.models import Piece, Shirt
+from orders.planning import garment_of, piece_of
+from planner.care import stop_reasons
+
+
+def reasons_for(of: Shirt | Piece, *, held: str = "") -> tuple[str, ...]:
+    """Return why a stop tag is pinned to a shirt or a piece of one; a shirt stops for any of its pieces."""
+    if isinstance(of, Piece):
+        found = stop_reasons(garment_of(of.shirt), piece_of(of))
+        waits = (f"Held: {held}.",) if held else ()
+        return (*found, *waits)
+    garment = garment_of(of)
+    by_piece = [stop_reasons(garment, piece_of(piece)) for piece in of.pieces.all() if piece.wanted != "out"]
+    whole = [] if by_piece else [stop_reasons(garment)]
+    return tuple(dict.fromkeys(reason for reasons in (*by_piece, *whole) for reason in reasons))
