@@ -2,6 +2,7 @@
 
 from .advice import Sorted, advise, sort_out
 from .convert import contrast_ratio, difference, srgb_to_lab, srgb_to_oklab
+from .fabric import describe_fabric
 from .groups import FAMILIES, NEUTRALS, count_families, family, family_names
 from .look import Advice, FabricLook, Family, Lab, Neutral, Outline, Palette, Reason, Swatch
 from .palette import read_palette
@@ -23,6 +24,7 @@ __all__ = [
     "advise",
     "contrast_ratio",
     "count_families",
+    "describe_fabric",
     "difference",
     "family",
     "family_names",

@@ -41,7 +41,7 @@ def main() -> None:
             advise(shirts, shelf, role)
         spent.append((time.perf_counter() - start) * 1000)
     print(
-        f"advice, 60 shirts × 300 cloths × 5 roles: median {np.median(spent):.0f} ms, most {max(spent):.0f} ms"
+        f"advice, 60 shirts × 300 cloths × 5 roles: median {np.median(spent):.0f}, most {max(spent):.0f} ms"
     )
 
 
