@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from orders import money
+from orders import leftovers, money
 from orders.models import Consent, Event, Order, Person, Piece, Shirt
 from orders.models.people import fold_name
 from orders.telling import DOING
@@ -50,6 +50,8 @@ class Checklist:
     settled: int
     not_logged: int
     open_stages: tuple[str, ...]
+    lacking: tuple[str, ...] = ()
+    counted: leftovers.Counted | None = None
 
 
 def checklist(order: Order) -> Checklist:
@@ -59,6 +61,8 @@ def checklist(order: Order) -> Checklist:
     open_leftovers = [shirt for shirt in used if shirt.leftovers == Shirt.Leftovers.HERE]
     whole = [shirt for shirt in shirts if shirt.state == Shirt.State.IN_WORK]
     missing = [shirt for shirt in shirts if shirt.state == Shirt.State.MISSING]
+    counted = leftovers.last_count(order)
+    not_there = counted.lacking if counted else ()
     return Checklist(
         owing=money.owing_of(order),
         names=tuple(names_on(order)),
@@ -68,6 +72,8 @@ def checklist(order: Order) -> Checklist:
         settled=len(shirts) - len(open_leftovers) - len(whole) - len(missing),
         not_logged=sum(bag.tally().not_logged for bag in order.bags.all()),
         open_stages=tuple(DOING.get(each.kind, each.kind) for each in order.stages.to_do() if each.minutes),
+        lacking=tuple(str(shirt) for shirt in open_leftovers if str(shirt) in not_there),
+        counted=counted,
     )
 
 
@@ -134,7 +140,10 @@ def _count_faults(stands: Checklist, answers: Answers) -> Iterator[tuple[str, st
         yield "whole", f"{stands.not_logged} {some} counted at the door but never logged. Count again."
     elif stands.whole and not answers.whole:
         yield "whole", f"Still here and whole: {_numbers(stands.whole)}. Put them with the quilt and say so."
-    if stands.leftovers and not answers.leftovers:
+    if stands.lacking and answers.leftovers == Shirt.Leftovers.RETURNED:
+        lacks = ", ".join(stands.lacking)
+        yield "leftovers", f"The last count did not find the leftovers of {lacks}. Look, and count once more."
+    elif stands.leftovers and not answers.leftovers:
         yield "leftovers", f"Leftovers still here: {_numbers(stands.leftovers)}. Say what happens to them."
     if stands.leftovers and answers.leftovers == Shirt.Leftovers.DISCARDED and not answers.leave_by:
         yield "leave_by", "Leftovers belong to the customer. Write down who gave leave to throw them away."

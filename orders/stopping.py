@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from orders.bench import Bench, Cutting
 from orders.models import Piece, Shirt
 from orders.planning import garment_of, piece_of
 from planner.care import stop_reasons
@@ -17,3 +18,14 @@ def reasons_for(of: Shirt | Piece, *, held: str = "") -> tuple[str, ...]:
     by_piece = [stop_reasons(garment, piece_of(piece)) for piece in of.pieces.all() if piece.wanted != "out"]
     whole = [] if by_piece else [stop_reasons(garment)]
     return tuple(dict.fromkeys(reason for reasons in (*by_piece, *whole) for reason in reasons))
+
+
+def stopping_in(lies: Bench) -> list[tuple[Cutting, tuple[str, ...]]]:
+    """Return each piece of a quilt that wants a stop tag, with why, in the order of the blocks."""
+    found = []
+    for item in lies.items:
+        for each in item.cuttings:
+            reasons = reasons_for(each.piece, held=item.block.held)
+            if reasons:
+                found.append((each, reasons))
+    return found

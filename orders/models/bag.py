@@ -159,7 +159,8 @@ class Bag(Versioned):
                 by_state[shirt.state] += shirt.garments
         here = (Shirt.State.IN_WORK, Shirt.State.MISSING)
         guests = sum(shirt.garments for shirt in lines if shirt.guest and shirt.state in here)
-        return Tally(self.count, by_state, guests=guests)
+        damaged = sum(shirt.garments for shirt in lines if shirt.damaged and shirt.state in here)
+        return Tally(self.count, by_state, guests=guests, damaged=damaged)
 
     @property
     def is_inspected(self) -> bool:
@@ -211,10 +212,13 @@ class Signature(models.Model):
 class Tally:
     """The count of a bag: in = in work + used + returned whole + discarded by consent.
 
-    What was taken out of the log is in none of them; `guests` match no line and are still here.
+    What was taken out of the log is in none of them; `guests` match no line and are still here;
+    `damaged` are kept, in work.
     """
 
-    def __init__(self, came_in: int | None, by_state: dict[str, int], *, guests: int = 0) -> None:
+    def __init__(
+        self, came_in: int | None, by_state: dict[str, int], *, guests: int = 0, damaged: int = 0
+    ) -> None:
         self.came_in = came_in
         self.in_work = by_state["in work"] + by_state["missing"]
         self.used = by_state["used"]
@@ -223,6 +227,7 @@ class Tally:
         self.missing = by_state["missing"]
         self.logged = self.in_work + self.used + self.returned + self.discarded
         self.guests = guests
+        self.damaged = damaged
 
     @property
     def not_logged(self) -> int:

@@ -8,7 +8,7 @@ from typing import Any
 from django.conf import settings
 from django.urls import reverse
 
-from orders import planning, stopping
+from orders import stopping
 from orders.bench import bench_of
 from orders.finding import tag_of
 from orders.models import Bag, HeatTool, Order, Piece, Shirt, Shop
@@ -66,12 +66,10 @@ def stop_facts(order: Order) -> dict[str, Any]:
     """Return a stop tag for each piece of the quilt that bears less than 300 °F or is held."""
     shop = the_shop()
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
-    found = []
-    for item in lies.items:
-        for each in item.cuttings:
-            reasons = stopping.reasons_for(each.piece, held=item.block.held)
-            if reasons:
-                found.append(_stop(order, each.piece, each.care.heat, reasons) | {"cover": each.care.cover})
+    found = [
+        _stop(order, each.piece, each.care.heat, reasons) | {"cover": each.care.cover}
+        for each, reasons in stopping.stopping_in(lies)
+    ]
     return {"order": order.number, "on": Saying(shop).day(shop.today()), "tags": found}
 
 
@@ -93,10 +91,3 @@ def _stop(order: Order, piece: Piece, heat: int, reasons: tuple[str, ...]) -> di
 
 def _heat(heat: int, shop: Shop) -> str:
     return show_heat(heat, unit="F" if shop.unit == "in" else "C")
-
-
-def has_a_stop(order: Order) -> bool:
-    """Say whether any piece of an order wants a stop tag."""
-    return any(
-        stopping.reasons_for(piece) for shirt in planning.shirts_of(order) for piece in shirt.pieces.all()
-    )

@@ -18,6 +18,7 @@ from orders.incidents import FIRST_WORDS
 from orders.models import HeatTool, Incident, Order, Shop
 from orders.planning import shelf
 from orders.pressing import pressing_of
+from orders.stopping import stopping_in
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -49,6 +50,7 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
             for stage in order.stages.select_related("person")
             if stage.done_at or telling.is_to_do(stage)
         ],
+        "has_stops": bool(stopping_in(lies)),
         "pin": PinForm(today=shop.today()),
         "cuts": cutting_list(lies.quilt, shop, shelf(), order=order) if lies.quilt else [],
         "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from django.http import HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.views.decorators.http import require_safe
 
 from orders.calendar import workers
+from orders.finding import looks_like_a_tag
 from orders.line_up import card_of, garments_in_care, line_up
 from orders.models import Enquiry, Order, Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
@@ -26,6 +29,8 @@ def quilts(request: SignedIn, shop: Shop) -> HttpResponse:
     is_owner = request.user.role == "owner"
     told = {"shop": shop, "today": today, "find": words, "is_owner": is_owner}
     minutes = bench_minutes_a_day([each.week.minutes for each in workers() if hasattr(each, "week")])
+    if looks_like_a_tag(words):
+        return redirect(f"{reverse('find')}?{urlencode({'code': words})}")
     if words:
         some = listed.found_by(words)[:MOST_PUT_AWAY]
         found = [card_of(each, today=today, minutes_a_day=minutes) for each in some]

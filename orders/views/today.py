@@ -10,13 +10,14 @@ from django.views.decorators.http import require_safe
 
 from orders.calendar import workers
 from orders.day import at_the_door, lists_for_today, waiting_for_answers
-from orders.models import Order, Person, Shop
+from orders.models import Incident, Order, Person, Shop
 from orders.telling import state_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.weeks import look_ahead
 
 WEEKS = 6
+MOST_NOT_RIGHT = 6
 
 
 @require_safe
@@ -41,6 +42,7 @@ def day_sheet(request: SignedIn, shop: Shop, *, refused: str = "") -> dict[str, 
         "first": days[0].tasks[0] if days and days[0].tasks else None,
         "pressing": [(each, state_of(each, today=on)) for each in orders if _is_late(each, on)],
         "visits": at_the_door(shop, on),
+        "not_right": list(Incident.objects.unsettled()[:MOST_NOT_RIGHT]),
         "refused": refused,
         "is_owner": is_owner,
         "is_empty": not orders,

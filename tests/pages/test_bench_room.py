@@ -41,6 +41,15 @@ def done(client, order, place, pks, but=()):
     return client.post(room(order, place), {"block": pks, "but": but})
 
 
+@pytest.fixture
+def press(shop, ada):
+    from orders.models import HeatTool
+
+    made = HeatTool.objects.create(name="heat press", kind="press", least=150, most=430, step=5)
+    made.owner = ada
+    return made
+
+
 def test_the_room_lists_stages_piles_and_the_cutting_list(signed_in, laid):
     seen = page(signed_in, room(laid))
     for words in ("Log the shirts", "At the iron", "Cutting list", "Forest", "cornerstones", "2½ in"):
@@ -143,8 +152,8 @@ def test_the_iron_begins_with_the_coolest_batch(signed_in, all_cut):
     assert seen.index("limit 270 °F") < seen.index("300 °F")
 
 
-def test_a_press_shows_its_degrees(signed_in, all_cut):
-    Shop.objects.update(heat_tool="heat press")
+def test_a_press_shows_its_degrees(signed_in, all_cut, press):
+    press.be_usual(by=press.owner)
     seen = page(signed_in, room(all_cut, "iron"))
     assert "Set 270 °F" in seen
     assert "Turn to" not in seen
@@ -153,6 +162,43 @@ def test_a_press_shows_its_degrees(signed_in, all_cut):
 def test_a_shop_in_centimeters_sees_celsius_never_hotter(signed_in, all_cut):
     Shop.objects.update(unit="cm")
     assert "limit 132 °C" in page(signed_in, room(all_cut, "iron"))  # 270 °F is 132.2 °C
+
+
+def test_a_press_that_runs_hot_is_set_lower(signed_in, all_cut, press):
+    press.hotter = 12
+    press.save()
+    press.be_usual(by=press.owner)
+    seen = page(signed_in, room(all_cut, "iron"))
+    assert "Set 255 °F" in seen
+    assert "12° hotter" in seen
+
+
+def test_a_tool_that_cannot_hold_the_limit_is_refused_with_two_ways_out(signed_in, all_cut, press):
+    press.least = 280
+    press.save()
+    press.be_usual(by=press.owner)
+    seen = page(signed_in, room(all_cut, "iron"))
+    assert "Not with the heat press" in seen
+    assert "Take the iron instead. Turn to one dot." in seen
+    assert "Sew the interfacing in, cold" in seen
+
+
+def test_the_other_tool_can_be_taken_in_hand(signed_in, all_cut, press):
+    seen = page(signed_in, f"{room(all_cut, 'iron')}?tool={press.pk}")
+    assert "Set 270 °F" in seen
+    assert "Turn to" not in seen
+
+
+def test_an_iron_too_cool_for_the_interfacing_says_so(signed_in, all_cut, press):
+    """Vinyl bears 270 °F and tricot bonds at 270; one dot of an iron is 230 at the most."""
+    seen = page(signed_in, room(all_cut, "iron"))
+    assert "The interfacing may not hold at this heat" in seen
+    assert "Take the heat press instead. Set 270 °F." in seen
+
+
+@pytest.mark.parametrize("tool", ["abc", "999", "-1"])
+def test_a_tool_nobody_has_is_the_usual_one(signed_in, all_cut, press, tool):
+    assert "Turn to" in page(signed_in, f"{room(all_cut, 'iron')}?tool={tool}")
 
 
 def test_a_batch_done_brings_the_next(signed_in, all_cut):
