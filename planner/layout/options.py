@@ -50,13 +50,15 @@ class Wish:
 class Remedy:
     """What would help a piece that does not fit its block.
 
-    `frame` are finished strips to add, `block` the finished block it would then fill.
+    `frame` are finished strips to add, `block` the finished block it would then fill, `others` the
+    pieces that would share it.
     """
 
     kind: str
     frame: Sides
     block: Size
     words: str
+    others: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

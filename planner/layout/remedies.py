@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
+from collections.abc import Iterator
+from dataclasses import KW_ONLY, dataclass, replace
 
 from planner.quilt import Piece
 from planner.units import INCH, MM, Sides, Size, show_length
 
 from .options import Remedy
-from .window import Window, keep
+from .sharing import is_small, sharers
+from .window import Window, keep, sure_margin
 
 NEAT = {"in": INCH // 2, "cm": 10 * MM}
-SMALL_PRINT = 3, 10
 
 
 @dataclass(frozen=True)
@@ -24,16 +25,15 @@ class Misfit:
     margin: int
     seam: int
     unit: str
+    others: tuple[Piece, ...] = ()
 
     def remedies(self, window: Window) -> tuple[Remedy, ...]:
         """Return what would help, beginning with what spoils least."""
-        found: list[Remedy] = []
+        found: list[Remedy] = list(self._set_back())
         if window.frame and not window.loses_print(self.piece):
             found.append(Remedy("frame", window.frame, self.block, self._frame_words(window.frame)))
-        if window.frame and self._is_small():
-            found.append(
-                Remedy("composite", Sides(), self.block, "Put it in one block with other small prints.")
-            )
+        if window.frame and is_small(self.piece, self.block):
+            found.append(self._shared())
         found += self.taller()
         if window.frame:
             found += self.smaller()
@@ -41,9 +41,16 @@ class Misfit:
             found.append(Remedy("crop", window.frame, self.block, self._crop_words(window)))
         return tuple(found)
 
+    def _set_back(self) -> Iterator[Remedy]:
+        """A print that somebody moved off its middle may fit where it was."""
+        middle = replace(self.piece, shift=Sides())
+        window = keep(middle, self.block, seam=self.seam) if self.piece.shift else None
+        if window is not None and not window.frame and window.keeps_margin(middle, self.margin):
+            yield Remedy("crop", Sides(), self.block, "Set it back to its middle, and it fits.")
+
     def taller(self) -> tuple[Remedy, ...]:
         """A larger block for a print that is too large, if the garment has the cloth for it."""
-        print_size, more = self.piece.print_size, 2 * self.margin
+        print_size, more = self.piece.print_size, 2 * sure_margin(self.piece, self.margin)
         width = max(self.block.width, self._up(print_size.width + more))
         height = max(self.block.height, self._up(print_size.height + more))
         return self._block_of("taller", Size(width, height))
@@ -62,10 +69,10 @@ class Misfit:
         words = f"{self._short(size.width)} × {self._short(size.height)} {self.unit}"
         return (Remedy(kind, Sides(), size, f"Give it a block of {words}."),)
 
-    def _is_small(self) -> bool:
-        part, whole = SMALL_PRINT
-        printed = self.piece.print_size.area
-        return 0 < whole * printed < part * self.block.area
+    def _shared(self) -> Remedy:
+        names = sharers(self.piece, self.block, self.others, margin=self.margin, seam=self.seam)
+        with_whom = listed(names) if names else "other small prints"
+        return Remedy("composite", Sides(), self.block, f"Put it in one block with {with_whom}.", names)
 
     def _up(self, length: int) -> int:
         return -(-length // NEAT[self.unit]) * NEAT[self.unit]
@@ -89,10 +96,30 @@ class Misfit:
 
     def _crop_words(self, window: Window) -> str:
         if not window.loses_print(self.piece):
-            return (
-                f"Keep it whole with less than {self._short(self.margin)} {self.unit} to the seam. Ask first."
-            )
+            return self._near_words(window)
         whole = self.piece.print_size
         lost = {"width": whole.width - window.crop.width, "height": whole.height - window.crop.height}
         parts = [f"{self._short(by)} {self.unit} of its {side}" for side, by in lost.items() if by > 0]
         return f"Cut into the print: it loses {' and '.join(parts) or 'an edge'}. Ask first."
+
+    def _near_words(self, window: Window) -> str:
+        """Whole as it was measured: with less margin, or with a margin that is not sure."""
+        wanted = f"{self._short(self.margin)} {self.unit}"
+        if not self.piece.plus_minus or not window.keeps_margin(
+            replace(self.piece, plus_minus=0), self.margin
+        ):
+            return f"Keep it whole with less than {wanted} to the seam. Ask first."
+        off = show_length(self.piece.plus_minus, unit=self.unit, step=self._fine(), rounding="up")
+        return (
+            f"Measure it again: at ± {off.removeprefix('about ')} it may come nearer than {wanted} to the"
+            " seam. Or keep it so, and ask first."
+        )
+
+    def _fine(self) -> int:
+        return INCH // 16 if self.unit == "in" else MM
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """Return names as they are said: 03F, 07P and 11F."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last

@@ -26,23 +26,34 @@ class Window:
         return bool(piece.print_size.area) and not self.crop.holds(whole)
 
     def keeps_margin(self, piece: Piece, margin: int) -> bool:
-        """Say whether the whole print lies inside with `margin` round it."""
-        size = piece.print_size
-        around = Rect(-margin, -margin, size.width + 2 * margin, size.height + 2 * margin)
+        """Say whether the whole print, as large as it may be, lies inside with `margin` round it."""
+        size, room = piece.print_size, sure_margin(piece, margin)
+        around = Rect(-room, -room, size.width + 2 * room, size.height + 2 * room)
         return not size.area or self.crop.holds(around)
 
 
-def keep(piece: Piece, block: Size, *, seam: int) -> Window | None:
-    """Return what the block would keep of the piece: as much as fits, centred, strips round the rest.
+def sure_margin(piece: Piece, margin: int) -> int:
+    """Return the margin to leave round a print as measured, so that `margin` is left however large it is.
 
-    None when there is not even cloth for the seams, or the piece is already cut larger.
+    Half of its plus-or-minus may lie on either side; a print is never called whole with less room
+    than the whole of it.
+    """
+    return max(margin + -(-piece.plus_minus // 2), piece.plus_minus)
+
+
+def keep(piece: Piece, block: Size, *, seam: int) -> Window | None:
+    """Return what the block would keep of the piece: as much as fits, strips round the rest.
+
+    Its middle is the print's, moved by the piece's shift and as far as the cloth makes it. None when
+    there is not even cloth for the seams, or the piece is already cut larger.
     """
     size = _finished(piece, block, seam)
     if size is None:
         return None
-    free = piece.free
-    x = _start(piece.print_size.width, free.left - seam, free.right - seam, size.width)
-    y = _start(piece.print_size.height, free.top - seam, free.bottom - seam, size.height)
+    free, shift = piece.free, piece.shift
+    beside, above = (free.left - seam, free.right - seam), (free.top - seam, free.bottom - seam)
+    x = _start(piece.print_size.width, beside, room=size.width, shift=shift.right - shift.left)
+    y = _start(piece.print_size.height, above, room=size.height, shift=shift.bottom - shift.top)
     return Window(Rect(x, y, size.width, size.height), _strips(size, block))
 
 
@@ -76,7 +87,7 @@ def _strips(size: Size, block: Size) -> Sides:
     return Sides(top=high // 2, right=wide - wide // 2, bottom=high - high // 2, left=wide // 2)
 
 
-def _start(extent: int, before: int, after: int, room: int) -> int:
-    """Where the window starts: centred on the print, moved only as far as the cloth makes it."""
-    centred = -((room - extent) // 2)
-    return max(-before, min(centred, extent + after - room))
+def _start(extent: int, free: tuple[int, int], *, room: int, shift: int) -> int:
+    """Where the window starts: centred on the print and shifted, moved only as far as the cloth makes it."""
+    centred = -((room - extent) // 2) + shift
+    return max(-free[0], min(centred, extent + free[1] - room))

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from planner.colour import Palette
 from planner.problems import BadInput
-from planner.units import Sides, Size
+from planner.units import Length, Sides, Size
 
 from .checks import named, once_each, one_of
 
@@ -27,7 +27,7 @@ WANTED = ("must", "may", "out")
 
 @dataclass(frozen=True)
 class Garment:
-    """A garment of the bag.
+    """A garment of the bag, or `count` alike under one tag.
 
     `kind` is a word of the shop (tee, sweatshirt, dress shirt); `fibres` are per cent and sum to
     100; `flags` are further words that care and prices look at (fleece, zip, bleeds, scent).
@@ -41,6 +41,7 @@ class Garment:
     thickness: str = "medium"
     wash: str = "wash"
     flags: frozenset[str] = frozenset()
+    count: int = 1
 
     def __post_init__(self) -> None:
         named("id", self.id)
@@ -48,6 +49,8 @@ class Garment:
         one_of("stretch", self.stretch, STRETCHES)
         one_of("thickness", self.thickness, THICKNESSES)
         one_of("wash", self.wash, WASHES)
+        if self.count < 1:
+            raise BadInput("count", "it stands for one garment at least.")
         if any(isinstance(share, float) for share in self.fibres.values()):
             raise BadInput("fibres", "a share is an exact decimal, never a float.")
         whole = sum(self.fibres.values(), start=Decimal(0))
@@ -62,7 +65,8 @@ class Piece:
     """A part of a garment that may go into the quilt.
 
     `free` is the cloth beyond the print on each side; `cut` is its size when it is already cut,
-    fixed from then on. A plain piece has a print of no size.
+    fixed from then on. A plain piece has a print of no size. The print may be larger or smaller by
+    `plus_minus`; what is kept of it lies off its middle by `shift`, toward each side.
     """
 
     id: str
@@ -75,6 +79,8 @@ class Piece:
     heavy: bool = False
     palette: Palette | None = None
     cut: Size | None = None
+    plus_minus: Length = 0
+    shift: Sides = Sides()
 
     def __post_init__(self) -> None:
         for name in ("id", "garment", "side"):
@@ -85,6 +91,8 @@ class Piece:
             raise BadInput("free", "there is no cloth at all; measure the print and what lies beyond it.")
         if self.cut is not None and not self.cut.area:
             raise BadInput("cut", "a cut piece must have a width and a height.")
+        if self.plus_minus < 0:
+            raise BadInput("plus_minus", "must not be negative.")
 
     @property
     def cloth(self) -> Size:
