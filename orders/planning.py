@@ -10,7 +10,8 @@ from typing import Any
 from django.db import transaction
 
 from orders.calendar import people_of_steps, workers, workload
-from orders.models import Block, Cloth, Event, Order, Person, Piece, Shirt, Shop, Stage
+from orders.kinds import words_for_planning
+from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
 from planner import materials, quilt
 from planner.brief import Brief
 from planner.colour import Palette, Swatch, srgb_to_lab
@@ -57,8 +58,8 @@ def bag_of(order: Order) -> Bag:
 
 
 def shirts_of(order: Order) -> Iterable[Shirt]:
-    """Return the shirts of an order's bags that are still here, with their pieces."""
-    here = Shirt.objects.filter(bag__orders=order, state__in=["in work", "used"])
+    """Return the shirts of an order's bags that are still here, with their pieces; never a guest."""
+    here = Shirt.objects.filter(bag__orders=order, state__in=["in work", "used"], guest=False)
     return here.prefetch_related("pieces").order_by("bag", "number")
 
 
@@ -72,7 +73,8 @@ def garment_of(shirt: Shirt) -> Garment:
         stretch=shirt.stretch,
         thickness=shirt.thickness,
         wash=shirt.wash,
-        flags=frozenset(shirt.flags),
+        flags=frozenset(shirt.flags) | words_for_planning(shirt.kind),
+        count=shirt.garments,
     )
 
 
@@ -95,7 +97,15 @@ def piece_of(piece: Piece) -> quilt.Piece:
         heavy=piece.heavy,
         palette=Palette(Swatch(lab_of(piece.ground))) if piece.ground else None,
         cut=cut,
+        plus_minus=piece.plus_minus,
+        shift=shift_of(piece),
     )
+
+
+def shift_of(piece: Piece) -> Sides:
+    """Return how far a piece is cut off its middle, toward each side."""
+    x, y = piece.shift_x, piece.shift_y
+    return Sides(top=max(0, -y), right=max(0, x), bottom=max(0, y), left=max(0, -x))
 
 
 def lab_of(color: str) -> tuple[float, float, float]:
@@ -188,8 +198,18 @@ def keep_blocks(order: Order, drawn: quilt.Quilt) -> None:
     pieces = {piece_id(piece): piece for shirt in shirts_of(order) for piece in shirt.pieces.all()}
     cells = {cell.id: cell for cell in drawn.cells}
     order.blocks.exclude(cell__in=cells).filter(progress=Block.Progress.PLANNED).delete()
+    before = {block.cell: block for block in order.blocks.all()}
+    is_cut = set(
+        Cut.objects.filter(approved__piece__in=pieces.values()).values_list("approved__piece", flat=True)
+    )
     for id, cell in cells.items():
-        Block.objects.update_or_create(order=order, cell=id, defaults={"piece": pieces.get(cell.piece or "")})
+        piece = pieces.get(cell.piece or "")
+        # A block that gets another piece is as far on as that piece: cut, or not cut yet.
+        progress = Block.Progress.CUT if piece and piece.pk in is_cut else Block.Progress.PLANNED
+        if id not in before:
+            Block.objects.create(order=order, cell=id, piece=piece, progress=progress)
+        elif before[id].piece_id != (piece.pk if piece else None):
+            Block.objects.filter(pk=before[id].pk).update(piece=piece, progress=progress)
 
 
 def day_of(answer_day: int, shop: Shop) -> date:

@@ -203,11 +203,22 @@ class Shirt(Versioned):
 
 
 class Piece(Versioned):
-    """Part of a shirt, for one order at most. Lengths in ticks; a plain piece has a print of no size."""
+    """Part of a shirt, for one order at most. Lengths in ticks; a plain piece has a print of no size.
+
+    `taps` are where it was measured on its photo, in ten-thousandths of the picture; the cut lies
+    `shift_x` to the right and `shift_y` below the print's middle.
+    """
+
+    class KeptAs(models.TextChoices):
+        PRINT = "print", "a print, whole"
+        PLAIN = "plain", "plain cloth"
+        FEATURE = "feature", "a pocket, cuff or mark"
+        STRIP = "strip", "a strip"
 
     shirt = models.ForeignKey(Shirt, models.PROTECT, related_name="pieces")
     order = models.ForeignKey("orders.Order", models.PROTECT, null=True, blank=True, related_name="pieces")
     side = models.CharField(max_length=24, default="front")
+    kept_as = models.CharField(max_length=7, choices=KeptAs.choices, default=KeptAs.PRINT)
     print_kind = models.CharField(max_length=14, choices=_as_choices(PRINT_KINDS), default="unknown")
     print_width = models.BigIntegerField(default=0)
     print_height = models.BigIntegerField(default=0)
@@ -216,6 +227,11 @@ class Piece(Versioned):
     free_bottom = models.BigIntegerField(default=0)
     free_left = models.BigIntegerField(default=0)
     sizes_are_usual = models.BooleanField(default=False)
+    plus_minus = models.BigIntegerField(default=0)
+    measured_how = models.CharField(max_length=40, blank=True)
+    taps = models.JSONField(null=True, blank=True)
+    shift_x = models.BigIntegerField(default=0)
+    shift_y = models.BigIntegerField(default=0)
     wanted = models.CharField(max_length=4, choices=_as_choices(WANTED), default="must")
     why_out = models.CharField(max_length=200, blank=True)
     heavy = models.BooleanField(default=False)
@@ -253,4 +269,7 @@ class Piece(Versioned):
 
     def facts(self) -> dict[str, Any]:
         """Return what a yes to cut binds to: shirt, side and what is cut from it."""
-        return {"shirt": self.shirt_id, "side": self.side, "piece": self.pk, "box": self.box}
+        crop: dict[str, Any] = {"box": self.box}
+        if self.shift_x or self.shift_y:
+            crop["shift"] = [self.shift_x, self.shift_y]
+        return {"shirt": self.shirt_id, "side": self.side, "piece": self.pk, **crop}
