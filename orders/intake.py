@@ -1,62 +1,52 @@
-"""Shirts come in: one tap each for what it is, which print is kept and how that feels.
+"""Garments come in: one tap each for what it is, which print is kept and how that feels.
 
 What nobody has measured yet starts from the usual of its kind, and says so until it is measured.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import IntegrityError, transaction
 
 from orders.colors import middle_color
+from orders.kinds import Kind, kind_of
 from orders.models import Bag, Event, Order, Person, Photo, Piece, Shirt
+from orders.panels import counted
 from planner.units import INCH, Sides, Size
 
-
-@dataclass(frozen=True)
-class Kind:
-    """What a garment of this kind usually is; no fibers stand for a label nobody has read."""
-
-    word: str
-    fibres: Mapping[str, str] = field(default_factory=dict)
-    stretch: str = "medium"
-
-
-@dataclass(frozen=True)
-class Usual:
-    """The usual print and the cloth beyond it."""
-
-    print_size: Size
-    free: Sides
-
-
-KINDS = {
-    "cotton": Kind("tee", {"cotton": "100"}),
-    "sport": Kind("sport tee", {"polyester": "100"}, "high"),
-    "other": Kind("garment", {}, "high"),
-}
-# A full front of 11 × 12 and a full back of 12 × 14 in on an adult S/M: the lesser of the usable
-# rectangles of trade handbook 3.1 (prints: P2; the cloth beyond them common practice).
-USUAL = {
-    "front": Usual(Size(11 * INCH, 12 * INCH), Sides(2 * INCH, 5 * INCH // 2, 4 * INCH, 5 * INCH // 2)),
-    "back": Usual(Size(12 * INCH, 14 * INCH), Sides(2 * INCH, 2 * INCH, 2 * INCH, 2 * INCH)),
-    "sleeve-l": Usual(Size(3 * INCH, 3 * INCH), Sides(INCH, INCH, 2 * INCH, INCH)),
-    "sleeve-r": Usual(Size(3 * INCH, 3 * INCH), Sides(INCH, INCH, 2 * INCH, INCH)),
-    "pocket": Usual(Size(3 * INCH, 3 * INCH), Sides(INCH, INCH, INCH, INCH)),
-}
-SIDES_KEPT = {"front": ("front",), "back": ("back",), "both": ("front", "back")}
+APART = ("mold", "insects", "soiled")  # what keeps a whole bag sealed, the gravest first
+MARKS = {"smoke": "smoke", "soiled": "soiled", "mold": "mould"}  # of a bag, as flags of its shirts
 
 
 @dataclass(frozen=True)
 class Said:
-    """What was tapped while the shirt lay on the table."""
+    """What was tapped while it lay on the table; `facts` are fields of a shirt that were told as well.
+
+    `number` is what stands on its tag, `offered` what the phone had shown for it.
+    """
 
     kind: str
     keep: str
     feel: str
+    number: int | None = None
+    offered: int | None = None
+    garments: int = 1
+    guest: bool = False
+    facts: Mapping[str, Any] = field(default_factory=dict)
+
+
+class TagTaken(Exception):
+    """A tag was written that another shirt has."""
+
+    def __init__(self, number: int, other: Shirt) -> None:
+        super().__init__(
+            f"{number:02d} is a {other.kind} that is logged already. Look at both tags, and leave this"
+            " one’s number as it was offered."
+        )
+        self.other = other
 
 
 def log_shirt(
@@ -70,7 +60,8 @@ def log_shirt(
 ) -> Shirt:
     """Give the next garment of a bag its number; sent twice, it is the first one again.
 
-    The photo was received for nothing yet; it becomes the shirt's.
+    The photo was received for nothing yet; it becomes the shirt's. Raises TagTaken for a number
+    that somebody typed; one that was only offered makes way for the next, and the shirt says so.
     """
     color = middle_color(photo) if photo else ""
     try:
@@ -90,24 +81,55 @@ def _write(
     before = locked.shirts.filter(client_id=client_id).first() if client_id else None
     if before is not None:
         return before
-    kind = KINDS[said.kind]
+    kind = kind_of(said.kind)
+    number = _number_of(locked, said)
     shirt = Shirt.objects.create(
-        bag=locked,
-        number=locked.next_number(),
-        kind=kind.word,
-        fibres=dict(kind.fibres),
-        stretch=kind.stretch,
-        flags=_flags_of(locked),
-        client_id=client_id,
+        bag=locked, number=number, client_id=client_id, **_facts_of(kind, said, locked, number)
     )
-    for number, side in enumerate(SIDES_KEPT[said.keep]):
+    for at, side in enumerate(_sides(kind, said)):
         # One photo shows one side; the other is taken later, and is lacking until then.
-        of_side = photo if number == 0 else None
-        _add(shirt, side, print_kind=said.feel, photo=of_side, color=color)
+        of_side = photo if at < said.garments else None
+        _add(shirt, side, print_kind=said.feel, photo=of_side, color=color if at == 0 else "")
     if photo is not None:
         Photo.objects.filter(pk=photo.pk, shirt=None).update(shirt=shirt)
-    Event.objects.note("logged", by=by, order=order, bag=bag.pk, shirt=shirt.number)
+    Event.objects.note(
+        "logged", by=by, order=order, bag=bag.pk, shirt=number, garments=said.garments, guest=said.guest
+    )
     return shirt
+
+
+def _number_of(bag: Bag, said: Said) -> int:
+    """The number on its tag; in the transaction that logs it."""
+    number = bag.number_for(said.number)
+    if said.number not in (None, said.offered, number):
+        other = bag.with_number(said.number or 0)
+        if other is not None:
+            raise TagTaken(other.number, other)
+    return number
+
+
+def _facts_of(kind: Kind, said: Said, bag: Bag, number: int) -> dict[str, Any]:
+    usual = {
+        "kind": kind.word,
+        "fibres": dict(kind.fibres),
+        "label_read": False,
+        "knit": kind.knit,
+        "stretch": kind.stretch,
+        "thickness": kind.thickness,
+        "flags": [*dict.fromkeys((*flags_of(bag), *kind.flags))],
+        "apart": next((why for why in APART if getattr(bag, why)), ""),
+        "garments": said.garments,
+        "guest": said.guest,
+        "wrong_tag": said.number if said.number not in (None, number) else None,
+    }
+    return usual | dict(said.facts)
+
+
+def _sides(kind: Kind, said: Said) -> Iterator[str]:
+    """The sides that are kept: each once, or of a group each as often as there are garments."""
+    for side in kind.sides(said.keep):
+        yield side
+        yield from (f"{side}-{number}" for number in range(2, said.garments + 1))
 
 
 @transaction.atomic
@@ -125,8 +147,23 @@ def add_panel(shirt: Shirt, side: str, *, by: Person) -> Piece:
 @transaction.atomic
 def show_panels_on(photo: Photo, shirt: Shirt) -> None:
     """Let the panels that have no photo yet show this one, with the color of its middle."""
-    color = middle_color(photo)
-    for piece in shirt.pieces.filter(photo=None):
+    _show(photo, list(shirt.pieces.filter(photo=None)))
+
+
+@transaction.atomic
+def show_first_panel_on(photo: Photo, shirt: Shirt) -> None:
+    """Let the side that was logged first show the photo that came after its taps; twice is once.
+
+    The other side of a shirt waits for a photo of its own.
+    """
+    pieces = list(shirt.pieces.order_by("pk"))
+    first = [piece for piece in pieces if counted(piece.side)[0] == counted(pieces[0].side)[0]]
+    _show(photo, [piece for piece in first if piece.photo_id is None])
+
+
+def _show(photo: Photo, pieces: list[Piece]) -> None:
+    color = middle_color(photo) if pieces else ""
+    for piece in pieces:
         size = Size(piece.print_width or INCH, piece.print_height or INCH)
         piece.photo, piece.box = photo, usual_box(size, photo)
         if not piece.ground:
@@ -135,7 +172,8 @@ def show_panels_on(photo: Photo, shirt: Shirt) -> None:
 
 
 def _add(shirt: Shirt, side: str, *, print_kind: str, photo: Photo | None, color: str) -> Piece:
-    usual = USUAL.get(side, USUAL["front"])
+    usual = kind_of(shirt.kind).size_of(counted(side)[0])
+    shown = Size(usual.print_size.width or INCH, usual.print_size.height or INCH)
     return Piece.objects.create(
         shirt=shirt,
         side=side,
@@ -143,7 +181,7 @@ def _add(shirt: Shirt, side: str, *, print_kind: str, photo: Photo | None, color
         photo=photo,
         ground=color,
         ground_is_about=bool(color),
-        box=usual_box(usual.print_size, photo) if photo else None,
+        box=usual_box(shown, photo) if photo else None,
         **sizes(usual.print_size, usual.free),
         sizes_are_usual=True,
     )
@@ -187,12 +225,23 @@ def receive_bag(
 
 @transaction.atomic
 def write_bag(bag: Bag, *, seen: int, by: Person, **facts: Any) -> None:
-    """Write what is known of a bag; a count that changed is noted as a count of its own."""
-    before = bag.count
+    """Write what is known of a bag; a count that changed is noted as a count of its own.
+
+    What is now true of the whole bag becomes true of each shirt that is here.
+    """
+    before, had = bag.count, set(flags_of(bag))
     bag.change(seen=seen, **facts)
-    if facts["count"] != before:
-        Event.objects.note("counted", by=by, bag=bag.pk, before=before, count=facts["count"])
+    if bag.count != before:
+        Event.objects.note("counted", by=by, bag=bag.pk, before=before, count=bag.count)
+    for shirt in bag.shirts.filter(state=Shirt.State.IN_WORK):
+        _mark(shirt, [flag for flag in flags_of(bag) if flag not in had])
     Event.objects.note("bag written", by=by, bag=bag.pk)
+
+
+def _mark(shirt: Shirt, flags: list[str]) -> None:
+    added = [flag for flag in flags if flag not in shirt.flags]
+    if added:
+        Shirt.objects.filter(pk=shirt.pk).update(flags=[*shirt.flags, *added])
 
 
 @transaction.atomic
@@ -209,21 +258,6 @@ def write_panel(piece: Piece, *, seen: int, by: Person, **facts: Any) -> None:
     Event.objects.note("panel written", by=by, order=piece.order, bag=piece.shirt.bag_id, panel=piece.name)
 
 
-def lacks(shirt: Shirt) -> list[str]:
-    """Name what is still to be found out about a shirt before it can be laid out."""
-    pieces = list(shirt.pieces.all())
-    unseen = [piece.side for piece in pieces if piece.photo_id is None]
-    missing = {
-        "photo": not list(shirt.photos.all()),
-        f"photo of the {' and '.join(unseen)}": bool(unseen) and len(unseen) < len(pieces),
-        "panel": not pieces,
-        "print size": any(piece.sizes_are_usual for piece in pieces),
-        "feel": any(piece.print_kind == "unknown" for piece in pieces),
-    }
-    return [what for what, is_missing in missing.items() if is_missing]
-
-
-def _flags_of(bag: Bag) -> list[str]:
-    """What is true of the whole bag is true of each shirt until somebody says otherwise."""
-    marks = {"smoke": bag.smoke, "soiled": bag.soiled, "mould": bag.mold}
-    return [flag for flag, is_so in marks.items() if is_so]
+def flags_of(bag: Bag) -> list[str]:
+    """Return what is true of the whole bag as flags of a shirt, until somebody says otherwise of one."""
+    return [flag for mark, flag in MARKS.items() if getattr(bag, mark)]

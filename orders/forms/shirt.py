@@ -1,4 +1,4 @@
-"""A shirt: three taps while it lies on the table, and its facts later."""
+"""The facts of a garment, one more photo of it, one more panel, and what happens to its line in the log."""
 
 from __future__ import annotations
 
@@ -6,55 +6,17 @@ from typing import Any
 
 from django import forms
 
-from orders.fibres import parse_fibres, show_fibres
-from orders.forms.shirt_words import FEELS, FLAGS, SIDES, WASHES
+from orders import stretch
+from orders.forms.lengths import LengthField
+from orders.forms.shirt_words import FLAGS, SIDES
+from orders.forms.told import PLAIN, ToldForm
 from orders.models import Shirt
 from planner.problems import BadInput
 from planner.quilt import STRETCHES, THICKNESSES
+from planner.units import INCH
 
 
-class LogForm(forms.Form):
-    """What is tapped for one shirt, photo first."""
-
-    client_id = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
-    number = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    photo = forms.FileField(
-        label="Photo",
-        required=False,
-        widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
-        error_messages={"empty": "This file is empty. Take the photo again."},
-    )
-    kind = forms.ChoiceField(
-        label="What is it?",
-        choices=[("cotton", "Cotton tee"), ("sport", "Sport tee"), ("other", "Something else")],
-        widget=forms.RadioSelect,
-        initial="cotton",
-        error_messages={"required": "Tap what it is."},
-    )
-    keep = forms.ChoiceField(
-        label="Which print do we keep?",
-        choices=[("front", "Front"), ("back", "Back"), ("both", "Both")],
-        widget=forms.RadioSelect,
-        initial="front",
-        error_messages={"required": "Tap which print is kept."},
-    )
-    feel = forms.ChoiceField(
-        label="How does the print feel?",
-        choices=FEELS,
-        widget=forms.RadioSelect,
-        initial="unknown",
-        error_messages={"required": "Tap how it feels, or Not felt yet."},
-    )
-
-    def is_untouched(self) -> bool:
-        """Say whether nothing was given: no photo, and every tap as it was offered."""
-        said = self.cleaned_data
-        return not said["photo"] and all(
-            said[each] == self.fields[each].initial for each in ("kind", "keep", "feel")
-        )
-
-
-class ShirtForm(forms.Form):
+class ShirtForm(ToldForm):
     """The facts of a garment."""
 
     kind = forms.CharField(
@@ -62,12 +24,6 @@ class ShirtForm(forms.Form):
         max_length=40,
         widget=forms.TextInput(attrs={"list": "kinds"}),
         error_messages={"required": "Type what it is, such as tee or sweatshirt."},
-    )
-    fibres = forms.CharField(
-        label="Fibers, off its label",
-        max_length=200,
-        required=False,
-        help_text="Such as 60/40 cotton polyester; empty when the label is gone.",
     )
     knit = forms.ChoiceField(
         label="Knit or woven", choices=[("knit", "Knit"), ("woven", "Woven")], widget=forms.RadioSelect
@@ -78,36 +34,47 @@ class ShirtForm(forms.Form):
         choices=[(word, word.capitalize()) for word in THICKNESSES],
         widget=forms.RadioSelect,
     )
-    wash = forms.ChoiceField(label="Washing", choices=WASHES)
     flags = forms.MultipleChoiceField(
         label="To mind", choices=FLAGS, widget=forms.CheckboxSelectMultiple, required=False
     )
-    flaws = forms.CharField(
-        label="Flaws seen", max_length=300, required=False, help_text="Stains, holes, cracks in the print."
-    )
-    story = forms.CharField(label="Its story", widget=forms.Textarea, required=False, max_length=4000)
     version = forms.IntegerField(widget=forms.HiddenInput)
 
-    def clean_fibres(self) -> dict[str, str]:
-        """Read the label."""
-        try:
-            return parse_fibres(self.cleaned_data["fibres"])
-        except BadInput as fault:
-            raise forms.ValidationError(fault.message) from fault
+    STANDS = ("kind", "stretch", "thickness", "flags", "version", "stretch_from", "stretch_to", *PLAIN)
+
+    def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["wash"].required = True
+        for name, label in (("stretch_from", "Cloth as it lies"), ("stretch_to", "Pulled by hand")):
+            self.fields[name] = LengthField(label=label, unit=unit, required=False, most=80 * INCH)
+
+    def clean(self) -> None:
+        """Two lengths make a stretch, and its word follows from them."""
+        super().clean()
+        said = self.cleaned_data
+        lies, pulled = said.get("stretch_from"), said.get("stretch_to")
+        if (lies is None) != (pulled is None) and not {"stretch_from", "stretch_to"} & self.errors.keys():
+            self.add_error("stretch_to" if pulled is None else "stretch_from", "Type both, or neither.")
+        elif lies is not None and pulled is not None:
+            try:
+                said["stretch"] = stretch.word_of(stretch.per_cent(lies, pulled))
+            except BadInput as fault:
+                self.add_error(fault.field, fault.message)
 
     @property
     def facts(self) -> dict[str, Any]:
         """Return what was said as the fields of a shirt; flags this form does not know stay."""
-        said = {name: value for name, value in self.cleaned_data.items() if name != "version"}
-        return said | {"knit": said["knit"] == "knit"}
+        said = self.cleaned_data
+        plain = {name: said[name] for name in self.STANDS if name != "version"}
+        unread = {"label_read": False} if said["fibres"] is None else {}
+        return plain | {"knit": said["knit"] == "knit"} | self.label | unread
 
-    @staticmethod
-    def of(shirt: Shirt) -> dict[str, Any]:
+    @classmethod
+    def of(cls, shirt: Shirt, *, country: str) -> dict[str, Any]:
         """Return a shirt as the form shows it."""
-        names = ("kind", "stretch", "thickness", "wash", "flags", "flaws", "story", "version")
-        return {name: getattr(shirt, name) for name in names} | {
+        return {
+            **{name: getattr(shirt, name) for name in cls.STANDS},
             "knit": "knit" if shirt.knit else "woven",
-            "fibres": show_fibres(shirt.fibres),
+            **cls.label_of(shirt, country=country),
         }
 
 
@@ -130,4 +97,36 @@ class PanelChoiceForm(forms.Form):
 
     side = forms.ChoiceField(
         label="One more panel", choices=SIDES, error_messages={"required": "Pick a side."}
+    )
+
+
+class StrikeForm(forms.Form):
+    """Why a line is taken out of the log."""
+
+    why = forms.CharField(
+        label="Why it is taken out",
+        max_length=120,
+        help_text="Such as logged twice, or not a garment.",
+        error_messages={"required": "Write why, so that the count can be followed."},
+    )
+
+
+class ApartForm(forms.Form):
+    """Why a shirt is kept apart."""
+
+    why = forms.ChoiceField(
+        label="Keep it apart for",
+        choices=[("smell", "Smell"), ("insects", "Insects"), ("soiled", "Soiled"), ("mold", "Mold")],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Tap why.", "invalid_choice": "Tap why."},
+    )
+
+
+class SplitForm(forms.Form):
+    """How many garments leave a group for a line of their own."""
+
+    out = forms.IntegerField(
+        label="Garments to take out",
+        min_value=1,
+        error_messages=dict.fromkeys(("required", "invalid", "min_value"), "Type how many, 1 or more."),
     )

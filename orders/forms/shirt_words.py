@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from orders.kinds import BY_KIND
+from orders.panels import PANELS
+
 FEELS = [
     ("plastisol", "Rubbery"), ("vinyl", "Smooth film"), ("foil", "Shiny"),
     ("puff", "Raised"), ("none", "Nothing"), ("unknown", "Not felt yet"),
@@ -22,11 +25,5 @@ WASHES = [
     ("ready", "Washed, ready"), ("wash", "Wash it"), ("twice", "Wash it twice"), ("apart", "Wash it apart"),
     ("professional", "To a professional cleaner"), ("never", "Never wash it"),
 ]  # fmt: skip
-SIDES = [
-    ("front", "Front"), ("back", "Back"), ("sleeve-l", "Left sleeve"), ("sleeve-r", "Right sleeve"),
-    ("pocket", "Pocket"),
-]  # fmt: skip
-KINDS = (
-    "tee", "long-sleeve tee", "sport tee", "jersey", "sweatshirt", "hoodie", "polo", "dress shirt",
-    "flannel shirt", "tank", "one-piece", "sweater", "denim", "tie", "scarf",
-)  # fmt: skip
+SIDES = [(panel.word, panel.label) for panel in PANELS]
+KINDS = tuple(word for word in BY_KIND if word not in ("other", "garment"))

@@ -8,9 +8,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.kinds import extra_minutes
+
 _MINUTES = [
     ("log", "garment", "4"), ("design", "quilt", "140"), ("wash", "load", "12"),
-    ("cut", "block", "7"), ("fuse", "block", "6"), ("trim", "block", "3"),
+    ("cut", "block", "7"), *(("cut", f"garment:{kind}", str(minutes)) for kind, minutes in extra_minutes()),
+    ("fuse", "block", "6"), ("trim", "block", "3"),
     ("make up", "composite", "20"), ("make up", "filler", "8"),
     ("join", "cell", "6"), ("join", "fitted", "4"), ("border", "border", "40"), ("back", "quilt", "35"),
     ("quilt", "quilt", "60"), ("quilt", "in2", "0.03125"), ("bind", "quilt", "40"), ("bind", "in", "0.35"),

@@ -8,14 +8,14 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import intake, papers
-from orders.forms.bag import ArrivalForm, BagForm
+from orders import intake, lacking, papers, receipts
+from orders.forms.bag import BagForm
 from orders.forms.two_phones import differences, with_version
-from orders.models import Bag, Order, Person, Stale
+from orders.models import Bag, Order, Shirt, Stale
+from orders.views.arrival import arrival_form
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
-from orders.views.uploads import client_id_of, keep, new_client_id, received
 
 
 @require_safe
@@ -35,51 +35,22 @@ def bags(request: SignedIn, number: int) -> HttpResponse:
 
 def as_shown(bag: Bag, order: Order) -> dict[str, Any]:
     """Return a bag with its count, its shirts and what each of them lacks."""
-    shirts = [
-        {"shirt": shirt, "photo": next(iter(shirt.photos.all()), None), "lacks": intake.lacks(shirt)}
+    lines = [
+        {"shirt": shirt, "photo": next(iter(shirt.photos.all()), None), "lacks": lacking.lacks(shirt)}
         for shirt in bag.shirts.all()
     ]
     return {
         "bag": bag,
         "tally": bag.tally(),
-        "shirts": shirts,
+        "shirts": [each for each in lines if each["shirt"].state != Shirt.State.STRUCK],
+        "struck": [each["shirt"] for each in lines if each["shirt"].state == Shirt.State.STRUCK],
+        "found": [each["shirt"] for each in lines if each["shirt"].found],
         "photo": next(iter(bag.photos.all()), None),
-        "receipts": list(bag.papers.all()),
+        "receipts": [paper for paper in bag.papers.all() if paper.kind == "intake"],
+        "differs": receipts.differences(bag),
         "missing": [shirt for shirt in bag.shirts.all() if shirt.state == "missing"],
         "serves_also": [each for each in bag.orders.all() if each != order],
     }
-
-
-def arrival_form(order: Order) -> ArrivalForm:
-    """Return the questions of the door with the usual answers."""
-    usual = {"brought_by": order.customer.name, "washed_without_softener": True, "leftovers_back": True}
-    return ArrivalForm(initial=usual | {"client_id": new_client_id()})
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@open_to(OWNER, HELPER)
-def arrival(request: SignedIn, number: int) -> HttpResponse:
-    order = get_object_or_404(Order.objects.select_related("customer"), number=number)
-    if request.method != "POST":
-        return render(request, "bag/arrival.html", {"order": order, "form": arrival_form(order)})
-    form = ArrivalForm(request.POST, request.FILES)
-    bag = take_in(form, order, by=request.user)
-    if bag is not None:
-        return redirect("order-log" if bag.count else "order-bag", number)
-    return render(request, "bag/arrival.html", {"order": order, "form": form}, status=422)
-
-
-def take_in(form: ArrivalForm, order: Order, *, by: Person) -> Bag | None:
-    """Receive the bag of a form, or return None with its faults; a good photo is kept either way."""
-    form.is_valid()
-    before = Bag.objects.sent_before(client_id_of(form))
-    if before is not None:
-        return before
-    photo = received(form, by=by)
-    if not form.errors:
-        return intake.receive_bag(order, by=by, photo=photo, client_id=client_id_of(form), **form.facts)
-    keep(form, photo)
-    return None
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -1,4 +1,4 @@
-"""Shirts: logged one after the other, then each by itself."""
+"""A shirt by itself: its facts, its panels, its photos, where it is."""
 
 from __future__ import annotations
 
@@ -9,64 +9,18 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import intake
+from orders import intake, lacking, stretch
 from orders.forms.panel import PanelForm
-from orders.forms.shirt import LogForm, PanelChoiceForm, PhotoForm, ShirtForm
+from orders.forms.shirt import ApartForm, PanelChoiceForm, PhotoForm, ShirtForm, SplitForm, StrikeForm
 from orders.forms.shirt_words import KINDS, SIDES
 from orders.forms.two_phones import differences, with_version
-from orders.models import Bag, Order, Piece, Shirt, Shop, Stale
+from orders.kinds import kind_of
+from orders.models import Piece, Shirt, Shop, Stale
+from orders.panels import label_of, place_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
-from orders.views.uploads import client_id_of, new_client_id, received
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@open_to(OWNER, HELPER)
-def log(request: SignedIn, number: int) -> HttpResponse:
-    order = get_object_or_404(Order, number=number)
-    bag = Bag.objects.to_log(order, wanted=request.GET.get("bag") or request.POST.get("bag"))
-    if bag is None:
-        return redirect("order-bag", number)
-    if request.method != "POST":
-        return log_page(request, order, bag, fresh_log_form(bag))
-    form = LogForm(request.POST, request.FILES)
-    if form.is_valid() and "last" in request.POST and form.is_untouched():
-        return redirect("order-bag", number)
-    shirt = take_in(form, bag, order, request)
-    if shirt is None:
-        return log_page(request, order, bag, form, status=422)
-    offered = form.cleaned_data["number"]
-    if offered and offered != shirt.number:
-        tell(request, f"This shirt is {shirt}: {offered:02d} was taken meanwhile. Write {shirt} on its tag.")
-    return redirect("order-bag" if "last" in request.POST else "order-log", number)
-
-
-def fresh_log_form(bag: Bag) -> LogForm:
-    """Return the taps for the next shirt of a bag."""
-    return LogForm(initial={"client_id": new_client_id(), "number": bag.next_number()})
-
-
-def take_in(form: LogForm, bag: Bag, order: Order, request: SignedIn) -> Shirt | None:
-    """Log the shirt of a form, or return None with its faults; one that was sent before is that one."""
-    if form.errors:
-        return None
-    before = Shirt.objects.filter(client_id=client_id_of(form)).first() if client_id_of(form) else None
-    if before is not None:
-        return before
-    photo = received(form, by=request.user)
-    if form.errors:
-        return None
-    said = intake.Said(*(form.cleaned_data[name] for name in ("kind", "keep", "feel")))
-    return intake.log_shirt(bag, order, said, by=request.user, photo=photo, client_id=client_id_of(form))
-
-
-def log_page(request: SignedIn, order: Order, bag: Bag, form: LogForm, *, status: int = 200) -> HttpResponse:
-    tally = bag.tally()
-    shown = {"order": order, "bag": bag, "form": form, "tally": tally, "next": bag.next_number()}
-    newest = sorted(bag.shirts.all(), key=lambda each: -each.number)[:18]
-    shown["roll"] = [(each, next(iter(each.photos.all()), None)) for each in newest]
-    return render(request, "shirt/log.html", shown, status=status)
+from orders.views.uploads import received
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -76,13 +30,13 @@ def shirt(request: SignedIn, shop: Shop, number: int, shirt: int) -> HttpRespons
     found = of_order(number, shirt)
     if request.method != "POST":
         return shirt_page(request, shop, number, found)
-    form = ShirtForm(request.POST)
+    form = ShirtForm(request.POST, unit=shop.unit, country=shop.country)
     if not form.is_valid():
         return shirt_page(request, shop, number, found, form=form, status=422)
     try:
         intake.write_shirt(found, seen=form.cleaned_data["version"], by=request.user, **form.facts)
     except Stale:
-        now = ShirtForm(initial=ShirtForm.of(found))
+        now = shirt_form(found, shop)
         both = {"form": with_version(form, found.version), "differences": differences(form, now)}
         return shirt_page(request, shop, number, found, **both, status=409)
     tell(request, "Kept.")
@@ -102,29 +56,49 @@ def shirt_page(
     panels = [
         panel_of(piece, shop, change.get("panel_form"), change.get("side")) for piece in found.pieces.all()
     ]
-    panels.sort(key=lambda panel: [side for side, _ in SIDES].index(panel["piece"].side))
+    panels.sort(key=lambda panel: place_of(panel["piece"].side))
     sides = {panel["piece"].side for panel in panels}
+    usual = kind_of(found.kind)
     shown = {
         "order": next(each for each in found.bag.orders.all() if each.number == number),
         "shirt": found,
         "photos": list(found.photos.all()),
-        "lacks": intake.lacks(found),
+        "lacks": lacking.lacks(found),
+        "kind": usual,
         "panels": panels,
-        "form": ShirtForm(initial=ShirtForm.of(found)),
+        "form": shirt_form(found, shop),
+        "strike_form": StrikeForm(),
+        "apart_form": ApartForm(),
+        "split_form": SplitForm(initial={"out": 1}),
+        "stretched": stretched(found),
         "photo_form": PhotoForm(),
         "panel_choice": PanelChoiceForm(),
-        "sides_left": [each for each in SIDES if each[0] not in sides],
+        "sides_left": sorted(
+            (each for each in SIDES if each[0] not in sides), key=lambda each: each[0] not in usual.panels
+        ),
         "neighbors": Shirt.objects.of_order(number).beside(found),
         "kinds": KINDS,
     }
     return render(request, "shirt/page.html", shown | change, status=status)
 
 
+def shirt_form(found: Shirt, shop: Shop) -> ShirtForm:
+    """Return the facts of a shirt as they stand."""
+    return ShirtForm(initial=ShirtForm.of(found, country=shop.country), unit=shop.unit, country=shop.country)
+
+
+def stretched(found: Shirt) -> int | None:
+    """Return its stretch in per cent, where it was measured."""
+    if found.stretch_from is None or found.stretch_to is None:
+        return None
+    return stretch.per_cent(found.stretch_from, found.stretch_to)
+
+
 def panel_of(piece: Piece, shop: Shop, came_back: PanelForm | None, side: str | None) -> dict[str, Any]:
     """Return a panel with its form, fresh or as it came back."""
     fresh = PanelForm(initial=PanelForm.of(piece), unit=shop.unit, prefix=piece.side)
     form = came_back if came_back is not None and side == piece.side else fresh
-    return {"piece": piece, "form": form, "label": dict(SIDES).get(piece.side, piece.side.capitalize())}
+    return {"piece": piece, "form": form, "label": label_of(piece.side)}
 
 
 @require_POST

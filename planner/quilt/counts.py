@@ -19,7 +19,7 @@ def _one(quilt: Quilt, bag: Bag) -> int:
 
 
 def _garments(quilt: Quilt, bag: Bag) -> int:
-    return len(bag.garments)
+    return sum(garment.count for garment in bag.garments)
 
 
 def _blocks(quilt: Quilt, bag: Bag) -> int:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import intake, photos, planning
+from orders import intake, lacking, photos, planning
 from orders.colors import middle_color
-from orders.forms.shirt_words import ALL_FEELS, FLAGS, SIDES, WASHES
+from orders.forms.shirt_words import ALL_FEELS, FLAGS, WASHES
 from orders.models import Event, Order, Photo, Shirt, Stale
+from orders.panels import PANELS
 from planner.care import needs
 from planner.quilt import PRINT_KINDS
 from planner.quilt import WASHES as KNOWN_WASHES
@@ -16,7 +17,7 @@ from planner.units import INCH, Size
 from tests.orders.pictures import GREEN, RED, drawing, saved
 
 pytestmark = pytest.mark.django_db
-TEE = intake.Said("cotton", "front", "plastisol")
+TEE = intake.Said("tee", "front", "plastisol")
 
 
 @pytest.fixture(autouse=True)
@@ -80,14 +81,22 @@ def test_a_logged_shirt_can_be_planned_with_at_once_from_the_usual_of_its_kind(b
     assert piece.cloth == Size(16 * INCH, 18 * INCH)  # within adult S/M of trade handbook 3.1: 15-17 × 17-20
 
 
-@pytest.mark.parametrize("keep", intake.SIDES_KEPT)
-def test_what_is_not_known_is_named(bag, order, ada, keep):
-    shirt = log(bag, order, ada, intake.Said("other", keep, "unknown"))
-    assert intake.lacks(shirt) == ["photo", "print size", "feel"]
-    assert [piece.side for piece in shirt.pieces.order_by("pk")] == list(intake.SIDES_KEPT[keep])
-    shirt.pieces.update(sizes_are_usual=False, print_kind="none")
+@pytest.mark.parametrize(
+    ("keep", "sides"), [("front", ["front"]), ("back", ["back"]), ("both", ["front", "back"])]
+)
+def test_what_is_not_known_is_named_by_what_it_keeps_from_being_done(bag, order, ada, keep, sides):
+    shirt = log(bag, order, ada, intake.Said("tee", keep, "unknown"))
+    assert [piece.side for piece in shirt.pieces.order_by("pk")] == sides
+    assert lacking.lacks(shirt) == lacking.Lacks(("print size",), ("photo",), ("feel", "fibers"))
     shirt.pieces.all().delete()
-    assert intake.lacks(shirt) == ["photo", "panel"]
+    assert lacking.lacks(shirt) == lacking.Lacks(("panel",), ("photo",), ("fibers",))
+
+
+def test_a_shirt_that_has_left_lacks_nothing_any_more(bag, order, ada):
+    shirt = log(bag, order, ada)
+    assert lacking.lacks(shirt)
+    shirt.give_back(by=ada)
+    assert not lacking.lacks(shirt)
 
 
 def test_a_photo_becomes_the_shirts_and_gives_it_a_color(bag, order, ada):
@@ -98,16 +107,16 @@ def test_a_photo_becomes_the_shirts_and_gives_it_a_color(bag, order, ada):
     assert (photo.shirt, piece.photo) == (shirt, photo)
     assert piece.ground_is_about
     assert close(piece.ground, RED)
-    assert intake.lacks(shirt) == ["print size"]
+    assert lacking.lacks(shirt).all == ("print size", "fibers")
 
 
 def test_the_second_side_waits_for_a_photo_of_its_own(bag, order, ada):
-    shirt = log(bag, order, ada, intake.Said("cotton", "both", "vinyl"), photo=photo_of(drawing(), ada))
-    assert intake.lacks(shirt) == ["photo of the back", "print size"]
+    shirt = log(bag, order, ada, intake.Said("tee", "both", "vinyl"), photo=photo_of(drawing(), ada))
+    assert lacking.lacks(shirt).all == ("photo of the back", "print size", "fibers")
     intake.show_panels_on(
         photos.receive(SimpleUploadedFile("b.png", saved(drawing(), "PNG")), of=shirt), shirt
     )
-    assert intake.lacks(shirt) == ["print size"]
+    assert lacking.lacks(shirt).all == ("print size", "fibers")
 
 
 def test_the_color_is_that_of_the_cloth_when_the_print_covers_less_of_it(ada):
@@ -125,9 +134,9 @@ def test_a_photo_whose_file_is_gone_gives_no_color(ada):
 
 
 @pytest.mark.parametrize("shape", [(4000, 3000), (3000, 4000), (300, 3000), (3000, 300)])
-@pytest.mark.parametrize("side", intake.USUAL)
-def test_the_usual_box_lies_on_the_photo(shape, side):
-    box = intake.usual_box(intake.USUAL[side].print_size, Photo(width=shape[0], height=shape[1]))
+@pytest.mark.parametrize("panel", [each for each in PANELS if each.usual.print_size.area], ids=str)
+def test_the_usual_box_lies_on_the_photo(shape, panel):
+    box = intake.usual_box(panel.usual.print_size, Photo(width=shape[0], height=shape[1]))
     assert min(box.values()) >= 0
     assert min(box["width"], box["height"]) >= 1
     assert box["x"] + box["width"] <= 100
@@ -158,7 +167,6 @@ def test_a_changed_count_stays_in_the_record(bag, ada):
 def test_every_word_that_can_be_tapped_is_one_the_planner_knows(bag, order, ada):
     assert {word for word, _ in ALL_FEELS} == set(PRINT_KINDS)
     assert {word for word, _ in WASHES} == set(KNOWN_WASHES)
-    assert {side for side, _ in SIDES} == set(intake.USUAL)
     shirt = log(bag, order, ada)
     shirt.flags = [flag for flag, _ in FLAGS]
     cautions = needs(planning.garment_of(shirt)).cautions

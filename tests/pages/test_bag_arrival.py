@@ -31,7 +31,6 @@ SAID = {
     "count": "20",
     "brought_by": "her sister",
     "how": "hand",
-    "washed_without_softener": "on",
     "seen": ["smoke", "pets"],
     "client_id": "door-1",
 }
@@ -42,14 +41,14 @@ def picture(name="pile.jpg"):
 
 
 @pytest.mark.parametrize("who", ["ada", "bo"])
-def test_it_is_taken_in_with_its_photo_and_leads_to_the_logging(client, address, new_order, who, request):
+def test_it_is_taken_in_with_its_photo_and_leads_to_the_signing(client, address, new_order, who, request):
     client.force_login(request.getfixturevalue(who))
     assert client.get(address).status_code == 200
     answer = client.post(address, SAID | {"photo": picture()})
     bag = new_order.bags.get()
-    assert answer.url == f"/quilts/{new_order.number}/bag/log/"
+    assert answer.url == f"/quilts/{new_order.number}/bag/{bag.pk}/signing/"
     assert (bag.count, bag.brought_by, bag.smoke, bag.pets, bag.mold) == (20, "her sister", True, True, False)
-    assert (bag.washed_without_softener, bag.leftovers_back) == (True, False)
+    assert (bag.washed_without_softener, bag.leftovers_back) == (False, True)  # nobody was asked yet
     assert bag.photos.count() == 1
 
 
@@ -60,10 +59,12 @@ def test_sent_twice_it_is_one_bag_with_one_photo(client, address, ada):
     assert (Bag.objects.count(), Photo.objects.count()) == (1, 1)
 
 
-def test_a_sealed_bag_has_no_count_and_goes_to_the_room(client, address, new_order, ada):
+def test_sacks_that_nobody_looked_into_have_no_count(client, address, new_order, ada):
     client.force_login(ada)
-    assert client.post(address, SAID | {"count": ""}).url == f"/quilts/{new_order.number}/bag/"
-    assert new_order.bags.get().count is None
+    page = client.post(address, SAID | {"count": "", "sacks": "3"}, follow=True).content.decode()
+    bag = new_order.bags.get()
+    assert (bag.count, bag.sacks, bag.is_inspected) == (None, 3, False)
+    assert "Three sealed bags" in page
 
 
 @pytest.mark.parametrize(
@@ -73,6 +74,7 @@ def test_a_sealed_bag_has_no_count_and_goes_to_the_room(client, address, new_ord
         ({"count": "-4"}, "Type 1 or more"),
         ({"count": "a dozen"}, "whole number, such as 12"),
         ({"count": "9000"}, "Count it once more"),
+        ({"sacks": "0"}, "Type how many, 1 to 50."),
         ({"brought_by": ""}, "Type who brought"),
         ({"how": "balloon"}, "Select a valid choice"),
     ],
@@ -81,11 +83,11 @@ def test_a_fault_stands_beside_its_field_and_text_and_photo_are_kept(
     client, address, new_order, ada, change, fault
 ):
     client.force_login(ada)
-    answer = client.post(address, SAID | {"notes": "The green one is hers", "photo": picture()} | change)
+    answer = client.post(address, SAID | {"place": "The green shelf", "photo": picture()} | change)
     page = answer.content.decode()
     assert answer.status_code == 422
     assert fault in page
-    assert "The green one is hers" in page
+    assert "The green shelf" in page
     assert "The photo of the pile is kept" in page
     assert not Bag.objects.exists()
     kept = Photo.objects.get()

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from orders import darkroom
+from orders.fibres import rule_of, show_fibres
 from orders.models import Event, Shirt
 from tests.orders.pictures import drawing, saved
 
@@ -53,10 +56,36 @@ def test_all_facts_are_kept(helper, address):
     assert Event.objects.filter(what="shirt written").count() == 1
 
 
-def test_a_label_that_is_gone_stays_gone(helper, address):
-    helper.post(address, SAID | {"fibres": ""})
-    assert Shirt.objects.get(number=3).fibres == {}
-    assert "label gone" in helper.get(address).content.decode()
+def test_a_label_that_is_gone_stays_gone_and_is_not_one_that_nobody_read(helper, address):
+    helper.post(address, SAID | {"fibres": "", "blend": "label gone"})
+    shirt = Shirt.objects.get(number=3)
+    assert (shirt.fibres, shirt.label_read) == ({}, True)
+    assert re.search(r'value="label gone"[^>]* checked', helper.get(address).content.decode())
+    helper.post(address, SAID | {"fibres": "", "version": "2"})
+    assert not Shirt.objects.get(number=3).label_read
+    assert "Nobody has read its label" in helper.get(address).content.decode()
+
+
+@pytest.mark.parametrize("words", rule_of("US").blends)
+def test_a_common_blend_takes_one_tap(helper, address, words):
+    helper.post(address, SAID | {"fibres": "", "blend": words})
+    shirt = Shirt.objects.get(number=3)
+    assert (show_fibres(shirt.fibres), shirt.label_read) == (words, True)
+
+
+def test_two_lengths_make_a_stretch_and_its_word(helper, address):
+    helper.post(address, SAID | {"stretch_from": "4", "stretch_to": "5 1/2"})
+    # ASTM D2594: 100 × (5.5 − 4) / 4 = 37.5, half up
+    assert Shirt.objects.get(number=3).stretch == "high"
+    assert "It stretches by 38 %." in helper.get(address).content.decode()
+
+
+def test_smell_pockets_and_what_was_in_them_are_kept_and_shown_with_the_bag(helper, address, order):
+    helper.post(address, SAID | {"smell": "camphor", "found": "a ticket stub"})
+    shirt = Shirt.objects.get(number=3)
+    assert (shirt.smell, shirt.pockets, shirt.found) == ("camphor", "emptied", "a ticket stub")
+    room = helper.get(f"/quilts/{order.number}/bag/").content.decode()
+    assert "In the pockets of 03: a ticket stub" in room
 
 
 @pytest.mark.parametrize(
@@ -64,6 +93,12 @@ def test_a_label_that_is_gone_stays_gone(helper, address):
     [
         ({"fibres": "60/30 cotton polyester"}, "The shares make 90, not 100"),
         ({"fibres": "100 cotten"}, "is no fiber a label names"),
+        ({"blend": "100 cotton"}, "Tap one or type it, not both"),
+        ({"blend": "holy"}, "Select a valid choice"),
+        ({"stretch_from": "4"}, "Type both, or neither"),
+        ({"stretch_from": "4", "stretch_to": "3"}, "not shorter than it lies"),
+        ({"stretch_from": "0", "stretch_to": "3"}, "Measure how long it lies"),
+        ({"pockets": "deep"}, "Select a valid choice"),
         ({"kind": ""}, "Type what it is"),
         ({"stretch": "endless"}, "Select a valid choice"),
         ({"flags": ["haunted"]}, "Select a valid choice"),

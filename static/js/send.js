@@ -1,0 +1,92 @@
+// What waits on this phone is sent one by one, the oldest first: its taps, then its photo. Each has its
+// random id, so that a line or a photo whose answer was lost on the way is not doubled when it is sent again.
+"use strict";
+
+const sender = (() => {
+  const LONGEST_WAIT = 30_000;
+  let wait = 1000;
+  let running = false;
+  let timer;
+
+  const csrf = () => document.querySelector('meta[name="csrf-token"]').content;
+
+  async function post(address, body, patience) {
+    const stop = new AbortController();
+    const late = setTimeout(() => stop.abort(), patience);
+    try {
+      const answer = await fetch(address, {
+        method: "POST", body, headers: { "X-CSRFToken": csrf() }, redirect: "manual", signal: stop.signal,
+      });
+      const isOurs = (answer.headers.get("content-type") ?? "").startsWith("application/json");
+      if (isOurs) return { status: answer.status, said: await answer.json() };
+      return { status: answer.type === "opaqueredirect" ? 403 : answer.status, said: {} };
+    } finally {
+      clearTimeout(late);
+    }
+  }
+
+  function sendTaps(line) {
+    const body = new FormData();
+    line.fields.forEach(([name, value]) => body.append(name, value));
+    return post(line.at, body, 20_000);
+  }
+
+  function sendPhoto(line) {
+    const body = new FormData();
+    body.append("client_id", line.photoId);
+    body.append("photo", new Blob([line.photo], { type: line.type }), "shirt.jpg");
+    return post(`${line.at}${line.id}/photo/`, body, 120_000);
+  }
+
+  // Send what is next of a line; false where the rest has to wait.
+  async function step(line) {
+    const { status, said } = await (line.state === "waiting" ? sendTaps(line) : sendPhoto(line));
+    if (status === 200 && line.state === "waiting") {
+      Object.assign(line, { number: said.number, address: said.address, said: said.said });
+      line.state = line.photo ? "photo" : "done";
+    } else if (status === 200) {
+      line.state = "done";
+    } else if (status === 422 || status === 404) {
+      Object.assign(line, { refused: line.state, state: "refused", fault: said.fault ?? "It is not here any more." });
+    } else {
+      throw new Error(status === 403 ? "Sign in again on another page, then come back: what waits here is sent." : "");
+    }
+    if (line.state === "done" && line.said) line.state = "told";
+    await (line.state === "done" ? phone.drop(line.id) : phone.keep(line));
+  }
+
+  const next = async () => (await phone.lines()).find((line) => ["waiting", "photo"].includes(line.state));
+
+  async function run() {
+    if (running) return;
+    running = true;
+    clearTimeout(timer);
+    try {
+      for (let line = await next(); line; line = await next()) {
+        await step(line);
+        wait = 1000;
+        show("");
+      }
+    } catch (fault) {
+      show(fault.name === "Error" ? fault.message : "");
+      timer = setTimeout(run, wait);
+      wait = Math.min(LONGEST_WAIT, wait * 2);
+    } finally {
+      running = false;
+    }
+    show();
+  }
+
+  function show(fault) {
+    document.dispatchEvent(new CustomEvent("phone-queue", { detail: { fault } }));
+  }
+
+  function soon() {
+    wait = 1000;
+    run();
+  }
+
+  window.addEventListener("online", soon);
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) soon(); });
+  return { run: soon, post };
+})();

@@ -1,0 +1,55 @@
+// What this phone still has to send, what was refused, and which tags have to be written anew.
+"use strict";
+
+const still = document.getElementById("phone-queue");
+const row = document.getElementById("phone-line");
+let fault = "";
+
+async function showQueue(event) {
+  if (event?.detail) fault = event.detail.fault ?? fault;
+  const lines = await phone.lines();
+  const unsent = lines.filter((line) => ["waiting", "photo"].includes(line.state));
+  const asking = lines.filter((line) => ["refused", "told"].includes(line.state));
+  still.hidden = !unsent.length && !asking.length;
+  still.querySelector("p").textContent = [unsent.length ? `On this phone, ${unsent.length} still to send.` : "", unsent.length ? fault : ""].join(" ");
+  still.querySelector("ul").replaceChildren(...asking.map(asked));
+}
+
+function asked(line) {
+  const item = row.content.cloneNode(true).firstElementChild;
+  const tag = String(line.number).padStart(2, "0");
+  const isPhoto = line.refused === "photo";
+  const sentence = isPhoto ? `The photo of ${tag} was not taken. ` : `${tag} was not taken. `;
+  item.querySelector("span").textContent = line.state === "told" ? line.said : sentence + line.fault;
+  const [mend, drop] = item.querySelectorAll("button");
+  if (line.state === "told") {
+    mend.textContent = "It is written";
+    mend.onclick = () => written(line);
+    drop.remove();
+  } else {
+    mend.textContent = isPhoto ? "Go to the shirt" : "Change it";
+    mend.onclick = () => (isPhoto ? location.assign(line.address) : change(line));
+    mend.hidden = !isPhoto && !document.querySelector("form[data-lines]");
+    drop.onclick = () => letGo(line);
+  }
+  return item;
+}
+
+async function written(line) {
+  const answer = await sender.post(`${line.address}tag/`, new FormData(), 20_000).catch(() => null);
+  if (answer) await letGo(line);
+}
+
+async function change(line) {
+  await phone.drop(line.id);
+  document.dispatchEvent(new CustomEvent("phone-change", { detail: { ...line, id: line.id } }));
+  showQueue();
+}
+
+async function letGo(line) {
+  await phone.drop(line.id);
+  showQueue();
+}
+
+document.addEventListener("phone-queue", showQueue);
+phone.open().then(() => { showQueue(); sender.run(); }, () => {});
