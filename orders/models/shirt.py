@@ -218,7 +218,7 @@ class Piece(Versioned):
     shirt = models.ForeignKey(Shirt, models.PROTECT, related_name="pieces")
     order = models.ForeignKey("orders.Order", models.PROTECT, null=True, blank=True, related_name="pieces")
     side = models.CharField(max_length=24, default="front")
-    kept_as = models.CharField(max_length=7, choices=KeptAs.choices, default=KeptAs.PRINT)
+    kept_as = models.CharField(max_length=7, choices=KeptAs.choices, blank=True, default="")
     print_kind = models.CharField(max_length=14, choices=_as_choices(PRINT_KINDS), default="unknown")
     print_width = models.BigIntegerField(default=0)
     print_height = models.BigIntegerField(default=0)

@@ -1,0 +1,27 @@
+"""What a piece of a garment is kept as: a print, plain cloth, a feature, or a strip."""
+
+from __future__ import annotations
+
+from orders.models import Piece
+from orders.panels import counted
+
+FEATURES = ("pocket", "collar", "cuff-l", "cuff-r", "back-pocket-l", "back-pocket-r")
+STRIPS = ("blade", "tail")
+NO_PRINT = (Piece.KeptAs.PLAIN, Piece.KeptAs.STRIP)
+
+
+def kept_as(piece: Piece) -> str:
+    """Return what was said, or what its panel usually is: a tie’s blade a strip, a cuff a feature."""
+    if piece.kept_as:
+        return piece.kept_as
+    word, _ = counted(piece.side)
+    if word in STRIPS:
+        return Piece.KeptAs.STRIP
+    if word in FEATURES:
+        return Piece.KeptAs.FEATURE
+    return Piece.KeptAs.PRINT if piece.print_width and piece.print_height else Piece.KeptAs.PLAIN
+
+
+def is_plain(piece: Piece) -> bool:
+    """Say whether it is cloth without a print: any rectangle of it may be cut, its grain kept."""
+    return kept_as(piece) in NO_PRINT
