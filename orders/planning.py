@@ -39,7 +39,7 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> 
         unit=shop.unit,
         currency=shop.currency,
         bag=bag_of(order),
-        shelf=tuple(cloth_of(each, shop, order=order) for each in shelf()),
+        shelf=tuple(cloth_of(each, shop, order=order) for each in shelf(order)),
         looks={},
         wish=wish_of(order),
         shop=replace(rules, steps=tuple(steps.values())),
@@ -115,10 +115,9 @@ def lab_of(color: str) -> tuple[float, float, float]:
     return (float(lab[0]), float(lab[1]), float(lab[2]))
 
 
-def shelf() -> Iterable[Cloth]:
-    """Return the cloth on the shelf with its pieces."""
-    in_use = Cloth.objects.filter(put_away_at=None).order_by("kind", "name")
-    return in_use.prefetch_related("pieces", "reservations")
+def shelf(order: Order) -> Iterable[Cloth]:
+    """Return the cloth a quilt may be made with: the shelf and its own garments that serve as cloth."""
+    return Cloth.objects.for_quilt(order).order_by("kind", "name")
 
 
 def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:

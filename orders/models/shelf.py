@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from typing import Any
 
 from django.db import models, transaction
 from django.db.models import Q
@@ -18,34 +19,69 @@ class ClothQuerySet(models.QuerySet["Cloth"]):
         """Fetch the pieces of each cloth, what is spoken for, and its swatch."""
         return self.select_related("swatch").prefetch_related("pieces", "reservations__order")
 
+    def in_use(self) -> ClothQuerySet:
+        """Cloth that was not put away."""
+        return self.filter(put_away_at=None)
+
     def on_the_shelf(self) -> ClothQuerySet:
-        """Cloth that is in use."""
-        return self.filter(put_away_at=None).with_pieces()
+        """Cloth of the shop that is in use; what a customer's garment gives is hers."""
+        return self.in_use().filter(garment=None).with_pieces()
+
+    def for_quilt(self, order: Any) -> ClothQuerySet:
+        """Cloth that a quilt may be made with: the shelf, and its own garments that serve as cloth."""
+        return self.in_use().filter(Q(garment=None) | Q(for_order=order)).with_pieces()
+
+    def from_garments(self) -> ClothQuerySet:
+        """Garments that serve as cloth, with what is known of them."""
+        return self.in_use().exclude(garment=None).with_pieces().select_related("garment", "for_order", "yes")
 
 
 class Cloth(Versioned):
-    """A cloth, batting or interfacing. Lengths in ticks; `price` is minor units a yard or meter, as text."""
+    """A cloth, batting or interfacing. Lengths in ticks; `price` is minor units a yard or meter, as text.
+
+    `width` is that of the bolt, `usable` what lies between the selvages. `look` is what its swatch
+    looks like, `shows` how far that photo reaches from side to side. A garment that serves as cloth has
+    its `garment`, the order it is for and the yes that lets it be cut.
+    """
 
     name = models.CharField(max_length=80, unique=True)
     kind = models.CharField(max_length=30, default="cotton")
+    width = models.BigIntegerField(null=True, blank=True)
     usable = models.BigIntegerField()
     step = models.BigIntegerField()
     price = models.CharField(max_length=20, blank=True)
     price_per = models.CharField(max_length=2, choices=[("yd", "a yard"), ("m", "a meter")], default="yd")
     ground = models.CharField(max_length=7, blank=True)
     swatch = models.ForeignKey("orders.Photo", models.PROTECT, null=True, blank=True, related_name="+")
+    shows = models.BigIntegerField(null=True, blank=True)
+    look = models.JSONField(null=True, blank=True)
     directional = models.BooleanField(default=False)
+    wash = models.CharField(max_length=120, blank=True)
     lot = models.CharField(max_length=40, blank=True)
     bonds_at = models.PositiveSmallIntegerField(null=True, blank=True)
     place = models.CharField(max_length=60, blank=True)
     put_away_at = models.DateTimeField(null=True, blank=True)
+    garment = models.OneToOneField(
+        "orders.Shirt", models.PROTECT, null=True, blank=True, related_name="as_cloth"
+    )
+    for_order = models.ForeignKey(
+        "orders.Order", models.PROTECT, null=True, blank=True, related_name="cloth_of_garments"
+    )
+    yes = models.ForeignKey("orders.Consent", models.PROTECT, null=True, blank=True, related_name="+")
 
     objects = ClothQuerySet.as_manager()
 
     class Meta:
         ordering = ["kind", "name"]
         constraints = [
-            models.CheckConstraint(condition=Q(usable__gt=0) & Q(step__gt=0), name="cloth_has_width")
+            models.CheckConstraint(condition=Q(usable__gt=0) & Q(step__gt=0), name="cloth_has_width"),
+            models.CheckConstraint(
+                condition=Q(width=None) | Q(width__gte=models.F("usable")), name="cloth_wider_than_usable"
+            ),
+            models.CheckConstraint(
+                condition=Q(garment=None, for_order=None) | Q(garment__isnull=False, for_order__isnull=False),
+                name="cloth_of_a_garment_is_for_an_order",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -83,15 +119,26 @@ class Cloth(Versioned):
         """Length that is spoken for and not here, in ticks."""
         return max(0, -self.left)
 
+    @property
+    def may_be_cut(self) -> bool:
+        """Say whether nothing is missing before the blade: a customer's garment needs her yes."""
+        return self.garment_id is None or (self.yes is not None and self.yes.stands)
+
     @transaction.atomic
     def put_on_shelf(
-        self, length: int, *, by: Person, width: int | None = None, client_id: str | None = None
+        self,
+        length: int,
+        *,
+        by: Person,
+        width: int | None = None,
+        part: str = "",
+        client_id: str | None = None,
     ) -> ClothPiece:
         """Add a piece of so many ticks; sent twice, it is the first one again."""
         before = ClothPiece.objects.filter(client_id=client_id).first() if client_id else None
         if before is not None:
             return before
-        piece = self.pieces.create(width=width or self.usable, length=length, client_id=client_id)
+        piece = self.pieces.create(width=width or self.usable, length=length, part=part, client_id=client_id)
         Event.objects.note("cloth put on the shelf", by=by, cloth=self.name, length=length)
         return piece
 
@@ -113,9 +160,10 @@ class Cloth(Versioned):
 
 
 class ClothPiece(models.Model):
-    """A piece of a cloth on the shelf, whole until it is used up."""
+    """A piece of a cloth on the shelf, whole until it is used up; of a garment, `part` is where it lies."""
 
     cloth = models.ForeignKey(Cloth, models.PROTECT, related_name="pieces")
+    part = models.CharField(max_length=40, blank=True)
     width = models.BigIntegerField()
     length = models.BigIntegerField()
     used_up_at = models.DateTimeField(null=True, blank=True)

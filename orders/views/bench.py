@@ -52,7 +52,7 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
         ],
         "has_stops": bool(stopping_in(lies)),
         "pin": PinForm(today=shop.today()),
-        "cuts": cutting_list(lies.quilt, shop, shelf(), order=order) if lies.quilt else [],
+        "cuts": cutting_list(lies.quilt, shop, shelf(order), order=order) if lies.quilt else [],
         "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
     }
 

@@ -135,7 +135,7 @@ def test_strips_cut_alike_stand_on_one_line():
 
 def test_the_cutting_list_cuts_every_piece_of_the_sashing(laid, shop):
     quilt = laid.design.quilt
-    lists = {each.cloth: each for each in cutting_list(quilt, shop, planning.shelf(), order=laid)}
+    lists = {each.cloth: each for each in cutting_list(quilt, shop, planning.shelf(laid), order=laid)}
     assert lists.keys() == {"Forest", "Gold"}
     corners = sum(line.count * many for line in lists["Gold"].lines for many, _, _ in line.cuts)
     columns = len({cell.at.x for cell in quilt.cells})
@@ -146,6 +146,6 @@ def test_the_cutting_list_cuts_every_piece_of_the_sashing(laid, shop):
 
 
 def test_a_cloth_that_left_the_shelf_is_named(laid, shop):
-    gone = [cloth for cloth in planning.shelf() if cloth.name != "Gold"]
+    gone = [cloth for cloth in planning.shelf(laid) if cloth.name != "Gold"]
     lists = {each.cloth: each for each in cutting_list(laid.design.quilt, shop, gone, order=laid)}
     assert "not on the shelf" in lists["Gold"].why_none
