@@ -114,7 +114,8 @@ STORAGES = {
 # On the disk of the photos, so that one that fills up is noticed before anything is kept by halves.
 FILE_UPLOAD_TEMP_DIR = environment.folder_within(DATA_DIR, "incoming")
 LEAST_FREE_BYTES = 200 * 1024 * 1024  # with less room on the disk no photo is taken
-ERRANDS_IN = ["orders.photos", "orders.backup", "orders.papers", "orders.demo.pictures"]
+ERRANDS_IN = ["orders.photos", "orders.cloth_looks", "orders.backup", "orders.papers"]
+ERRANDS_IN += ["orders.demo.pictures", "orders.demo.keeping"]
 
 LOGGING = {
     "version": 1,

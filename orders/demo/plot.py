@@ -9,6 +9,7 @@ from django.utils import timezone
 from orders import enquiries
 from orders.demo import wardrobe
 from orders.demo.clock import days_ago
+from orders.demo.keeping import keep
 from orders.demo.making import Maker
 from orders.models import Enquiry, Order, Visit
 from planner.units import INCH
@@ -38,6 +39,7 @@ def play(maker: Maker) -> None:
     one_bag_two_orders(maker)
     a_torn_corner(maker)
     at_the_door(maker)
+    keep(maker)
 
 
 def the_choir_handed_over(maker: Maker) -> None:
