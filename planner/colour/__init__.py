@@ -1,7 +1,7 @@
 """Colors of shirts and cloth: CIELAB (D65) for every threshold told to people, OKLab for hue."""
 
 from .advice import Sorted, advise, sort_out
-from .convert import contrast_ratio, difference, srgb_to_lab, srgb_to_oklab
+from .convert import contrast_ratio, difference, lab_to_srgb, srgb_to_lab, srgb_to_oklab
 from .fabric import describe_fabric
 from .groups import FAMILIES, NEUTRALS, count_families, family, family_names
 from .look import Advice, FabricLook, Family, Lab, Neutral, Outline, Palette, Reason, Swatch
@@ -29,6 +29,7 @@ __all__ = [
     "family",
     "family_names",
     "find_shirt",
+    "lab_to_srgb",
     "read_palette",
     "sort_out",
     "srgb_to_lab",

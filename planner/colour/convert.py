@@ -90,6 +90,13 @@ def lab_to_xyz(lab: ArrayLike) -> Array:
     return np.asarray(np.where(f > 6 / 29, f**3, 3 * (6 / 29) ** 2 * (f - 4 / 29)) * _WHITE)
 
 
+def lab_to_srgb(lab: ArrayLike) -> NDArray[np.uint8]:
+    """Return sRGB of CIELAB (D65) as integers 0..255; what no screen shows is clipped channel by channel."""
+    linear = np.clip(lab_to_xyz(lab) @ np.linalg.inv(_TO_XYZ).T, 0, 1)
+    coded = np.where(linear <= 0.0031308, linear * 12.92, 1.055 * linear ** (1 / 2.4) - 0.055)
+    return np.rint(coded * 255).astype(np.uint8)
+
+
 def contrast_ratio(rgb_a: ArrayLike, rgb_b: ArrayLike) -> Any:
     """Return the WCAG 2 contrast ratio of two sRGB colors, 1 to 21."""
     weights = np.array([0.2126, 0.7152, 0.0722])

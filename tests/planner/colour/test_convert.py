@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from coloraide import Color
 
-from planner.colour import srgb_to_lab, srgb_to_oklab
+from planner.colour import lab_to_srgb, srgb_to_lab, srgb_to_oklab
 from planner.colour.convert import xyz_to_oklab
 
 
@@ -90,3 +90,12 @@ def test_a_whole_picture_converts_as_its_pixels_do():
     whole = srgb_to_lab(image)
     assert whole.shape == (4, 5, 3)
     np.testing.assert_array_equal(whole[2, 3], srgb_to_lab(image[2, 3]))
+
+
+def test_lab_goes_back_to_the_same_srgb():
+    colors = np.random.default_rng(1).integers(0, 256, (2000, 3))
+    assert np.array_equal(lab_to_srgb(srgb_to_lab(colors)), colors)
+
+
+def test_a_color_no_screen_shows_is_clipped():
+    assert lab_to_srgb((50.0, 150.0, -150.0)).tolist()[1] == 0
