@@ -1,9 +1,12 @@
 """Layouts: which block each piece gets, and whether the whole sews in straight seams."""
 
+from .arrange import arrange
+from .assign import assign
 from .blocks import grid_quilt, grid_size
 from .check import check_layout
 from .fit import fit
 from .grid import grid_options
+from .mixed import mixed_layout
 from .options import (
     Arrangement,
     Assignment,
@@ -27,11 +30,14 @@ __all__ = [
     "Remedy",
     "SeamTree",
     "Wish",
+    "arrange",
+    "assign",
     "check_layout",
     "fit",
     "grid_options",
     "grid_quilt",
     "grid_size",
+    "mixed_layout",
     "seam_rects",
     "straight_seams",
 ]
