@@ -21,8 +21,10 @@ COLORED = "is a color, not white or gray. Tap a gray card, white paper or a whit
 _MOST_TINT = 0.08  # chroma over lightness in OKLab: a bulb's yellow is about 0.07, a tan shirt more
 _MOST_PALE_TINT = 0.06  # the same around the shirt, where nobody said that it is white
 _PAPER = 0.965  # OKLab lightness of white things in good light
-_MOST_GAIN = 1.12  # of lightness: a room dimmer than this is not told from a dark scene
-EXPOSURE, CAST = 0.7, 0.4  # how much of what is judged is put right; half of a tint may be a pale sheet's own
+_PALE = (0.6, 0.85)  # lightness of the shirt over that of the brightest: from here on, all of it
+_MOST_GAIN = 1.18  # of lightness: a room dimmer than this is not told from a dark scene
+_LEAST_WHITE, _ENOUGH_WHITE = 0.80, 0.01  # lightness, and share of what lies around
+EXPOSURE, CAST = 0.8, 0.6  # how much of what is judged is put right; the rest may be a pale sheet's own
 _LEAST_AROUND = 0.08  # share of the picture that must lie around the shirt to judge from it
 
 
@@ -62,27 +64,31 @@ def _around(image: Pixels, neutral: Neutral) -> Pixels:
 
 
 def light_of_scene(linear: Array, shirt: Mask) -> Light:
-    """Judge exposure from the brightest of the picture, and cast from what is pale around the shirt."""
+    """Judge exposure from the brightest of the picture, and cast from the brightest pale things around the shirt.
+
+    A shirt that is about the brightest thing in a dim picture is lifted; a dark one is left as it is.
+    """
     if (~shirt).mean() < _LEAST_AROUND:
         return Light()
     oklab = linear_to_oklab(linear)
     lightness = oklab[..., 0]
-    brightest = float(lightness[lightness >= np.quantile(lightness, 0.97)].mean())
-    lift = float(np.clip((_PAPER / brightest) ** EXPOSURE, 1, _MOST_GAIN))
+    brightest = float(lightness[lightness >= np.quantile(lightness, 0.993)].mean())
+    pale = np.interp(np.median(lightness[shirt]) / brightest, _PALE, (0, 1))
+    lift = float(np.clip(_PAPER / brightest, 1, _MOST_GAIN) ** (EXPOSURE * pale))
     tint, support = _tint(linear[~shirt], oklab[~shirt])
     red, green, blue = lift**3 / tint
     return Light((float(red), float(green), float(blue)), 0.5 + 0.2 * support)
 
 
 def _tint(linear: Array, oklab: Array) -> tuple[Array, float]:
-    """Return the color of the light (luminance 1) that pale things show, and how far to trust it."""
+    """Return the color of the light (luminance 1) that pale things show, and how far to trust it, 0 to 1."""
     lightness = oklab[:, 0]
     chroma = np.hypot(oklab[:, 1], oklab[:, 2]) / np.maximum(lightness, 1e-6)
-    pale = (lightness > 0.72) & (lightness > 0.85 * np.quantile(lightness, 0.95)) & (chroma < _MOST_PALE_TINT)
-    share = float(pale.mean())
-    if share < 0.05:
+    bright = lightness > max(_LEAST_WHITE, 0.95 * float(np.quantile(lightness, 0.995)))
+    pale = bright & (chroma < _MOST_PALE_TINT)
+    support = min(1.0, float(pale.mean()) / _ENOUGH_WHITE)
+    if support < 0.1:
         return np.ones(3), 0.0
     color = linear[pale].mean(axis=0)
     color = color / (color @ (0.2126, 0.7152, 0.0722))
-    support = min(1.0, share / 0.3)
     return np.asarray(color ** (CAST * support)), support

@@ -11,6 +11,7 @@ from planner.problems import BadInput
 
 from .clusters import Labels, cluster
 from .convert import Array, linear_to_lab, linear_to_oklab
+from .heather import blended, is_heather
 from .light import Light, light_of_neutral, light_of_scene
 from .look import Neutral, Outline, Palette, Swatch
 from .picture import Mask, Pixels, checked_image, linear_light, shrunk_mask, vision
@@ -21,8 +22,9 @@ DARK = "The shirt is nearly black here, so its color is a guess: take the photo 
 NO_NEUTRAL = "No white or gray was tapped, so the color depends on the light of the photo."
 HEATHER = "Two yarns are mixed in this cloth; their mean is given."
 
-_SIDE = 144  # pixels of the longer side of the shirt
+_SIDE = 160  # pixels of the longer side of the shirt
 _LEAST_SHARE = 0.012  # below this a color is noise or a thin outline
+_ON_THE_WAY = 0.035  # OKLab distance from the straight line between two colors
 _HALF_SURE = 0.5
 _SCENE_SIDE = 100
 _NEARLY_BLACK = 12.0  # CIELAB lightness
@@ -106,6 +108,9 @@ def _colors(view: _View) -> tuple[Swatch, tuple[Swatch, ...], tuple[str, ...]]:
     cv2 = vision()
     inner = cv2.erode(view.shirt.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
     inner = inner if inner.sum() > 60 else view.shirt
+    notes: tuple[str, ...] = ()
+    if is_heather(view.linear, view.shirt):
+        view, notes = _View(blended(view.linear, view.shirt), view.shirt), (HEATHER,)
     labels, ground = _grouped(view.linear, inner)
     flat = view.linear
     for _ in range(2):
@@ -124,7 +129,7 @@ def _colors(view: _View) -> tuple[Swatch, tuple[Swatch, ...], tuple[str, ...]]:
     ]
     whole = shares[ground] + sum(share for share, _ in prints)
     swatches = sorted((_swatch(color, share / whole) for share, color in prints), key=_by_size)
-    return _swatch(reference, shares[ground] / whole), tuple(swatches), ()
+    return _swatch(reference, shares[ground] / whole), tuple(swatches), notes
 
 
 def _by_size(swatch: Swatch) -> tuple[float, float]:
@@ -140,6 +145,7 @@ def _grouped(linear: Array, inner: Mask) -> tuple[Labels, int]:
     """Return the cluster of each shirt pixel, and which of them is the ground."""
     oklab = linear_to_oklab(linear[inner])
     labels, centers = cluster(oklab)
+    labels = _without_seams(labels, centers, inner)
     cv2 = vision()
     rim = inner & ~(cv2.erode(inner.astype(np.uint8), np.ones((7, 7), np.uint8), borderValue=0) > 0)
     count = len(centers)
@@ -147,6 +153,37 @@ def _grouped(linear: Array, inner: Mask) -> tuple[Labels, int]:
     outer = labels[rim[inner]]
     edge = np.bincount(outer, minlength=count) / max(1, len(outer))
     return labels, int(np.argmax(area + edge))
+
+
+def _without_seams(labels: Labels, centers: Array, inner: Mask) -> Labels:
+    """Give thin lines of a color that lies between two others, as the rim of a print does, to the nearer one."""
+    cv2 = vision()
+    spread = np.full(inner.shape, -1, np.int16)
+    spread[inner] = labels
+    area = np.bincount(labels, minlength=len(centers))
+    kept = [
+        cv2.erode((spread == each).astype(np.uint8), np.ones((5, 5), np.uint8)).sum() > 0.06 * area[each]
+        for each in range(len(centers))
+    ]
+    moved = labels.copy()
+    for thin in np.flatnonzero(~np.array(kept)):
+        ends = _ends(centers, thin, [each for each in range(len(centers)) if kept[each]])
+        if ends is not None:
+            moved[labels == thin] = ends
+    return moved
+
+
+def _ends(centers: Array, thin: int, others: list[int]) -> int | None:
+    """Return the nearer of two other centers that this one lies between, or None."""
+    for one in others:
+        for other in others:
+            way = centers[other] - centers[one]
+            length = float(way @ way)
+            at = float((centers[thin] - centers[one]) @ way) / length if length else 0.0
+            off = float(np.linalg.norm(centers[one] + at * way - centers[thin]))
+            if one != other and 0.1 < at <= 0.5 and off < _ON_THE_WAY:
+                return one
+    return None
 
 
 def _shares(labels: Labels, inner: Mask, shirt: Mask) -> Array:
