@@ -30,8 +30,12 @@ class Way:
 
 
 PLACES = (
-    Place("today", "Today", ("today", "stage", "bench", "home")),
-    Place("quilts", "Quilts", ("quilts", "order", "enquiry", "bag", "shirt", "customer", "quote", "paper")),
+    Place("today", "Today", ("today", "stage", "bench", "incident", "home")),
+    Place(
+        "quilts",
+        "Quilts",
+        ("quilts", "find", "order", "enquiry", "bag", "shirt", "customer", "quote", "paper"),
+    ),
     Place("weeks", "Weeks", ("weeks", "visit")),
     Place("shelf", "Shelf", ("shelf", "cloth")),
     Place("books", "Books", ("books", "payment", "ledger")),

@@ -64,7 +64,7 @@ def pressing_of(batch: Batch, tools: Iterable[HeatTool], *, wanted: str = "") ->
     kinds = {each.care.interfacing for item in batch.items for each in item.cuttings}
     bonds_at = max((wants.get(kind, 0) for kind in kinds), default=0)
     found = setting(tool, batch.heat, bonds_at=bonds_at, others=tuple(at_hand.values()))
-    rolls = tuple(_rolls_under(batch.heat)) if bonds_at else ()
+    rolls = tuple(_rolls_under(batch.heat, tool.unit)) if bonds_at else ()
     if isinstance(found, Setting):
         return Pressing(batch, tool, found, "", found.ways, rolls)
     problem = found.problems[0]
@@ -81,11 +81,11 @@ def _rolls() -> Iterable[Cloth]:
     return Cloth.objects.filter(put_away_at=None, kind__in=list(BONDS_AT)).order_by("kind", "name")
 
 
-def _rolls_under(limit: int) -> Iterable[str]:
+def _rolls_under(limit: int, unit: str) -> Iterable[str]:
     for cloth in _rolls():
         wants = cloth.bonds_at or BONDS_AT[cloth.kind]
         if wants <= limit:
-            yield f"{cloth.name}, {show_heat(wants)}"
+            yield f"{cloth.name}, {show_heat(wants, unit=unit)}"
 
 
 def as_record(item: Item | None, cutting: Cutting | None, pressing: Pressing | None) -> dict[str, Any]:

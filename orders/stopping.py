@@ -8,24 +8,28 @@ from orders.planning import garment_of, piece_of
 from planner.care import stop_reasons
 
 
-def reasons_for(of: Shirt | Piece, *, held: str = "") -> tuple[str, ...]:
+def reasons_for(of: Shirt | Piece, *, held: str = "", unit: str = "F") -> tuple[str, ...]:
     """Return why a stop tag is pinned to a shirt or a piece of one; a shirt stops for any of its pieces."""
     if isinstance(of, Piece):
-        found = stop_reasons(garment_of(of.shirt), piece_of(of))
+        found = stop_reasons(garment_of(of.shirt), piece_of(of), unit=unit)
         waits = (f"Held: {held}.",) if held else ()
         return (*found, *waits)
     garment = garment_of(of)
-    by_piece = [stop_reasons(garment, piece_of(piece)) for piece in of.pieces.all() if piece.wanted != "out"]
-    whole = [] if by_piece else [stop_reasons(garment)]
+    by_piece = [
+        stop_reasons(garment, piece_of(piece), unit=unit)
+        for piece in of.pieces.all()
+        if piece.wanted != "out"
+    ]
+    whole = [] if by_piece else [stop_reasons(garment, unit=unit)]
     return tuple(dict.fromkeys(reason for reasons in (*by_piece, *whole) for reason in reasons))
 
 
-def stopping_in(lies: Bench) -> list[tuple[Cutting, tuple[str, ...]]]:
+def stopping_in(lies: Bench, *, unit: str = "F") -> list[tuple[Cutting, tuple[str, ...]]]:
     """Return each piece of a quilt that wants a stop tag, with why, in the order of the blocks."""
     found = []
     for item in lies.items:
         for each in item.cuttings:
-            reasons = reasons_for(each.piece, held=item.block.held)
+            reasons = reasons_for(each.piece, held=item.block.held, unit=unit)
             if reasons:
                 found.append((each, reasons))
     return found

@@ -68,7 +68,7 @@ def stop_facts(order: Order) -> dict[str, Any]:
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
     found = [
         _stop(order, each.piece, each.care.heat, reasons) | {"cover": each.care.cover}
-        for each, reasons in stopping.stopping_in(lies)
+        for each, reasons in stopping.stopping_in(lies, unit=_unit(shop))
     ]
     return {"order": order.number, "on": Saying(shop).day(shop.today()), "tags": found}
 
@@ -90,4 +90,8 @@ def _stop(order: Order, piece: Piece, heat: int, reasons: tuple[str, ...]) -> di
 
 
 def _heat(heat: int, shop: Shop) -> str:
-    return show_heat(heat, unit="F" if shop.unit == "in" else "C")
+    return show_heat(heat, unit=_unit(shop))
+
+
+def _unit(shop: Shop) -> str:
+    return "F" if shop.unit == "in" else "C"

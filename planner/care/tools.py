@@ -105,7 +105,7 @@ def setting(
     if heat >= bonds_at:
         return Setting(tool.name, limit, heat, words, dots, short, degrees)
     better = tuple(each for each in others if each != tool)
-    ways = _ways_to_bond(limit, bonds_at, better)
+    ways = _ways_to_bond(limit, bonds_at, better, unit=tool.unit)
     return Setting(tool.name, limit, heat, words, dots, short, degrees, bonds=False, ways=ways)
 
 
@@ -117,9 +117,9 @@ def ways_out(limit: int, *, bonds_at: int = 0, others: tuple[Tool, ...] = ()) ->
     return other or BY_THE_BACK, COLD
 
 
-def _ways_to_bond(limit: int, bonds_at: int, others: tuple[Tool, ...]) -> tuple[str, str]:
+def _ways_to_bond(limit: int, bonds_at: int, others: tuple[Tool, ...], *, unit: str) -> tuple[str, str]:
     longer = (
-        f"Hold it longer, up to the limit of {show_heat(limit)} and never past it, "
+        f"Hold it longer, up to the limit of {show_heat(limit, unit=unit)} and never past it, "
         "and try on a corner that will be cut away."
     )
     return _other_that_can(limit, bonds_at, others) or longer, COLD
@@ -163,14 +163,13 @@ def _of_a_press(tool: Tool, limit: int) -> tuple[int, bool, int, int] | None:
 def _why(tool: Tool, limit: int) -> str:
     if limit == NO_HEAT:
         return f"No heat may touch this piece, so the {tool.name} stays off."
+    shown = show_heat(limit, unit=tool.unit)
     if tool.kind == IRON:
-        coolest = show_heat(tool.real_dots()[0])
-        return f"The {tool.name} is too hot: one dot may be {coolest}, and the limit is {show_heat(limit)}."
+        coolest = show_heat(tool.real_dots()[0], unit=tool.unit)
+        return f"The {tool.name} is too hot: one dot may be {coolest}, and the limit is {shown}."
     lowest = f"{tool.least} °{tool.unit}"
     hot = f" and runs {tool.hotter} hotter than it says" if tool.hotter > 0 else ""
-    return (
-        f"The {tool.name} is too hot: it cannot be set below {lowest}{hot}; the limit is {show_heat(limit)}."
-    )
+    return f"The {tool.name} is too hot: it cannot be set below {lowest}{hot}; the limit is {shown}."
 
 
 def _iron_words(dots: int, short: bool) -> str:

@@ -53,13 +53,13 @@ def holds(garment: Garment) -> tuple[str, ...]:
     return tuple(words for flag, words in _HOLDS.items() if flag in garment.flags)
 
 
-def stop_reasons(garment: Garment, piece: Piece | None = None) -> tuple[str, ...]:
+def stop_reasons(garment: Garment, piece: Piece | None = None, *, unit: str = "F") -> tuple[str, ...]:
     """Return why a stop tag is pinned to it, its heat first; empty where none is needed."""
     limit = heat_limit(garment, piece)
     if limit >= STOP_BELOW:
         return holds(garment)
     what = melts(garment, piece) or "The fiber bears little heat"
-    said = "No heat" if limit == NO_HEAT else f"Never above {show_heat(limit)}"
+    said = "No heat" if limit == NO_HEAT else f"Never above {show_heat(limit, unit=unit)}"
     return (f"{said}. {what}.", *holds(garment))
 
 
