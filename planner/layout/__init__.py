@@ -1,5 +1,7 @@
 """Layouts: which block each piece gets, and whether the whole sews in straight seams."""
 
+from planner.quilt import SeamTree, seam_rects, straight_seams
+
 from .arrange import arrange
 from .assign import assign
 from .blocks import grid_quilt, grid_size
@@ -15,10 +17,8 @@ from .options import (
     Layout,
     LeftOut,
     Remedy,
-    SeamTree,
     Wish,
 )
-from .seams import seam_rects, straight_seams
 
 __all__ = [
     "Arrangement",

@@ -6,11 +6,10 @@ from collections import Counter
 from collections.abc import Iterator
 
 from planner.problems import Impossible, Problem
-from planner.quilt import Bag, Cell, Piece, Quilt
+from planner.quilt import Bag, Cell, Piece, Quilt, seam_rects, straight_seams
 from planner.units import Rect, Size
 
 from .options import Layout
-from .seams import seam_rects, straight_seams
 
 
 def check_layout(layout: Layout, bag: Bag) -> tuple[Problem, ...]:

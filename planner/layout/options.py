@@ -114,7 +114,7 @@ class Assignment:
     """A permutation of things over places, its cost, and how many starts found the same."""
 
     permutation: tuple[int, ...]
-    cost: int
+    cost: int | float
     agree: int
 
 
@@ -126,23 +126,3 @@ class Arrangement:
     cost: int
     agree: int
     reasons: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class SeamTree:
-    """A straight seam that cuts `rect` in two, and what lies on either side.
-
-    `cut` is across (a level seam at height `at`), down (an upright seam at `at`) or none: a leaf,
-    one of the rectangles that were given.
-    """
-
-    rect: Rect
-    cut: str
-    at: Length = 0
-    parts: tuple[SeamTree, ...] = ()
-
-    def leaves(self) -> tuple[Rect, ...]:
-        """Return the rectangles at the ends, left to right and top to bottom as cut."""
-        if self.cut == "none":
-            return (self.rect,)
-        return tuple(leaf for part in self.parts for leaf in part.leaves())

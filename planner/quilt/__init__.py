@@ -2,6 +2,7 @@
 
 from .bag import PRINT_KINDS, STRETCHES, THICKNESSES, WANTED, WASHES, Bag, Garment, Piece
 from .counts import PER, amount_of
+from .seams import SeamTree, seam_rects, straight_seams
 from .top import CORNERS, Binding, Border, Cell, Quilt, Role, Sashing
 
 __all__ = [
@@ -21,5 +22,8 @@ __all__ = [
     "Quilt",
     "Role",
     "Sashing",
+    "SeamTree",
     "amount_of",
+    "seam_rects",
+    "straight_seams",
 ]

@@ -3,12 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from planner.problems import Impossible, Problem
-from planner.quilt import Quilt
-from planner.units import Rect
+from planner.units import Length, Rect
 
-from .options import SeamTree
+from .top import Quilt
+
+
+@dataclass(frozen=True)
+class SeamTree:
+    """A straight seam that cuts `rect` in two, and what lies on either side.
+
+    `cut` is across (a level seam at height `at`), down (an upright seam at `at`) or none: a leaf,
+    one of the rectangles that were given.
+    """
+
+    rect: Rect
+    cut: str
+    at: Length = 0
+    parts: tuple[SeamTree, ...] = ()
+
+    def leaves(self) -> tuple[Rect, ...]:
+        """Return the rectangles at the ends, left to right and top to bottom as cut."""
+        if self.cut == "none":
+            return (self.rect,)
+        return tuple(leaf for part in self.parts for leaf in part.leaves())
 
 
 def straight_seams(rects: Sequence[Rect]) -> SeamTree | Impossible:
