@@ -8,6 +8,7 @@ from orders.views import (
     bag,
     bench,
     books,
+    crop,
     cut_yes,
     demo,
     enquiry,
@@ -20,6 +21,7 @@ from orders.views import (
     links,
     log,
     log_book,
+    measuring,
     messages,
     papers,
     payments,
@@ -83,6 +85,21 @@ urlpatterns = [
     path("quilts/<int:number>/shirts/<int:shirt>/", shirts.shirt, name="shirt"),
     path("quilts/<int:number>/shirts/<int:shirt>/panels/", shirts.panels, name="shirt-panels"),
     path("quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/", shirts.panel, name="shirt-panel"),
+    path("quilts/<int:number>/bag/measuring/", measuring.wanting, name="order-measuring"),
+    path(
+        "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/measuring/",
+        measuring.panel,
+        name="shirt-measuring",
+    ),
+    path(
+        "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/size/", measuring.typed, name="shirt-size"
+    ),
+    path(
+        "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/picture.jpg",
+        measuring.picture,
+        name="shirt-picture",
+    ),
+    path("quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/crop/", crop.crop, name="shirt-crop"),
     path("quilts/<int:number>/shirts/<int:shirt>/photos/", shirts.photos, name="shirt-photos"),
     path("quilts/<int:number>/shirts/<int:shirt>/return/", shirts.giving_back, name="shirt-return"),
     path("quilts/<int:number>/shirts/<int:shirt>/absence/", shirts.absence, name="shirt-absence"),
@@ -130,6 +147,7 @@ urlpatterns = [
     path("quilts/<int:number>/quilt/undoing/", quilt.undoing, name="order-quilt-undoing"),
     path("quilts/<int:number>/quilt/picture.jpg", quilt.picture, name="order-quilt-picture"),
     path("quilts/<int:number>/quilt/cloth/", quilt_cloth.cloth, name="order-quilt-cloth"),
+    path("quilts/<int:number>/quilt/theme/", quilt_cloth.theme, name="order-quilt-theme"),
     path(
         "quilts/<int:number>/quilt/setting-aside/",
         quilt_cloth.setting_aside,
@@ -166,6 +184,7 @@ urlpatterns = [
     path("quilts/<int:number>/bench/cut-list/", bench.cut_list, name="bench-cut-list"),
     path("quilts/<int:number>/bench/stop-tags/", bench.stop_tags, name="bench-stop-tags"),
     path("quilts/<int:number>/bench/second-look/", second_look.looks, name="bench-look"),
+    path("quilts/<int:number>/bench/second-look/<int:pk>/", second_look.done, name="bench-look-done"),
     path("quilts/<int:number>/bench/<slug:place>/", bench.pile, name="bench-pile"),
     path("quilts/<int:number>/bench/taken-back/<int:pk>/", stages.undo, name="bench-undo"),
     path("stages/<int:pk>/start/", stages.start, name="stage-start"),
