@@ -26,6 +26,7 @@ class Need:
     elsewhere: int
     is_set_aside: bool
     words: str = ""
+    lot: str = ""
 
 
 ROLES = {
@@ -91,6 +92,7 @@ def _need(
         elsewhere=set_aside_for_others(cloth, order),
         is_set_aside=any(each.role == roles[0] and each.length == length for each in mine),
         words=words,
+        lot=cloth.lot,
     )
 
 
@@ -122,3 +124,13 @@ def _reserve(order: Order, wanted: Mapping[tuple[str, str], int]) -> None:
         Reservation(order=order, cloth=cloths[name], role=role, length=length)
         for (name, role), length in wanted.items()
     )
+
+
+@transaction.atomic
+def ask_for_theme(order: Order, *, wanted: bool, version: int, by: Person) -> None:
+    """Write down whether the customer asks for a themed print: it is her exception."""
+    if bool(order.wish.get("theme")) == wanted:
+        return
+    kept = {name: value for name, value in order.wish.items() if name != "theme"}
+    order.change(seen=version, wish=kept | ({"theme": True} if wanted else {}))
+    Event.objects.note("theme wished" if wanted else "theme not wished", by=by, order=order)

@@ -1,19 +1,28 @@
-"""What the Quilt room shows of cloth: the shelf for one part of the quilt, the pick, what it takes."""
+"""What the Quilt room shows of cloth: the pile by color, the shelf for one part, the pick, what it takes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from typing import Any
 
-from orders.cloth_needs import ROLES, needs_of, set_aside_for_others
-from orders.drawn import Room, pick_of
-from orders.models import Cloth
-from planner.care.interfacing import INTERFACINGS
+from orders import cloth_picture, quilt_looks
+from orders.cloth_advice import Heap, heaps_for, is_theme_wanted, to_buy
+from orders.cloth_groups import Pile, pile_of
+from orders.cloth_lengths import Lengths
+from orders.cloth_looks import look_of
+from orders.cloth_needs import ROLES, needs_of
+from orders.drawn import Room
+from orders.layouts import pieces_of
+from orders.models import Cloth, Order, Piece, Shop
+from orders.planning import piece_id
+from planner.colour import advise
+from planner.quilt import Quilt
 
-NOT_FOR_TOPS = ("batting", *INTERFACINGS)
-FOR_BACKS = ("backing", "plush")
+GETS_LOST = (
+    "the_cloth_must_not_get_lost_beside_the_shirts",
+    "a_solid_is_never_matched_to_shirts_of_its_color",
+)
 
 
 @dataclass(frozen=True)
@@ -23,62 +32,111 @@ class Part:
     role: str
     label: str
     cloth: str
-    color: str
     is_open: bool
 
 
 @dataclass(frozen=True)
-class Choice:
-    """A cloth of the shelf that may be chosen; `free` is what no other order has spoken for."""
+class Laid:
+    """An order's quilt as the cloth is laid into it."""
 
-    cloth: Cloth
-    free: int
-    is_chosen: bool
+    order: Order
+    shop: Shop
+    quilt: Quilt | None
+    panels: Mapping[str, Piece]
+    cloths: Sequence[Cloth]
+
+    @property
+    def chosen(self) -> dict[str, Cloth]:
+        """The cloth of each part, as far as it is on the shelf."""
+        shelf = {cloth.name: cloth for cloth in self.cloths}
+        return {role: shelf[name] for role, name in self.order.cloth.items() if name in shelf}
 
 
-def shown(room: Room, cloths: list[Cloth], *, role: str) -> dict[str, Any]:
+def shown(room: Room, cloths: Sequence[Cloth], *, role: str) -> dict[str, Any]:
     """Return what the cloth section and the list of materials show."""
-    open_role = role if role in ROLES else "sashing"
-    chosen = room.order.cloth
+    quilt = room.quilt or (room.offer.layout.quilt if room.offer else None)
     needs = needs_of(room.offer, room.order, cloths) if room.quilt and room.offer else ()
-    return {
-        "parts": [
-            Part(each, label, chosen.get(each, ""), _color(chosen.get(each, ""), cloths), each == open_role)
-            for each, label in ROLES.items()
-        ],
-        "role": open_role,
-        "role_label": ROLES[open_role],
-        "chosen_cloth": chosen.get(open_role, ""),
-        "shelf_by_kind": shelf_by_kind(room, cloths, open_role),
-        "pick": pick_of(room),
+    laid = Laid(room.order, room.shop, quilt, room.pieces, cloths)
+    return section(laid, role=role) | {
         "needs": needs,
+        "lot_note": next((need for need in needs if need.buy and need.here and need.roles[0] in ROLES), None),
         "all_set_aside": bool(needs) and all(need.is_set_aside for need in needs),
         "other_backs": room.offer.backing[1:] if room.quilt and room.offer else (),
     }
+
+
+def picked(order: Order, shop: Shop, cloths: Sequence[Cloth], *, role: str) -> dict[str, Any]:
+    """Return the cloth section alone, quickly: nothing of it waits for the plan."""
+    panels = {piece_id(piece): piece for piece in pieces_of(order)}
+    return section(Laid(order, shop, quilt_looks.quilt_of(order), panels, cloths), role=role)
+
+
+def section(laid: Laid, *, role: str) -> dict[str, Any]:
+    """Return the pile, the heaps of cloth for the part that is open, and the picture with the pick."""
+    order, pile = laid.order, pile_of(laid.order)
+    open_role = role if role in ROLES else "sashing"
+    lengths = Lengths(laid.quilt, open_role, laid.shop)
+    heaps = heaps_for(order, laid.cloths, pile.palettes, role=open_role, lengths=lengths)
+    lost = lost_beside(laid, pile)
+    return {
+        "pile": pile,
+        "parts": parts_of(laid, open_role),
+        "role": open_role,
+        "role_label": ROLES[open_role],
+        "chosen_cloth": order.cloth.get(open_role, ""),
+        "heaps": heaps,
+        "to_buy": to_buy(pile.palettes, open_role) if is_meager(heaps) else (),
+        "theme_wanted": is_theme_wanted(order),
+        "pick": cloth_picture.draw(laid.quilt, laid.panels, laid.chosen, lost=lost) if laid.quilt else "",
+        "patterns": cloth_picture.patterns(laid.chosen) if laid.quilt else "",
+        "lost": lost,
+    }
+
+
+def parts_of(laid: Laid, open_role: str) -> list[Part]:
+    """Return the parts this quilt has, and any that cloth was chosen for."""
+    has = roles_in(laid.quilt)
+    chosen = laid.order.cloth
+    return [
+        Part(role, label, chosen.get(role, ""), role == open_role)
+        for role, label in ROLES.items()
+        if role in has or role in chosen or role == open_role
+    ]
+
+
+def roles_in(quilt: Quilt | None) -> set[str]:
+    """Return the parts a quilt is made of; before there is one, those of the usual quilt."""
+    if quilt is None:
+        return {"sashing", "cornerstone", "binding", "backing"}
+    cells = [each for cell in quilt.cells for each in (cell, *cell.inside)]
+    has = {
+        "sashing": quilt.sashing is not None,
+        "cornerstone": quilt.sashing is not None and quilt.sashing.cornerstones,
+        "border": bool(quilt.borders),
+        "binding": quilt.binding is not None,
+        "backing": True,
+        "frame": any(cell.frame for cell in cells),
+        "filler": any(cell.is_filler for cell in cells),
+    }
+    return {role for role, is_there in has.items() if is_there}
+
+
+def lost_beside(laid: Laid, pile: Pile) -> tuple[str, ...]:
+    """Return the shirts that the chosen strips would swallow, for the chalk."""
+    sashing = laid.chosen.get("sashing")
+    look = look_of(sashing) if sashing else None
+    if sashing is None or look is None:
+        return ()
+    reasons = [each for one in advise(pile.palettes, {sashing.name: look}, "sashing") for each in one.reasons]
+    return tuple(sorted({shirt for each in reasons if each.rule in GETS_LOST for shirt in each.shirts}))
+
+
+def is_meager(heaps: Sequence[Heap]) -> bool:
+    """Say whether the shelf has nothing to try first, so that a store is to be asked."""
+    return not any(heap.title == "Try first" for heap in heaps)
 
 
 def words_for(role: str, name: str) -> str:
     """Say the choice of a cloth as the move it is."""
     part = ROLES[role].lower()
     return f"{name} for {part}" if name else f"No cloth for {part}"
-
-
-def shelf_by_kind(room: Room, cloths: Iterable[Cloth], role: str) -> list[tuple[str, list[Choice]]]:
-    """Return the cloth that can serve a part, by kind; backing first where the back is chosen."""
-    fit = [cloth for cloth in cloths if cloth.kind not in NOT_FOR_TOPS]
-    if role != "backing":
-        fit = [cloth for cloth in fit if cloth.kind not in FOR_BACKS]
-    ordered = sorted(fit, key=lambda cloth: (cloth.kind not in FOR_BACKS, cloth.kind, cloth.name))
-    return [
-        (kind, [_choice(room, cloth, role) for cloth in group])
-        for kind, group in groupby(ordered, key=lambda cloth: cloth.kind)
-    ]
-
-
-def _choice(room: Room, cloth: Cloth, role: str) -> Choice:
-    free = cloth.on_hand - set_aside_for_others(cloth, room.order)
-    return Choice(cloth, max(free, 0), room.order.cloth.get(role) == cloth.name)
-
-
-def _color(name: str, cloths: Iterable[Cloth]) -> str:
-    return next((cloth.ground for cloth in cloths if cloth.name == name), "")

@@ -47,9 +47,10 @@ def thumbnail(quilt: Quilt, view: View) -> SafeString:
     """Draw the quilt small, without names and links."""
     wide, high = _n(quilt.size.width), _n(quilt.size.height)
     panels = (_panel(each, SMALL, view) for cell in quilt.cells for each in cell.inside or (cell,))
+    chalk = "".join(_chalk(cell.at) for cell in quilt.cells if cell.id in view.chalked)
     return mark_safe(
         f'<svg class="lq" viewBox="-2 -2 {_f(wide + 4)} {_f(high + 4)}" role="img" '
-        f'aria-label="{escape(sentence(quilt))}">{_cloth(quilt, view)}{"".join(panels)}</svg>'
+        f'aria-label="{escape(sentence(quilt))}">{_cloth(quilt, view)}{"".join(panels)}{chalk}</svg>'
     )
 
 

@@ -75,9 +75,9 @@ def _last_move(order: Order) -> str:
     return standing.words if standing is not None and standing.number > 1 else ""
 
 
-def shelf() -> list[Cloth]:
-    """Return the cloth on the shelf, with what is spoken for."""
-    return list(Cloth.objects.on_the_shelf())
+def shelf(order: Order) -> list[Cloth]:
+    """Return the cloth a quilt may be made with, with what is spoken for."""
+    return list(Cloth.objects.for_quilt(order))
 
 
 def picture_of(room: Room, picked: Picked) -> SafeString:

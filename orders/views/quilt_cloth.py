@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from django.http import HttpResponse
+from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
 from orders import cloth_needs, cloth_room, drawn, layouts, quilt_room
+from orders.models import Order, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, to_room
@@ -17,16 +19,38 @@ from orders.views.stale import refuse_stale
 @refuse_stale
 def cloth(request: SignedIn, number: int) -> HttpResponse:
     """Choose a cloth for a part of the quilt; an empty name takes it out."""
-    order, _ = order_and_shop(number)
+    order, shop = order_and_shop(number)
     role, name = request.POST.get("role", ""), request.POST.get("cloth", "")
-    on_shelf = {each.name for each in quilt_room.shelf()}
+    on_shelf = {each.name for each in quilt_room.shelf(order)}
     version = request.POST.get("version", "")
     if role not in cloth_needs.ROLES or (name and name not in on_shelf) or not version.isdecimal():
         tell(request, "That cloth is not on the shelf any more. Choose another one.")
         return to_room(number, "cloth")
     words = cloth_room.words_for(role, name)
     layouts.dress(order, {role: name}, words, version=int(version), by=request.user)
+    if request.htmx:  # type: ignore[attr-defined]
+        return at_once(request, order, shop, role)
     return to_room(number, "cloth", role=role)
+
+
+def at_once(request: SignedIn, order: Order, shop: Shop, role: str) -> HttpResponse:
+    """Answer a pick with the picture; what it takes is counted in a second call."""
+    shown = cloth_room.picked(order, shop, quilt_room.shelf(order), role=role)
+    more = {"order": order, "shop": shop, "is_owner": True, "settling": bool(shown["pick"])}
+    return render(request, "quilt/cloth_floor.html", shown | more)
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def theme(request: SignedIn, number: int) -> HttpResponse:
+    """Write down that the customer asked for a themed print, or that she did not."""
+    order, _ = order_and_shop(number)
+    version = request.POST.get("version", "")
+    seen = int(version) if version.isdecimal() else -1
+    wanted = request.POST.get("theme") == "yes"
+    cloth_needs.ask_for_theme(order, wanted=wanted, version=seen, by=request.user)
+    return to_room(number, "cloth", role=request.POST.get("role", ""))
 
 
 @require_POST
@@ -37,8 +61,7 @@ def setting_aside(request: SignedIn, number: int) -> HttpResponse:
     if facts.quilt is None or facts.offer is None:
         tell(request, "Choose a layout first; what it takes follows from it.")
         return to_room(number, "layout")
-    cloth_needs.set_aside(
-        order, cloth_needs.needs_of(facts.offer, order, quilt_room.shelf()), by=request.user
-    )
+    needs = cloth_needs.needs_of(facts.offer, order, quilt_room.shelf(order))
+    cloth_needs.set_aside(order, needs, by=request.user)
     tell(request, "All that this quilt takes is set aside.")
     return to_room(number, "materials")

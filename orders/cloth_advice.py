@@ -1,0 +1,153 @@
+"""Cloth for a part of the quilt, in the order in which a maker would try it, with reasons in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from orders.cloth_lengths import Lengths
+from orders.cloth_looks import look_of
+from orders.cloth_needs import set_aside_for_others
+from orders.looks import palette_of_color
+from orders.models import Cloth, Order
+from planner.care.interfacing import INTERFACINGS
+from planner.colour import Advice, FabricLook, Palette, Reason, advise, sort_out
+
+NOT_FOR_TOPS = ("batting", *INTERFACINGS)
+FOR_BACKS = ("backing", "plush")
+SHOWN = 6  # cloths of a heap before the rest is folded away
+GOOD_REASONS, OBJECTIONS = 2, 3
+AGAINST = -8.0
+# Said of every calm cloth, so they come last where there is more to say.
+BLAND = (
+    "quiet_cloth_leaves_the_talking_to_the_shirts",
+    "it_is_not_far_too_dark_or_light_against_the_set",
+    "corner_squares_may_be_the_one_bright_spot",
+)
+# Plain colors any store has, to name one where the shelf has nothing.
+STORE = {
+    "white": "#f7f7f2", "cream": "#f1e8d0", "pale gray": "#c9cbcd", "gray": "#8e9196",
+    "charcoal": "#4a4a4d", "black": "#181818", "navy": "#1f2a4d", "forest green": "#234a34",
+    "maroon": "#5f1f2c", "gold": "#e2a71e", "royal blue": "#2350b0", "red": "#b3202c", "teal": "#147a7a",
+    "purple": "#4d2a5a", "orange": "#e0782a",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Why:
+    """One reason as a page shows it: its mark (done, wait or late) and the sentence."""
+
+    mark: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A cloth for the part that is open: what is free of it, what the part takes, and why (not)."""
+
+    cloth: Cloth
+    free: int
+    needed: int | None
+    reasons: tuple[Why, ...]
+    is_chosen: bool
+
+    @property
+    def is_short(self) -> bool:
+        return self.needed is not None and self.free < self.needed
+
+
+@dataclass(frozen=True)
+class Heap:
+    """Cloths under one heading; the `rest` is folded away."""
+
+    title: str
+    choices: tuple[Choice, ...]
+    rest: tuple[Choice, ...] = ()
+
+
+def heaps_for(
+    order: Order,
+    cloths: Sequence[Cloth],
+    palettes: Mapping[str, Palette],
+    *,
+    role: str,
+    lengths: Lengths,
+) -> tuple[Heap, ...]:
+    """Return the cloth that can serve a part of the quilt in heaps, what is here first."""
+    fit = {cloth.name: cloth for cloth in cloths if can_serve(cloth, role)}
+    looks = {name: look for name, cloth in fit.items() if (look := look_of(cloth)) is not None}
+    advice = advise(palettes, looks, role, theme_wanted=is_theme_wanted(order))
+    sorted_out = sort_out(advice)
+    told = {each.cloth for each in advice}
+    narrow = "Only narrow" if role in ("sashing", "border", "filler", "frame") else "Better elsewhere"
+    heaps = [
+        ("Try first", sorted_out.try_first),
+        ("Also good", sorted_out.also_good),
+        (narrow, sorted_out.only_narrow),
+    ]
+    made = [_heap(title, each, fit, order, lengths) for title, each in heaps]
+    untold = [Advice(name, role, 0, ()) for name in sorted(fit) if name not in told]
+    made.append(_heap("No color known yet" if palettes else "On the shelf", untold, fit, order, lengths))
+    return tuple(heap for heap in made if heap.choices)
+
+
+def can_serve(cloth: Cloth, role: str) -> bool:
+    """Say whether a cloth is of a kind for this part: wide backing and plush are for backs alone."""
+    return cloth.kind not in NOT_FOR_TOPS and (role == "backing" or cloth.kind not in FOR_BACKS)
+
+
+def is_theme_wanted(order: Order) -> bool:
+    """Say whether the customer asked for a themed print."""
+    return bool(order.wish.get("theme"))
+
+
+def to_buy(palettes: Mapping[str, Palette], role: str, *, theme_wanted: bool = False) -> tuple[str, ...]:
+    """Name up to three plain colors to look for in a store, the best first."""
+    looks = {name: _plain(color) for name, color in STORE.items()}
+    return tuple(each.cloth for each in advise(palettes, looks, role, theme_wanted=theme_wanted)[:3])
+
+
+def _heap(
+    title: str, advice: Iterable[Advice], cloths: Mapping[str, Cloth], order: Order, lengths: Lengths
+) -> Heap:
+    choices = [_choice(cloths[each.cloth], each, order, lengths) for each in advice]
+    choices.sort(key=lambda choice: choice.is_short)
+    chosen = [each for each in choices[SHOWN:] if each.is_chosen]
+    folded = [each for each in choices[SHOWN:] if not each.is_chosen]
+    return Heap(title, (*choices[:SHOWN], *chosen), tuple(folded))
+
+
+def _choice(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Choice:
+    free = max(cloth.on_hand - set_aside_for_others(cloth, order), 0)
+    needed = lengths.of(cloth)
+    reasons = (*_reasons(advice.reasons), *_of_length(cloth, free, needed, lengths))
+    return Choice(cloth, free, needed, reasons, order.cloth.get(advice.role) == cloth.name)
+
+
+def _reasons(reasons: Iterable[Reason]) -> list[Why]:
+    """Return the few reasons that tell one cloth from another: good ones first, no objection hidden."""
+    good = sorted(
+        (each for each in reasons if each.points > 0),
+        key=lambda each: (each.rule in BLAND, -each.points),
+    )
+    against = sorted((each for each in reasons if each.points <= 0), key=lambda each: each.points)
+    said = [Why("done", each.words) for each in good[:GOOD_REASONS]]
+    marks = [("late" if each.points <= AGAINST else "wait", each.words) for each in against[:OBJECTIONS]]
+    return said + [Why(mark, words) for mark, words in marks]
+
+
+def _of_length(cloth: Cloth, free: int, needed: int | None, lengths: Lengths) -> list[Why]:
+    if lengths.cannot(cloth):
+        return [Why("late", "Too narrow for this part")]
+    if needed is None:
+        return []
+    if free < needed and cloth.price_minor is None:
+        return [Why("late", "Not enough of it here, and no more to be had")]
+    if free >= needed and free - needed < cloth.step:
+        return [Why("wait", "Uses the whole length, nothing to spare")]
+    return []
+
+
+def _plain(color: str) -> FabricLook:
+    palette = palette_of_color(color)
+    return FabricLook(palette, palette.ground.lab[0] / 100, 0.0, 1, "solid")

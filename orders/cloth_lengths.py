@@ -1,0 +1,90 @@
+"""How much cloth one part of a quilt takes, whatever bolt it is cut from."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from django.core.cache import cache
+
+from orders.models import Cloth, Shop
+from planner import materials
+from planner.materials import CutPlan, Item, backing_options, parts, plan_cuts
+from planner.problems import BadInput, Impossible, Limit
+from planner.quilt import Quilt
+from planner.units import Length, Rate
+
+KEPT_FOR = 24 * 60 * 60  # seconds; the key names all that goes in
+CANNOT = -1
+
+
+@dataclass(frozen=True)
+class Lengths:
+    """The length a role takes, cloth by cloth; bolts of one usable width take the same."""
+
+    quilt: Quilt | None
+    role: str
+    shop: Shop
+
+    def of(self, cloth: Cloth) -> Length | None:
+        """Return the length in whole steps off a bolt like this, in ticks; None where it cannot be told."""
+        found = self._reckoned(cloth)
+        return None if found in (None, CANNOT) else found
+
+    def cannot(self, cloth: Cloth) -> bool:
+        """Say whether a cloth is too narrow for the part."""
+        return self._reckoned(cloth) == CANNOT
+
+    def _reckoned(self, cloth: Cloth) -> int | None:
+        if self.quilt is None or (self.role != "backing" and not self._items):
+            return None
+        bolt = self._bolt(cloth)
+        key = "cloth-length-" + hashlib.sha256(f"{self.role} {self._asked!r} {bolt!r}".encode()).hexdigest()
+        found = cache.get(key)
+        if found is None:
+            found = self._backing(bolt) if self.role == "backing" else self._cut(bolt)
+            cache.set(key, found, KEPT_FOR)
+        assert isinstance(found, int)
+        return found
+
+    @cached_property
+    def _allowances(self) -> materials.Allowances:
+        return self.shop.shop_rules().allowances
+
+    @cached_property
+    def _items(self) -> tuple[Item, ...]:
+        if self.quilt is None:
+            return ()
+        try:
+            return parts(self.quilt, allowances=self._allowances).get(self.role, ())  # type: ignore[call-overload]
+        except BadInput:  # sashing whose strips cannot be told from the blocks
+            return ()
+
+    @property
+    def _asked(self) -> object:
+        return (self.quilt.size if self.quilt else None, self._allowances, self._items)
+
+    def _bolt(self, cloth: Cloth) -> materials.Cloth:
+        """A new bolt as wide as this one: what is on hand is compared afterwards."""
+        any_price = Rate(1, self.shop.currency, cloth.price_per)  # type: ignore[arg-type]
+        return materials.Cloth(
+            id="bolt", kind="cotton", usable=cloth.usable, step=cloth.step, price=any_price,
+            directional=cloth.directional,
+        )  # fmt: skip
+
+    def _cut(self, bolt: materials.Cloth) -> int:
+        answer = plan_cuts(bolt, self._items, limit=Limit(effort=1))
+        return answer.buy if isinstance(answer, CutPlan) else CANNOT
+
+    def _backing(self, bolt: materials.Cloth) -> int:
+        assert self.quilt is not None
+        given = self._allowances
+        answer = backing_options(
+            self.quilt.size,
+            [replace(bolt, kind="backing")],
+            overhang=given.overhang,
+            seam_loss=given.seam_loss,
+            least_panel=given.least_panel,
+        )
+        return CANNOT if isinstance(answer, Impossible) else answer[0].buy
