@@ -53,7 +53,7 @@ def drawn_over(piece: Piece, block: Size, order: Order, *, unit: str) -> Drawn:
     flat, margin = piece_of(piece), wish_of(order).margin
     others = bag_of(order).pieces
     answer = fit(flat, block, margin=margin, seam=SEAM, unit=unit, others=others)
-    window = answer.crop if answer.crop.area else Rect(0, 0, *_sides(flat.print_size))
+    window = answer.crop if answer.crop.width else Rect(0, 0, *_sides(known_rectangle(flat)[0]))
     rects = {
         "cloth": _grown(Rect(0, 0, *_sides(flat.print_size)), flat.free),
         "print": Rect(0, 0, *_sides(flat.print_size)),

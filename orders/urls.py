@@ -55,6 +55,7 @@ urlpatterns = [
     path("demo/opening/", demo.opening, name="demo-opening"),
     path("demo/closing/", demo.closing, name="demo-closing"),
     # photos
+    path("photos/<int:number>/whole.jpg", measuring.picture, name="photo-whole"),
     path("photos/<int:number>/<int:size>.jpg", photos.picture, name="photo"),
     path("photos/<int:number>/<int:size>/", photos.part, name="photo-part"),
     # enquiries
@@ -93,11 +94,6 @@ urlpatterns = [
     ),
     path(
         "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/size/", measuring.typed, name="shirt-size"
-    ),
-    path(
-        "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/picture.jpg",
-        measuring.picture,
-        name="shirt-picture",
     ),
     path("quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/crop/", crop.crop, name="shirt-crop"),
     path("quilts/<int:number>/shirts/<int:shirt>/photos/", shirts.photos, name="shirt-photos"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
+from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -13,8 +13,9 @@ from orders import measuring
 from orders.forms.measuring import SizeForm, TapsForm
 from orders.forms.two_phones import differences, with_version
 from orders.keeping import is_plain
-from orders.models import Order, Piece, Shirt, Shop, Stale
+from orders.models import Order, Photo, Piece, Shirt, Shop, Stale
 from orders.panels import label_of
+from orders.templatetags.photos import shown
 from orders.templatetags.shop import HARD_SPACE, measure
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
@@ -27,12 +28,12 @@ from planner.units import Size
 @require_safe
 @open_to(OWNER, HELPER)
 def wanting(request: SignedIn, number: int) -> HttpResponse:
-    shown = room(request, number, "bag")
-    forms = [
-        (piece, label_of(piece.side), size_form(piece, shown["shop"]))
-        for piece in measuring.wanting(shown["order"])
+    around = room(request, number, "bag")
+    panels = [
+        (piece, label_of(piece.side), size_form(piece, around["shop"]))
+        for piece in measuring.wanting(around["order"])
     ]
-    return render(request, "measuring/wanting.html", shown | {"panels": forms})
+    return render(request, "measuring/wanting.html", around | {"panels": panels})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -104,12 +105,14 @@ def back_to(request: SignedIn, number: int, shirt: int, side: str) -> str:
 
 @require_safe
 @open_to(OWNER, HELPER)
-def picture(request: HttpRequest, number: int, shirt: int, side: str) -> HttpResponseBase:
+def picture(request: HttpRequest, number: int) -> HttpResponseBase:
     """Send the whole picture, for the glass that is held over a corner."""
-    piece = panel_of(number, shirt, side)
-    if piece.photo is None or not piece.photo.file.exists():
-        raise Http404
-    answer = FileResponse(piece.photo.file.open("rb"), content_type="image/jpeg")
+    photo = get_object_or_404(Photo, pk=number)
+    if not photo.file.exists():
+        drawing = render(request, "parts/photo_waiting.svg", shown(photo, measuring.SHOWN))
+        drawing.headers["Content-Type"] = "image/svg+xml"
+        return drawing
+    answer = FileResponse(photo.file.open("rb"), content_type="image/jpeg")
     answer.headers["Cache-Control"] = "private, max-age=31536000, immutable"
     return answer
 
