@@ -9,7 +9,7 @@ from django.db import transaction
 from django.urls import get_resolver, reverse
 
 from orders import papers
-from orders.models import Cloth, DayOff, Enquiry, Entry, Event, Order, Person
+from orders.models import Cloth, DayOff, Enquiry, Entry, Event, HeatTool, Incident, Order, Person
 from orders.models.paper import Link
 from tests.pages.callers import CUSTOMER, ROWS, address, answer_to, expected, is_in
 from tests.pages.demo_tour import a_photo, open_without_photos
@@ -46,6 +46,8 @@ def _numbers_of_the_demo():
         "day off": DayOff.objects.create(day="2027-07-05").pk,
         "line": aunt.extra_lines.create(words="A pocket", kind="labour", minor=500, added_by=owner).pk,
         "receipt": Entry.objects.filter(order=aunt, kind="payment").first().receipt_number,
+        "tag": f"{aunt.number}-07F", "tool": HeatTool.objects.get(is_usual=True).pk,
+        "incident": Incident.objects.create(what="stained", order=aunt, by=owner).pk,
         "link": link.pk, "token": token, "cut list": papers.cut_list(aunt, by=owner).number,
     }  # fmt: skip
 
