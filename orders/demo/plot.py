@@ -7,7 +7,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from orders import enquiries
-from orders.demo import wardrobe
+from orders.demo import odd_garments, wardrobe
 from orders.demo.clock import days_ago
 from orders.demo.keeping import keep
 from orders.demo.making import Maker
@@ -109,6 +109,7 @@ def his_father_resting(maker: Maker) -> None:
         maker.hears_one_yes(order, 4, son)
     with days_ago(12):
         maker.takes_back(order, 2)
+        odd_garments.his_sister_brings_more(maker, order)
         order.pause(why="until he writes", by=maker.owner)
 
 
@@ -126,6 +127,7 @@ def first_birthday_waiting_for_a_yes(maker: Maker) -> None:
     with days_ago(9):
         maker.does(order, *PREPARED)
         order.design.freeze(by=maker.owner)
+        odd_garments.her_hats(maker, order)
 
 
 def the_aunt_fusing(maker: Maker) -> None:

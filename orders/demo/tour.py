@@ -15,6 +15,8 @@ SINGLE = {
     "account-band": ("band", "order-account"), "account-choir": ("choir", "order-account"),
     "bag-repair": ("torn corner", "order-bag"), "bag-pillow": ("pillow", "order-bag"),
     "bench-swimmer": ("swimmer", "order-bench"), "log": ("surprise", "order-log"),
+    "yes-father": ("father", "cut-yes"), "yes-sister": ("fortieth", "cut-yes"),
+    "yes-birthday": ("birthday", "cut-yes"), "looks-father": ("father", "bench-look"),
     "arrival": ("surprise", "bag-arrival"), "hand-over": ("send-off", "order-hand-over"),
 }  # fmt: skip
 PILES = {"table": "swimmer", "iron": "surprise", "ruler": "grandpa", "machine": "send-off"}
@@ -39,6 +41,10 @@ def owners_screens() -> dict[str, str]:
         "cloth": reverse("cloth", args=[Cloth.objects.get(name="Forest").pk]),
         "bag-facts": reverse("bag", args=[aunt, bag.pk]),
         "shirt": reverse("shirt", args=[aunt, 7]),
+        "shirt-apart": reverse("shirt", args=[numbers["father"], 5]),
+        "shirt-group": reverse("shirt", args=[numbers["birthday"], 5]),
+        "signing": reverse("bag-signing", args=[aunt, bag.pk]),
+        "whole-bag": reverse("bag-whole", args=[aunt, bag.pk]),
         "found": f"{reverse('quilts')}?find=harrow",
         "put-away": f"{reverse('quilts')}?put-away=1",
         "block": f"{reverse('order-quilt', args=[numbers['band']])}?block=02",
