@@ -18,9 +18,7 @@ Sprig = Callable[[Pen], None]
 def swatch(look: SwatchLook, *, seed: int) -> Image.Image:
     """Draw a cloth from the shelf, 900 by 900 pixels, six inches wide."""
     rng = np.random.default_rng(seed)
-    share = PATTERNS[look.pattern](rng)
-    ground = columned(rgb(look.ground))
-    cloth = ground + share * (columned(rgb(look.accent)) - ground)
+    cloth = confetti(rng, look) if look.pattern == "confetti" else two_colored(rng, look)
     threads = patch("weave", rng, (SIDE, SIDE)) * np.float32(0.022) + patch(
         "knit", rng, (SIDE, SIDE)
     ) * np.float32(0.012)
@@ -28,6 +26,30 @@ def swatch(look: SwatchLook, *, seed: int) -> Image.Image:
     light = enlarged(shade(waves(rng), inch=INCH, sun=sun, depth=0.5), (SIDE, SIDE)) + threads
     sheen = np.clip(light - np.float32(0.8), 0, 0.4) * np.float32(22)
     return photographed(cloth * light + sheen, rng)
+
+
+def two_colored(rng: np.random.Generator, look: SwatchLook) -> Field:
+    """Return the accent laid over the ground where the pattern has it."""
+    share = PATTERNS[look.pattern](rng)
+    ground = columned(rgb(look.ground))
+    return ground + share * (columned(rgb(look.accent)) - ground)
+
+
+def confetti(rng: np.random.Generator, look: SwatchLook) -> Field:
+    """Return scraps of many colors strewn over the ground: a print for those who ask for it."""
+    cloth = columned(rgb(look.ground))
+    for color in (look.accent, *CONFETTI):
+        cover = scraps(rng)
+        cloth = cloth + cover * (columned(rgb(color)) - cloth)
+    return cloth
+
+
+def scraps(rng: np.random.Generator) -> Field:
+    sheet = Image.new("RGBA", (SIDE * OVERSIZE, SIDE * OVERSIZE), (0, 0, 0, 0))
+    for _ in range(60):
+        at = rng.uniform(0, SIDE * OVERSIZE, 2)
+        crosses(Pen(sheet, ("#FFFFFF",), place=placed(at, rng.uniform(0, 360), 0.8), scale=0.8))
+    return np.asarray(sheet.getchannel("A").reduce(OVERSIZE), dtype=np.float32) / np.float32(255)
 
 
 def waves(rng: np.random.Generator) -> Field:
@@ -116,6 +138,7 @@ def blossoms(pen: Pen) -> None:
     pen.ring(0, 0, 10, width=6, color=-1)
 
 
+CONFETTI = ("#F2B705", "#2A9D8F", "#3D348B", "#F18701", "#5BB450")
 SPRIGS: tuple[Sprig, ...] = (dots, leaves, stars, crosses, blossoms)
 PATTERNS: dict[str, Callable[[np.random.Generator], Field]] = {
     "solid": solid,

@@ -15,7 +15,7 @@ KINDS = (
 SIDES = ("front", "back")
 GROUNDS = ("mat", "bed", "floor")
 CLOTHS = ("plain", "heather", "stripe", "check")
-PATTERNS = ("solid", "mottled", "print", "stripe")
+PATTERNS = ("solid", "mottled", "print", "stripe", "confetti")
 HEX = re.compile(r"#[0-9A-Fa-f]{6}")
 SMALLEST_PRINT, LARGEST_PRINT = 2, 20
 

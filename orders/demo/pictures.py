@@ -8,7 +8,7 @@ from typing import Any
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import errands, photos
+from orders import cloth_looks, errands, photos
 from orders.demo import cloths, drawing
 from orders.demo.looks import ShirtLook, SwatchLook
 from orders.demo.table import SIZE
@@ -48,7 +48,9 @@ def draw_swatch(errand: Any) -> str:
     """Draw a swatch and take it in."""
     cloth = Cloth.objects.get(pk=errand.payload["cloth"])
     image = cloths.swatch(SwatchLook(**errand.payload["look"]), seed=errand.payload["seed"])
-    Cloth.objects.filter(pk=cloth.pk).update(swatch=_received(image, name="swatch.jpg", of=cloth))
+    cloth.swatch = _received(image, name="swatch.jpg", of=cloth)
+    Cloth.objects.filter(pk=cloth.pk).update(swatch=cloth.swatch)
+    cloth_looks.send_look(cloth)
     return "Drawn."
 
 

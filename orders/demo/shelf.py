@@ -23,8 +23,21 @@ CLOTHS = [
     ("Low-heat tricot", "low-heat tricot", 60, 400, "", 40, "", ""),
     ("Tricot", "tricot", 60, 400, "", 16, "", ""),
     ("Woven fusible", "woven", 20, 300, "", 24, "", ""),
+    ("Pebble", "cotton", 41, 1150, "#A5A29C", 18, "solid", "#B2AFA9"),
+    ("Storm clouds", "cotton", 40, 1300, "#5D6670", 20, "mottled", "#7B858F"),
+    ("Teal clouds", "cotton", 40, 1300, "#1B6E75", 11, "mottled", "#3B9096"),
+    ("Brick clouds", "cotton", 40, 1300, "#9C3B2A", 9, "mottled", "#BE5A45"),
+    ("Bright red", "cotton", 40, 1200, "#C21F2B", 8, "solid", "#CF3A44"),
+    ("Royal", "cotton", 40, 1200, "#2350B0", 5, "solid", "#3562BE"),
+    ("Cream dots", "cotton", 41, 1250, "#EFE5CE", 13, "print", "#B89A68"),
+    ("Plum", "cotton", 40, 1200, "#4D2A5A", 7, "mottled", "#6A4478"),
+    ("Carnival", "cotton", 40, 1400, "#FBF7EC", 10, "confetti", "#D81E5B"),
 ]
 BONDS = {"light non-woven": 300, "low-heat tricot": 250, "tricot": 270, "woven": 300}
+LOTS = {"Navy": "62", "Forest": "B118", "Storm clouds": "0417"}
+WASHED = {"Bright red": "washed twice with a dye sheet", "Chalk white": "washed", "Maroon": "not washed yet"}
+ONE_WAY = {"Dusk stripe"}
+ON_THE_PHOTO = 6 * INCH  # what a drawn swatch shows from side to side
 
 
 def fill_shelf(*, by: Person) -> None:
@@ -33,10 +46,15 @@ def fill_shelf(*, by: Person) -> None:
         cloth = Cloth.objects.create(
             name=name,
             kind=kind,
+            width=(usable + 4) * INCH if kind == "cotton" else None,
             usable=usable * INCH,
             step=YARD // 8,
             price=str(cents),
             ground=ground.lower(),
+            shows=ON_THE_PHOTO if pattern else None,
+            lot=LOTS.get(name, ""),
+            wash=WASHED.get(name, ""),
+            directional=name in ONE_WAY,
             bonds_at=BONDS.get(kind),
         )
         cloth.put_on_shelf(eighths * YARD // 8, by=by)

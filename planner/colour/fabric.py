@@ -27,6 +27,7 @@ SIDE = 192  # pixels of the longer side of the swatch
 EDGE = 0.1  # of each side is left off: pinked edges, a table, a ruler laid along it
 FULLY_BUSY = 0.12  # OKLab from the mean color
 LEAST_SHARE, COLOR_SHARE, HUE_SHARE = 0.012, 0.015, 0.03
+PRINT_SHARE = 0.1  # of a sparse print's own area, from which one of its colors is counted
 SAME_SHADE, SAME_COLOR = 0.03, 0.075  # OKLab, lightness at 0.55: two shades, two colors
 HUES_APART = 30.0  # degrees
 CALM_BUSY = 0.75
@@ -115,7 +116,9 @@ class _Seen:
     @property
     def hues(self) -> int:
         """Groups of hue among the shades that have one."""
-        shown = (np.hypot(self.middles[:, 1], self.middles[:, 2]) >= COLORED) & (self.shares >= HUE_SHARE)
+        of_print = max(LEAST_SHARE, PRINT_SHARE * float(1 - self.shares[0]))
+        has_hue = np.hypot(self.middles[:, 1], self.middles[:, 2]) >= COLORED
+        shown = has_hue & (self.shares >= min(HUE_SHARE, of_print))
         angles = np.sort(np.degrees(np.arctan2(self.middles[shown, 2], self.middles[shown, 1])) % 360)
         if len(angles) < 2:
             return len(angles)
