@@ -19,6 +19,7 @@ from planner.estimate import StageMinutes
 from planner.quilt import Quilt
 
 
+@transaction.atomic
 def choose(
     order: Order, quilt: Quilt, words: str, *, minutes: Sequence[StageMinutes], seen: int, by: Person
 ) -> None:
@@ -29,6 +30,7 @@ def choose(
         planning.lay_out_work(order, minutes, by=by)
 
 
+@transaction.atomic
 def trade(order: Order, first: str, second: str, *, seen: int, by: Person) -> str:
     """Let two blocks trade places; returns in words what was done."""
     design, quilt = _standing(order)
@@ -42,6 +44,7 @@ def trade(order: Order, first: str, second: str, *, seen: int, by: Person) -> st
     return words
 
 
+@transaction.atomic
 def turn(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Turn a block half round; returns in words what was done."""
     design, quilt = _standing(order)

@@ -77,12 +77,15 @@ def is_single(piece: Piece) -> bool:
 
 
 def without_yes(order: Order, pieces: Iterable[Piece], *, for_the_day: bool = False) -> list[Piece]:
-    """Return the pieces that no yes covers now; a yes for the day is asked for good later."""
+    """Return the pieces not cut that no yes covers now; what was for the day may be asked for good."""
     sizes = cut_sizes_of(order)
-    standing = {each.piece_id: each for each in ApprovedPiece.objects.standing().filter(order=order)}
+    approved = ApprovedPiece.objects.standing().filter(order=order).select_related("cut")
+    standing = {each.piece_id: each for each in approved}
     found = []
     for piece in pieces:
         yes = standing.get(piece.pk)
+        if hasattr(yes, "cut"):
+            continue
         lasts = yes is not None and (for_the_day or yes.until is None)
         if yes is None or not lasts or not covers(yes.facts, piece, sizes=sizes):
             found.append(piece)
@@ -174,6 +177,8 @@ def _voices(order: Order, piece: Piece) -> list[Consent]:
 def _count_voices(shirt: Shirt, asked: AskedSingly) -> None:
     """Names were changed: what is left of them may have said yes already."""
     said = Consent.objects.standing().filter(kind=Consent.Kind.CUT, piece__shirt=shirt)
-    for piece in {each.piece for each in said.select_related("piece__shirt")}:
-        for order in {each.order for each in said.filter(piece=piece).select_related("order")}:
-            approve_when_all_said(order, piece, asked, cut_sizes_of(order))
+    newest_last = said.select_related("piece__shirt", "piece__order", "order").order_by("at", "pk")
+    for each in {each.piece_id: each for each in newest_last}.values():
+        assert each.piece is not None
+        order = each.piece.order or each.order
+        approve_when_all_said(order, each.piece, asked, cut_sizes_of(order))

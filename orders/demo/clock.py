@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime, timedelta
 from unittest.mock import patch
@@ -25,10 +25,13 @@ def days_ago(days: int, *, hour: int = 15) -> Iterator[None]:
 @contextmanager
 def standing_at(moment: datetime) -> Iterator[None]:
     """Set the clock to a moment, for this process alone; it stands there."""
+    with running_by(lambda: moment):
+        yield
 
-    def now() -> datetime:
-        return moment
 
+@contextmanager
+def running_by(now: Callable[[], datetime]) -> Iterator[None]:
+    """Let another clock tell the time, for this process alone."""
     stamped = [field for model in apps.get_models() for field in model._meta.fields if _is_stamped(field)]
     try:
         for field in stamped:

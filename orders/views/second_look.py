@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_POST, require_safe
 
 from orders import asking, quilt_looks, yes_to_cut
 from orders.models import Order, Shop
@@ -14,26 +14,24 @@ from orders.views.notices import tell
 from orders.views.rooms import room
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
+@require_safe
 @open_to(OWNER, HELPER)
 @in_the_shop
 def looks(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
-    if request.method == "POST":
-        return look(request, number)
     told = room(request, number, "bench")
     order = told["order"]
     found = asking.to_look_at(order, quilt_looks.quilt_of(order))
     return render(request, "yes/looks.html", told | {"looked": found})
 
 
-def look(request: SignedIn, number: int) -> HttpResponse:
+@require_POST
+@open_to(OWNER, HELPER)
+def done(request: SignedIn, number: int, pk: int) -> HttpResponse:
     """Write that whoever is signed in looked at a piece."""
     order = get_object_or_404(Order, number=number)
-    typed = request.POST.get("piece", "")
-    pieces = {piece.pk: piece for piece in asking.pieces_to_ask(order)}
-    piece = pieces.get(int(typed)) if typed.isdecimal() else None
+    piece = next((each for each in asking.pieces_to_ask(order) if each.pk == pk), None)
     if piece is None:
-        return render(request, "404.html", status=404)
+        raise Http404
     yes_to_cut.look(order, piece, by=request.user)
     tell(request, f"{request.user} looked at {piece.name}.")
     return redirect("bench-look", number)

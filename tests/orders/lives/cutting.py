@@ -1,0 +1,119 @@
+"""Pieces are looked at, cut and spoiled; quilts are laid out, pieces left out, moves undone."""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+from hypothesis.stateful import precondition, rule
+
+from orders import incidents, layouts, yes_to_cut
+from orders.block_moves import CannotMove
+from orders.models import Block, Design, MayNotBeCut, Shirt, cut
+from planner.quilt import Cell, Quilt
+from planner.units import INCH, Rect, Size
+from tests.orders.lives.world import ANY, WHEN, World
+
+SIZES = (12, 14)
+
+
+class Cutting(World):
+    @precondition(lambda self: self.book.panels)
+    @rule(at=ANY, who=st.integers(0, 1), when=WHEN)
+    def look(self, at: int, who: int, when: int) -> None:
+        singles = sorted(pk for pk in self.book.panels if self.book.is_single(pk))
+        pk = (singles or sorted(self.book.panels))[at % len(singles or self.book.panels)]
+        order = self.open_one(at)
+        self.do(lambda: yes_to_cut.look(order, self.piece(pk), by=self.people[who]), when)
+        seen = self.book.looks.setdefault((pk, order.pk, self.book.facts(order.pk, pk)), set())
+        seen.add((who, self.book.day, 0))
+
+    @precondition(lambda self: self.book.panels)
+    @rule(at=ANY, rather=st.booleans(), when=WHEN)
+    def cut(self, at: int, rather: bool, when: int) -> None:
+        ready = sorted(pk for pk in self.book.panels if self.book.may_cut(pk))
+        among = ready if rather and ready else sorted(self.book.panels)
+        pk = among[at % len(among)]
+        try:
+            self.do(lambda: cut([self.piece(pk)], by=self.ada), when)
+        except MayNotBeCut:
+            assert not self.book.may_cut(pk)
+            return
+        assert self.book.may_cut(pk)
+        World.tally["cuts"] += pk not in self.book.cut
+        self.book.cut.setdefault(pk, self.book.yeses[pk].order)
+        self.book.lines[self.book.panels[pk].shirt].state = "used"
+
+    @precondition(lambda self: any(self.book.layouts.values()))
+    @rule(at=ANY, when=WHEN)
+    def spoil(self, at: int, when: int) -> None:
+        blocks = list(Block.objects.exclude(piece=None).select_related("order", "piece").order_by("pk"))
+        if blocks:
+            block = blocks[at % len(blocks)]
+            said = incidents.Report("melted", "fuse", block=block)
+            key = f"incident-{World.tally['steps']}"
+            self.do(lambda: incidents.report(block.order, said, by=self.ada, client_id=key), when)
+            assert Shirt.objects.get(pk=block.piece.shirt_id).damaged
+
+    @precondition(lambda self: self.book.panels)
+    @rule(to=ANY, but=ANY, size=st.sampled_from(SIZES), when=WHEN)
+    def lay_out(self, to: int, but: int, size: int, when: int) -> None:
+        order, book = self.open_one(to), self.book
+        names = sorted(
+            book.panels[pk].name
+            for number, pk in enumerate(book.offered_to(order.pk))
+            if (number + but) % 3 and book.panels[pk].wanted != "out"
+        )
+        if not names:
+            return
+        side = size * INCH
+        cells = tuple(
+            Cell(f"{at + 1:02d}", Rect(at * side, 0, side, side), name) for at, name in enumerate(names)
+        )
+        quilt = Quilt(Size(len(names) * side, side), cells)
+        seen = layouts.move_number(order)
+        self.do(lambda: layouts.choose(order, quilt, "A row", minutes=(), seen=seen, by=self.ada), when)
+        stack = book.layouts.setdefault(order.pk, [])
+        if not stack or stack[-1] != dict.fromkeys(names, size):
+            stack.append(dict.fromkeys(names, size))
+            book.claim(order.pk)
+
+    @precondition(lambda self: any(self.book.layouts.values()))
+    @rule(to=ANY, at=ANY, when=WHEN)
+    def leave_out(self, to: int, at: int, when: int) -> None:
+        order, book = self.open_one(to), self.book
+        names = sorted(book.layouts.get(order.pk, [{}])[-1])
+        if not names:
+            return
+        name = names[at % len(names)]
+        quilt = Design.objects.get(order=order).quilt
+        assert quilt is not None
+        cell = next(each.id for each in quilt.cells if each.piece == name)
+        held = [pk for pk in book.offered_to(order.pk) if book.panels[pk].name == name]
+        is_cut = any(pk in book.cut for pk in held)
+        seen = layouts.move_number(order)
+        try:
+            self.do(lambda: layouts.leave_out(order, cell, why="a stain", seen=seen, by=self.ada), when)
+        except CannotMove:
+            assert is_cut
+            return
+        assert not is_cut
+        book.layouts[order.pk].append({n: s for n, s in book.layouts[order.pk][-1].items() if n != name})
+        book.claim(order.pk)
+        for pk in held:
+            panel = book.panels[pk]
+            panel.wanted_before = panel.wanted if panel.wanted != "out" else panel.wanted_before
+            panel.wanted = "out"
+
+    @precondition(lambda self: any(self.book.layouts.values()))
+    @rule(to=ANY, when=WHEN)
+    def undo(self, to: int, when: int) -> None:
+        order, book = self.open_one(to), self.book
+        if len(book.layouts.get(order.pk, ())) < 2:
+            return
+        seen = layouts.move_number(order)
+        self.do(lambda: layouts.undo(order, seen=seen, by=self.ada), when)
+        book.layouts[order.pk].pop()
+        for pk in book.offered_to(order.pk):
+            panel = book.panels[pk]
+            if panel.name in book.layouts[order.pk][-1] and panel.wanted == "out":
+                panel.wanted = panel.wanted_before
+        book.claim(order.pk)
