@@ -127,8 +127,6 @@ class ToolForm(forms.ModelForm):
             field = self.fields[name]
             field.required = False
             field.error_messages["invalid"] = "Type whole degrees, such as 5."
-        del self.fields["kind"].choices[0]  # type: ignore[attr-defined]
-        del self.fields["unit"].choices[0]  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
         said: dict[str, Any] = super().clean() or self.cleaned_data
