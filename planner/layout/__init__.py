@@ -2,7 +2,7 @@
 
 from planner.quilt import SeamTree, seam_rects, straight_seams
 
-from .arrange import arrange
+from .arrange import arrange, why
 from .assign import assign
 from .blocks import grid_quilt, grid_size
 from .check import check_layout
@@ -19,6 +19,7 @@ from .options import (
     Remedy,
     Wish,
 )
+from .sewing import SewingStep, sewing_order
 
 __all__ = [
     "Arrangement",
@@ -29,6 +30,7 @@ __all__ = [
     "LeftOut",
     "Remedy",
     "SeamTree",
+    "SewingStep",
     "Wish",
     "arrange",
     "assign",
@@ -39,5 +41,7 @@ __all__ = [
     "grid_size",
     "mixed_layout",
     "seam_rects",
+    "sewing_order",
     "straight_seams",
+    "why",
 ]
