@@ -60,7 +60,7 @@ def two_fronts_of_one_team_apart(board: Board, wishes: Wishes) -> Array:
 
 def plain_blocks_apart(board: Board, wishes: Wishes) -> Array:
     """Plain blocks side by side look like a hole in the quilt (our own judgment)."""
-    return SAME * _both(np.array([block.is_filler for block in board.blocks]))
+    return 3 * SAME * _both(np.array([block.is_filler for block in board.blocks]))
 
 
 def accents_scattered(board: Board, wishes: Wishes) -> Array:

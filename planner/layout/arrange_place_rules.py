@@ -28,7 +28,7 @@ def favorites_in_the_upper_middle(board: Board, wishes: Wishes) -> Array:
     """Favorites lie where a bed or a sofa shows them."""
     x, y = centers(board.places)
     away = np.hypot(x - UPPER_MIDDLE[0], y - UPPER_MIDDLE[1])
-    return _table(favorites(board, wishes), 3 * TOUCH * away)
+    return _table(favorites(board, wishes), 4 * TOUCH * away)
 
 
 def nothing_dear_in_the_tuck(board: Board, wishes: Wishes) -> Array:
