@@ -49,7 +49,7 @@ def cool_iron_prints_away_from_the_top_edge(board: Board, wishes: Wishes) -> Arr
 def accents_on_a_diagonal(board: Board, wishes: Wishes) -> Array:
     """The few bright blocks run from the upper left to the lower right."""
     x, y = centers(board.places)
-    return _table(accents(board), 3 * TOUCH * np.abs(x - y))
+    return _table(accents(board), 6 * TOUCH * np.abs(x - y))
 
 
 def shirts_in_their_order(board: Board, wishes: Wishes) -> Array:
