@@ -12,8 +12,8 @@ from orders import errands
 from orders.looks import palette_of_color
 from orders.models import Cloth, Photo
 from orders.models.errand import Errand
-from planner.colour import FabricLook, Palette, Swatch
-from planner.units import INCH
+from planner.colour import FabricLook, Palette, Swatch, family
+from planner.units import INCH, show_length
 
 SEEN = 1200  # pixels of the longer side of a swatch that are looked at
 
@@ -65,6 +65,26 @@ def look_of(cloth: Cloth) -> FabricLook | None:
     palette = palette_of_color(cloth.ground)
     value = min(1.0, max(0.0, palette.ground.lab[0] / 100))
     return FabricLook(palette, value, 0.0, 1, "solid")
+
+
+KINDS = {
+    "solid": "A solid",
+    "mottled": "Mottled, in shades of one color",
+    "blender": "A print of few colors",
+    "multi": "A print of many colors",
+}
+
+
+def in_words(cloth: Cloth, *, unit: str) -> str:
+    """Say what is known of a cloth's colors and where it is known from; nothing before it is known."""
+    if cloth.look:
+        look = from_record(cloth.look)
+        names = [family(each.lab).name for each in (look.palette.ground, *look.palette.prints)]
+        colors = ", ".join(dict.fromkeys("gray" if name == "grey" else name for name in names))
+        apart = show_length(round(look.scale * INCH), unit=unit, rounding="nearest") if look.scale else ""
+        scale = f", about {apart.removeprefix('about ')} from motif to motif" if apart else ""
+        return f"{KINDS[look.kind]}: {colors}{scale}. Colors are approximate."
+    return "Main color alone, until it has a photo." if cloth.ground and not cloth.swatch_id else ""
 
 
 def as_record(look: FabricLook) -> dict[str, Any]:

@@ -25,6 +25,11 @@ BOARDS = {"light non-woven": "Interfacing", "tricot": "Interfacing", "low-heat t
           "woven": "Interfacing"}  # fmt: skip
 
 
+KEPT_AS_SAID = (
+    "name", "kind", "place", "lot", "wash", "directional", "ground", "width", "usable", "shows",
+)  # fmt: skip
+
+
 def board_of(kind: str) -> str:
     """Return the board of the shelf that a kind lies on: interfacings share one."""
     return BOARDS.get(kind) or dict(KINDS).get(kind, kind.capitalize())
@@ -38,14 +43,30 @@ class ClothForm(forms.Form):
     )
     kind = forms.ChoiceField(label="Kind", choices=KINDS)
     place = forms.CharField(label="Where it lies", max_length=60, required=False)
-    lot = forms.CharField(label="Dye lot", max_length=40, required=False)
+    lot = forms.CharField(
+        label="Dye lot", max_length=40, required=False, help_text="One part of a quilt is cut from one lot."
+    )
+    wash = forms.CharField(
+        label="Wash", max_length=120, required=False, help_text="Such as washed, or soak first: it bleeds."
+    )
     directional = forms.BooleanField(label="Has an up and a down", required=False)
     ground = ColorField(label="Main color")
     photo = forms.FileField(
         label="Photo of it",
         required=False,
-        widget=forms.FileInput(attrs={"accept": "image/*"}),
+        widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
+        help_text="Fill the picture with the cloth, by daylight. A ruler may lie along its edge.",
         error_messages={"empty": "This file is empty. Choose the photo again."},
+    )
+    kept_photo = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    bonds_at = forms.IntegerField(
+        label="Bonds at",
+        required=False,
+        min_value=50,
+        max_value=500,
+        error_messages=dict.fromkeys(
+            ("invalid", "min_value", "max_value"), "Type the degrees on its sheet, such as 270."
+        ),
     )
     version = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
@@ -62,6 +83,23 @@ class ClothForm(forms.Form):
             help_text="Between the selvages.",
             error_messages={"required": "Measure between the selvages and type it."},
         )
+        self.fields["width"] = LengthField(
+            label="Width of the bolt",
+            unit=unit,
+            least=INCH,
+            most=200 * INCH,
+            required=False,
+            help_text="As sold, selvages and all.",
+        )
+        self.fields["shows"] = LengthField(
+            label="The photo shows, across",
+            unit=unit,
+            least=INCH // 2,
+            most=100 * INCH,
+            required=False,
+            help_text="By the ruler in it: it tells how large the print is.",
+        )
+        self.fields["bonds_at"].label = "Bonds at, °F" if unit == "in" else "Bonds at, °C"
         bolt = "yard" if unit == "in" else "meter"
         self.fields["price"] = forms.CharField(
             label=f"Price a {bolt}",
@@ -79,6 +117,13 @@ class ClothForm(forms.Form):
                 "There is a cloth of this name. Add the dye lot or the place to tell them apart."
             )
         return name
+
+    def clean(self) -> None:
+        """Between the selvages there is no more than the bolt is wide."""
+        super().clean()
+        width, usable = self.cleaned_data.get("width"), self.cleaned_data.get("usable")
+        if width is not None and usable is not None and usable > width:
+            self.add_error("usable", "This is more than the width of the bolt. Measure between the selvages.")
 
     def clean_price(self) -> str:
         """A price in the shop's currency, kept exactly in minor units."""
@@ -100,19 +145,40 @@ class ClothForm(forms.Form):
         """Return what was said as the fields of a cloth, bought in ⅛ yd or 0.1 m."""
         said = self.cleaned_data
         by_yard = self.unit == "in"
-        names = ("name", "kind", "place", "lot", "directional", "ground", "usable", "price")
-        return {name: said[name] for name in names} | {
+        return {name: said[name] for name in (*KEPT_AS_SAID, "price")} | {
             "step": YARD // 8 if by_yard else METRE // 10,
             "price_per": "yd" if by_yard else "m",
+            "bonds_at": self._bonds_at(said["bonds_at"]) if said["kind"] in BOARDS else None,
         }
+
+    def _bonds_at(self, typed: int | None) -> int | None:
+        """Return whole °F; what is typed in °C is rounded up, since glue that is too cool does not hold."""
+        return typed if typed is None or self.unit == "in" else -(-typed * 9 // 5) + 32
 
     @staticmethod
     def of(cloth: Cloth, currency: str) -> dict[str, Any]:
         """Return a cloth as the form shows it."""
-        names = ("name", "kind", "place", "lot", "directional", "ground", "usable", "version")
         minor = cloth.price_minor
         price = "" if minor is None else f"{minor.scaleb(-decimals(currency)):f}"
-        return {name: getattr(cloth, name) for name in names} | {"price": price}
+        by_yard = cloth.price_per == "yd"
+        bonds = cloth.bonds_at if by_yard or cloth.bonds_at is None else (cloth.bonds_at - 32) * 5 // 9
+        as_it_is = {name: getattr(cloth, name) for name in (*KEPT_AS_SAID, "version")}
+        return as_it_is | {"price": price, "bonds_at": bonds}
+
+
+class NewClothForm(ClothForm):
+    """A cloth that comes onto the list, with how much of it lies here."""
+
+    def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
+        super().__init__(*args, unit=unit, **kwargs)
+        self.fields["length"] = LengthField(
+            label="Length that lies here",
+            unit="yd" if unit == "in" else "m",
+            least=INCH,
+            most=300 * YARD,
+            required=False,
+            help_text="Empty: none yet.",
+        )
 
 
 class ClothPieceForm(forms.Form):

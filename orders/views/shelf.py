@@ -9,14 +9,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import cloth_shelf
-from orders.forms.shelf import KINDS, ClothForm, ClothPieceForm, board_of
+from orders import cloth_looks, cloth_shelf
+from orders.forms.shelf import KINDS, ClothForm, ClothPieceForm, NewClothForm, board_of
 from orders.forms.two_phones import differences, with_version
 from orders.models import Cloth, ClothPiece, Shop, Stale
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
-from orders.views.uploads import client_id_of, new_client_id, received
+from orders.views.uploads import client_id_of, keep, new_client_id, received
 
 
 @require_safe
@@ -42,13 +42,20 @@ def rank(kind: str) -> int:
 @in_the_shop
 def new(request: SignedIn, shop: Shop) -> HttpResponse:
     if request.method != "POST":
-        return render(request, "shelf/new.html", {"form": ClothForm(unit=shop.unit, currency=shop.currency)})
-    form = ClothForm(request.POST, request.FILES, unit=shop.unit, currency=shop.currency)
-    photo = received(form, by=request.user) if form.is_valid() else None
+        return render(
+            request, "shelf/new.html", {"form": NewClothForm(unit=shop.unit, currency=shop.currency)}
+        )
+    form = NewClothForm(request.POST, request.FILES, unit=shop.unit, currency=shop.currency)
+    form.is_valid()
+    photo = None if "photo" in form.errors else received(form, by=request.user)
     if form.errors:
-        return render(request, "shelf/new.html", {"form": form}, status=422)
-    made = cloth_shelf.add_cloth(by=request.user, photo=photo, **form.facts)
-    tell(request, f"{made} is on the list. Say how much of it lies there.")
+        keep(form, photo)
+        return render(request, "shelf/new.html", {"form": form, "kept": photo}, status=422)
+    length = form.cleaned_data["length"]
+    made = cloth_shelf.add_cloth(by=request.user, photo=photo, length=length, **form.facts)
+    tell(
+        request, f"{made} is on the shelf." if length else f"{made} is on the list. Say how much lies there."
+    )
     return redirect("cloth", made.pk)
 
 
@@ -86,6 +93,7 @@ def cloth_page(
     shown = {
         "shop": shop,
         "cloth": found,
+        "seen": cloth_looks.in_words(found, unit=shop.unit),
         "form": fresh_form(found, shop),
         "piece_form": ClothPieceForm(unit=shop.unit, initial={"client_id": new_client_id()}),
     }

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import darkroom
-from orders.models import Cloth, ClothPiece
+from orders import darkroom, errands
+from orders.models import Cloth, ClothPiece, Photo
 from planner.units import INCH, YARD
 from tests.orders.pictures import drawing, saved
 
@@ -46,9 +46,64 @@ def test_its_photo_is_its_swatch_and_gives_the_color_that_nobody_picked(owner):
     assert cloth.ground.startswith("#")
 
 
+def test_a_bolt_comes_in_with_its_photo_width_length_lot_wash_and_direction_in_one_form(owner):
+    said = SAID | {
+        "photo": SimpleUploadedFile("fern.jpg", saved(drawing(400, 400))), "width": "44", "length": "2 1/2",
+        "lot": "62", "wash": "soak first", "directional": "on", "shows": "8",
+    }  # fmt: skip
+    owner.post("/shelf/new/", said)
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert (cloth.width, cloth.usable, cloth.shows) == (44 * INCH, 42 * INCH, 8 * INCH)
+    assert (cloth.lot, cloth.wash, cloth.directional) == ("62", "soak first", True)
+    assert cloth.on_hand == YARD * 5 // 2
+
+
+def test_an_interfacing_keeps_what_it_bonds_at_and_a_cotton_has_none(owner):
+    owner.post("/shelf/new/", SAID | {"name": "Knit fusible", "kind": "tricot", "bonds_at": "270"})
+    owner.post("/shelf/new/", SAID | {"bonds_at": "270"})
+    kept = dict(
+        Cloth.objects.filter(name__in=["Knit fusible", "Fern on cream"]).values_list("name", "bonds_at")
+    )
+    assert kept == {"Knit fusible": 270, "Fern on cream": None}
+    words = " ".join(owner.get("/shelf/").content.decode().replace("\N{NO-BREAK SPACE}", " ").split())
+    assert "bonds at 270 °F" in words
+
+
+def test_in_a_metric_shop_degrees_are_typed_in_celsius_and_never_kept_cooler(owner, shop):
+    type(shop).objects.update(unit="cm")
+    owner.post("/shelf/new/", SAID | {"kind": "tricot", "bonds_at": "135", "usable": "150"})
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert cloth.bonds_at == 275
+    assert 'value="135"' in owner.get(f"/shelf/{cloth.pk}/").content.decode()
+
+
+def test_a_photo_is_kept_when_another_field_has_a_fault(owner):
+    photo = SimpleUploadedFile("fern.jpg", saved(drawing(400, 400)))
+    answer = owner.post("/shelf/new/", SAID | {"usable": "", "photo": photo})
+    assert answer.status_code == 422
+    assert "The photo is kept" in answer.content.decode()
+    owner.post("/shelf/new/", SAID | {"kept_photo": str(Photo.objects.get().pk)})
+    assert Cloth.objects.get(name="Fern on cream").swatch == Photo.objects.get()
+
+
+def test_the_look_is_described_in_the_background_and_said_on_the_page(owner):
+    owner.post("/shelf/new/", SAID | {"photo": SimpleUploadedFile("fern.jpg", saved(drawing(400, 400)))})
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert "Its look is being worked out" in owner.get(f"/shelf/{cloth.pk}/").content.decode()
+    errands.run_due()
+    words = owner.get(f"/shelf/{cloth.pk}/").content.decode()
+    assert "green, red" in words or "red, green" in words
+    assert "Colors are approximate" in words
+
+
 @pytest.mark.parametrize(
     ("change", "fault"),
     [
+        ({"width": "40", "usable": "42"}, "more than the width of the bolt"),
+        ({"width": "-40"}, "not a length"),
+        ({"length": "-1"}, "not a length"),
+        ({"shows": "0"}, "or more"),
+        ({"bonds_at": "hot", "kind": "tricot"}, "Type the degrees"),
         ({"name": ""}, "Type a name"),
         ({"name": "forest"}, "There is a cloth of this name"),
         ({"usable": ""}, "Measure between the selvages"),

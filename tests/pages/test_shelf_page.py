@@ -60,6 +60,7 @@ def test_a_helper_sees_the_cloth_without_prices(client, shelf, bo):
 def test_an_empty_shelf_says_what_to_do(client, shop, ada):
     client.force_login(ada)
     assert "Put the first cloth on the shelf" in page(client)
+    assert "Photograph the bolts and remnants you have" in page(client)
 
 
 def test_cloth_that_was_put_away_is_not_shown(client, shelf, ada):
