@@ -18,6 +18,7 @@ from planner.measure import seen_on
 from planner.units import INCH, Rect, Sides, Size
 
 SEAM = INCH // 4
+MIDDLE = (0.3, 0.25, 0.4, 0.4)  # of a photo, where nothing says where the panel lies
 Points = tuple[tuple[float, float], ...]
 
 
@@ -88,11 +89,21 @@ def known_rectangle(flat: quilt.Piece) -> tuple[Size, tuple[int, int]]:
 
 
 def place_of_print(piece: Piece) -> list[tuple[float, float]]:
-    """Return the corners of the print on its photo in ten-thousandths: as tapped, else its box."""
+    """Return the corners of the print on its photo in ten-thousandths: as tapped, else within its box."""
     if piece.taps and piece.taps.get("kept"):
         return [(float(x), float(y)) for x, y in piece.taps["kept"]]
-    left, top, width, height = piece.window if piece.box else (0.3, 0.25, 0.4, 0.4)
-    return corners_of_box(left * 100, top * 100, width * 100, height * 100)
+    left, top, width, height = (100 * share for share in (piece.window if piece.box else MIDDLE))
+    wide, high = _in_proportion(piece, width, height)
+    return corners_of_box(left + (width - wide) / 2, top + (height - high) / 2, wide, high)
+
+
+def _in_proportion(piece: Piece, width: float, height: float) -> tuple[float, float]:
+    """As much of a box in per cent as the true shape of the piece fills."""
+    size, _ = known_rectangle(piece_of(piece))
+    photo = piece.photo
+    across, down = (photo.width, photo.height) if photo else (1, 1)
+    scale = min(width * across / size.width, height * down / size.height)
+    return scale * size.width / across, scale * size.height / down
 
 
 def corners_of_box(x: float, y: float, width: float, height: float) -> list[tuple[float, float]]:

@@ -30,7 +30,8 @@ TOO_COARSE = 3 * INCH // 4
 COARSE = INCH // 4
 
 MAT_30 = Reference("grid", Size(300 * MM, 300 * MM))
-REFERENCES = {"mat": "Mat grid", "letter": "Letter sheet", "a4": "A4 sheet", "card": "Bank card"}
+REFERENCES = {"mat": "Mat grid", "letter": "Letter", "a4": "A4", "card": "Bank card"}
+BY = {"mat": "the mat’s grid", "letter": "a letter sheet", "a4": "an A4 sheet", "card": "a bank card"}
 
 
 class TooCoarse(Exception):

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 
+from orders.cropping import place_of_print
 from orders.forms.sizes import SizeField
 from orders.measuring import REFERENCES, WHOLE, Corners, Taps
 from orders.models import Piece
@@ -98,11 +99,8 @@ class TapsForm(forms.Form):
 
 
 def around(piece: Piece) -> list[list[int]]:
-    """Return the corners of the panel’s box on its photo."""
-    left, top, width, height = piece.window if piece.box else (0.3, 0.25, 0.4, 0.4)
-    right, bottom = left + width, top + height
-    shares = ((left, top), (right, top), (right, bottom), (left, bottom))
-    return [[round(x * WHOLE), round(y * WHOLE)] for x, y in shares]
+    """Return about where the print lies on its photo."""
+    return [[min(max(round(value), 0), WHOLE) for value in each] for each in place_of_print(piece)]
 
 
 def grown(corners: list[list[int]]) -> list[list[int]]:

@@ -148,7 +148,7 @@ def how_in_words(piece: Piece) -> str:
     if piece.measured_how == "by hand":
         return "By hand"
     reference = (piece.taps or {}).get("reference", "")
-    words = [f"From the photo, by the {measuring.REFERENCES[reference].lower()}"] if reference else []
+    words = [f"From the photo, by {measuring.BY[reference]}"] if reference else []
     if "does not agree" in piece.measured_how:
         words.append("its corners do not agree with a whole picture: was it cut off, or is it another sheet?")
     if "not square" in piece.measured_how:

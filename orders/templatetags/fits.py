@@ -1,0 +1,24 @@
+"""Which pieces do not fit, on any page of an order."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import template
+
+from orders.fitting import fitting_of
+from orders.measuring import wanting
+from orders.models import Order
+
+register = template.Library()
+
+
+@register.inclusion_tag("parts/fit.html")
+def fit_of(order: Order, shop: Any) -> dict[str, Any]:
+    """Name the pieces of an order that do not sit whole in their block, each with what would help."""
+    return {
+        "order": order,
+        "shop": shop,
+        "fitting": fitting_of(order, unit=shop.unit),
+        "unmeasured": len(wanting(order)),
+    }
