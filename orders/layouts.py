@@ -1,4 +1,4 @@
-"""The layout of an order as it is drawn: chosen, traded, turned, left out, brought back, undone, dressed.
+"""The layout of an order as it is drawn: chosen, traded, turned, pinned, left out, undone, dressed.
 
 Each verb names the move it was looking at (`seen`), so that two people never draw over each other:
 a later move stands, and the earlier page is refused (Stale). Sent twice is done once.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from django.db import transaction
 from django.db.models import Exists, OuterRef
@@ -52,6 +53,33 @@ def turn(order: Order, cell: str, *, seen: int, by: Person) -> str:
     if not _is_done(design, words, seen):
         _draw(order, design, block_moves.turned(quilt, cell), words, seen=seen, by=by)
     return words
+
+
+def pin(order: Order, cell: str, *, seen: int, by: Person) -> str:
+    """Pin a block where it lies, so that rearranging leaves it there; returns in words what was done."""
+    design, quilt = _standing(order)
+    words = f"{label_of(quilt, cell)} pinned"
+    if not _is_done(design, words, seen):
+        _draw(order, design, quilt, words, seen=seen, by=by, pins=[*pins_of(design), cell])
+    return words
+
+
+def unpin(order: Order, cell: str, *, seen: int, by: Person) -> str:
+    """Take the pin out of a block; returns in words what was done."""
+    design, quilt = _standing(order)
+    words = f"{label_of(quilt, cell)} unpinned"
+    if not _is_done(design, words, seen):
+        _draw(order, design, quilt, words, seen=seen, by=by, pins=[p for p in pins_of(design) if p != cell])
+    return words
+
+
+def rearrange(
+    order: Order, quilt: Quilt, words: str, *, asked: Mapping[str, Any], seen: int, by: Person
+) -> None:
+    """Let all blocks that moved lie as in `quilt`: one move, however many blocks it is of."""
+    design, _ = _standing(order)
+    if not _is_done(design, words, seen):
+        _draw(order, design, quilt, words, seen=seen, by=by, asked=dict(asked))
 
 
 @transaction.atomic
@@ -135,6 +163,12 @@ def move_number(order: Order) -> int:
     return design.at if design else 0
 
 
+def pins_of(design: Design) -> list[str]:
+    """Return the blocks that are pinned in the layout that stands."""
+    move = design.last_move
+    return list(move.pins) if move else []
+
+
 def label_of(quilt: Quilt, cell: str) -> str:
     """Return what a block is called on the picture: its piece, or plain."""
     return block_moves.block(quilt, cell).piece or "A plain block"
@@ -164,13 +198,15 @@ def _refuse_stale(design: Design, seen: int) -> None:
 
 
 @transaction.atomic
-def _draw(order: Order, design: Design, quilt: Quilt, words: str, *, seen: int, by: Person) -> None:
+def _draw(
+    order: Order, design: Design, quilt: Quilt, words: str, *, seen: int, by: Person, **said: Any
+) -> None:
     """Make the move unless the quilt stands so already; keep a row for each block, and claim the pieces."""
     locked = Design.objects.select_for_update().get(pk=design.pk)
-    if locked.quilt == quilt:
+    if locked.quilt == quilt and sorted(said.get("pins", pins_of(locked))) == pins_of(locked):
         return
     _refuse_stale(locked, seen)
-    locked.draw(quilt, words[:160], by=by)
+    locked.draw(quilt, words[:160], by=by, **said)
     planning.keep_blocks(order, quilt)
     _claim_pieces(order, quilt)
     Event.objects.note("layout drawn", by=by, order=order, words=words)

@@ -42,8 +42,13 @@ class Design(models.Model):
     @property
     def quilt(self) -> Quilt | None:
         """The quilt as it stands, or None before anything was drawn."""
-        move = self.moves.filter(number=self.at).first()
+        move = self.last_move
         return read_quilt(move.quilt) if move else None
+
+    @property
+    def last_move(self) -> Move | None:
+        """The move that stands."""
+        return self.moves.filter(number=self.at).first()
 
     def cut_sizes(self) -> dict[str, list[int]]:
         """Return how wide and high each piece is cut, in ticks, as its shirt lies, seams included."""
@@ -56,11 +61,18 @@ class Design(models.Model):
         return {cell.piece: _cut_size(cell, quilt) for cell in quilt.with_pieces() if cell.piece}
 
     @transaction.atomic
-    def draw(self, quilt: Quilt, words: str, *, by: Person) -> Move:
-        """Make a move: the quilt as it is from now on, and in words what was done."""
+    def draw(self, quilt: Quilt, words: str, *, by: Person, **said: Any) -> Move:
+        """Make a move: the quilt as it is from now on, and in words what was done.
+
+        `pins` and `asked` stay as they were unless they are said anew.
+        """
         now = Design.objects.select_for_update().get(pk=self.pk)
         now.moves.filter(number__gt=now.at).delete()
-        move = now.moves.create(number=now.at + 1, words=words, quilt=as_json(quilt), by=by)
+        before = now.last_move
+        said = {"pins": before.pins, "asked": before.asked, **said} if before else said
+        here = {cell.id for cell in quilt.cells}
+        said["pins"] = sorted(here.intersection(said.get("pins", ())))
+        move = now.moves.create(number=now.at + 1, words=words, quilt=as_json(quilt), by=by, **said)
         self.at = move.number
         self.save(update_fields=["at"])
         return move
@@ -97,12 +109,17 @@ def _cut_size(cell: Cell, quilt: Quilt) -> list[int]:
 
 
 class Move(models.Model):
-    """One change of a draft, as the whole quilt after it."""
+    """One change of a draft, as the whole quilt after it.
+
+    `pins` are the blocks that rearranging leaves where they lie; `asked` is what it was last asked for.
+    """
 
     design = models.ForeignKey(Design, models.CASCADE, related_name="moves")
     number = models.PositiveIntegerField()
     words = models.CharField(max_length=160)
     quilt = models.JSONField()
+    pins = models.JSONField(default=list, blank=True)
+    asked = models.JSONField(default=dict, blank=True)
     by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
 

@@ -120,6 +120,10 @@ class Errand(models.Model):
         """Tell how far it is."""
         self._hold(progress=progress[:200])
 
+    def keep(self, progress: str, **found: Any) -> None:
+        """Tell how far it is, and keep what it has come to, so that stopping loses nothing."""
+        self._hold(progress=progress[:200], payload={**self.payload, **found})
+
     def ask_to_stop(self) -> None:
         """Stop it: at once while it waits, within a second while it runs."""
         waiting = Errand.objects.filter(pk=self.pk, state="waiting")
