@@ -97,7 +97,7 @@ KINDS = (
     Kind("hat", "Hat", ("front", "back"), minutes=8,
          cautions=("The brim’s stiffener breaks needles and does not press flat: keep the front only.",),
          usual=dict.fromkeys(("front", "back"), printed(4, 2, 0.5, 0.5, 0.5, 0.5)), also=("cap",)),
-    Kind("other", "Other", tuple(BY_WORD), stretch="high", has_pockets=True, also=("garment",)),
+    Kind("other", "Something else", tuple(BY_WORD), stretch="high", has_pockets=True, also=("garment",)),
 )  # fmt: skip
 BY_KIND = {word: kind for kind in KINDS for word in (kind.word, *kind.also)}
 

@@ -49,7 +49,7 @@ def _figures() -> dict[str, Any]:
         "zone": Subquery(Shop.objects.values("time_zone")[:1]),
         "bags_here": _figure(bags, Count("pk")),
         "shirts_counted": _figure(bags, Sum("count")),
-        "shirts_logged": _figure(Shirt.objects.filter(bag__orders=this), Count("pk")),
+        "shirts_logged": _figure(Shirt.objects.counted().filter(bag__orders=this), Sum("garments")),
         "is_drawn": Exists(Move.objects.filter(design__order=this)),
         "paid": _figure(money.filter(into__in=MONEY), Sum("minor"))
         - _figure(money.filter(out_of__in=MONEY), Sum("minor")),

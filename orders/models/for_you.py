@@ -7,7 +7,7 @@ from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
-from django.db.models import Count, Exists, F, JSONField, Min, OuterRef, Prefetch, Q, QuerySet, Subquery, Sum
+from django.db.models import Exists, F, JSONField, Min, OuterRef, Prefetch, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from .bag import Bag
@@ -79,8 +79,9 @@ def _days() -> dict[str, Subquery]:
 
 
 def _shirts() -> dict[str, Any]:
-    shirts = Shirt.objects.filter(bag__orders=OuterRef("pk"))
-    counted = {name: Coalesce(_one(shirts.filter(which), Count("pk")), 0) for name, which in COUNTED.items()}
+    shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk"))
+    found = {name: shirts.filter(which) for name, which in COUNTED.items()}
+    counted = {name: Coalesce(_one(these, Sum("garments")), 0) for name, these in found.items()}
     return counted | {
         "shirts_counted": Coalesce(_one(Bag.objects.filter(orders=OuterRef("pk")), Sum("count")), 0)
     }

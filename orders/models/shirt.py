@@ -27,6 +27,10 @@ class ShirtQuerySet(models.QuerySet["Shirt"]):
         """The shirts of an order's bags, wherever they are by now."""
         return self.filter(bag__orders__number=number)
 
+    def counted(self) -> ShirtQuerySet:
+        """The lines that stand in a count: neither struck nor a guest."""
+        return self.filter(guest=False).exclude(state="struck")
+
     def beside(self, shirt: Shirt) -> tuple[Shirt | None, Shirt | None]:
         """Return the shirts before and after this one by number."""
         before = self.filter(number__lt=shirt.number).order_by("-number").first()

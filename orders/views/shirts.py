@@ -16,7 +16,7 @@ from orders.forms.shirt_words import KINDS, SIDES
 from orders.forms.two_phones import differences, with_version
 from orders.kinds import kind_of
 from orders.models import Piece, Shirt, Shop, Stale
-from orders.panels import label_of, place_of
+from orders.panels import counted, label_of, place_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -98,7 +98,8 @@ def panel_of(piece: Piece, shop: Shop, came_back: PanelForm | None, side: str | 
     """Return a panel with its form, fresh or as it came back."""
     fresh = PanelForm(initial=PanelForm.of(piece), unit=shop.unit, prefix=piece.side)
     form = came_back if came_back is not None and side == piece.side else fresh
-    return {"piece": piece, "form": form, "label": label_of(piece.side)}
+    is_folded = counted(piece.side)[1] > 1 and form is fresh  # of a group, the first is mostly like the rest
+    return {"piece": piece, "form": form, "label": label_of(piece.side), "is_folded": is_folded}
 
 
 @require_POST
