@@ -15,7 +15,7 @@ from planner.colour import Advice, FabricLook, Palette, Reason, advise, sort_out
 
 NOT_FOR_TOPS = ("batting", *INTERFACINGS)
 FOR_BACKS = ("backing", "plush")
-SHOWN = 6  # cloths of a heap before the rest is folded away
+SHOWN = 4  # cloths of a heap before the rest is folded away
 GOOD_REASONS, OBJECTIONS = 2, 3
 AGAINST = -8.0
 # Said of every calm cloth, so they come last where there is more to say.

@@ -53,7 +53,9 @@ class Pile:
         groups = self.groups
         if not groups:
             return "no color known yet"
-        first = [each for each in groups if each.count == groups[0].count][:2]
+        first = [each for each in groups if each.count == groups[0].count]
+        if groups[0].count < 2 or len(first) > 2:
+            return "many colors, and none leads" if len(groups) > 1 else f"one {groups[0].name.lower()} shirt"
         return " and ".join(f"{each.name.lower()} {each.words}" for each in first)
 
     def _group(self, name: str, ids: tuple[str, ...]) -> Group:

@@ -11,13 +11,14 @@ from planner.colour.places import Place
 
 from .verdict import Verdict, first_large, in_words, out_of
 
-THIRD, HALF = 0.30, 0.50
+LEADS, THIRD, HALF = 0.25, 0.30, 0.50  # of the pile
 
 
 def the_most_worn_color_is_not_automatically_the_strips(table: Beside, place: Place) -> Verdict:
     """The color that most shirts wear is not by itself that of the strips: its shirts lose their edge."""
     most = max(table.worn.values(), default=0)
-    names = {name for name, count in table.worn.items() if count == most > 1}
+    leads = most >= max(3.0, LEADS * len(table.ids))
+    names = {name for name, count in table.worn.items() if leads and count == most}
     hit = _is_of(table, names - shared_by_half(table)) & place.is_between
 
     def words(cloth: int) -> str:

@@ -12,7 +12,7 @@ from .verdict import Verdict
 
 def prints_of_one_to_three_colors_read_as_blenders(table: Beside, place: Place) -> Verdict:
     """A print of one to three colors reads as a blender, nearly as quiet as a solid."""
-    blends = table.is_of("blender")
+    blends = table.is_of("blender") & (place.quiet > 0)
     points = np.where(blends, 30 * place.quiet * table.busy_from_afar, 0.0)
     words = "Reads as a blender: few colors, so it stays behind"
     return Verdict(points, lambda cloth: words if blends[cloth] else "")

@@ -6,8 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from planner.colour.beside import Beside, Truth
+from planner.colour.beside import NAVY, Beside, Truth
 from planner.colour.convert import Array
+from planner.colour.groups import NEUTRALS
 from planner.colour.places import Place
 
 NAMED = 3  # shirts are named up to so many; above, they are counted
@@ -36,7 +37,9 @@ def shade_of(table: Beside, cloth: int) -> str:
     light, name = float(table.shelf.light[cloth]), table.cloth_family[cloth]
     if name == "grey":
         return "charcoal" if light < 0.5 else "pale gray" if light > 0.8 else "gray"
-    return "navy" if name == "blue" else in_words(str(name))
+    if name in NEUTRALS:
+        return in_words(str(name))
+    return "navy" if name == "blue" and light < NAVY else f"so gray a {in_words(str(name))}"
 
 
 def some(count: int, kind: str = "") -> str:

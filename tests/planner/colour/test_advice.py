@@ -116,6 +116,25 @@ def test_strips_of_the_color_most_shirts_wear_lose_points_for_it():
     assert reason(NOT_TUNED["a swim team"], "sashing", "Ocean clouds", rule) is None
 
 
+A_FEW_OTHERS = ("#1b4f8f", "#2f8f3a", "#e2a71e", "#4d2a5a", "#2aa5a0", "#ffffff", "#8c8f94")
+
+
+def test_two_shirts_of_a_color_are_no_theme_and_lead_nothing():
+    pile = numbered([shirt("#9c3b2a")] * 2 + [shirt(color) for color in A_FEW_OTHERS])
+    for role in ("sashing", "border"):
+        for each in advise(pile, OTHER_SHELF, role):
+            assert not [why for why in each.reasons if "worn by" in why.words]
+
+
+def test_a_gray_blue_is_not_called_navy():
+    shelf = {"Dusk": cloth("solid", "#9aa5b0"), "Night": cloth("solid", "#1f2a4d")}
+    words = {
+        each.cloth: " ".join(why.words for why in each.reasons) for each in advise(REDS, shelf, "sashing")
+    }
+    assert "Navy goes with nearly everything" in words["Night"]
+    assert "Navy" not in words["Dusk"]
+
+
 def test_a_color_worn_by_a_third_is_named_as_a_theme():
     pile = NOT_TUNED["a childhood"]
     reds = numbered([shirt("#9c3b2a")] * 4 + [shirt("#ffffff")] * 3 + [shirt("#1b4f8f")] * 4)
