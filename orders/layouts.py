@@ -14,7 +14,7 @@ from django.db import transaction
 from django.db.models import Exists, OuterRef
 
 from orders import block_moves, planning
-from orders.models import ApprovedPiece, Block, Design, Event, Order, Person, Piece, Shop, Stale
+from orders.models import ApprovedPiece, Block, Design, Event, Move, Order, Person, Piece, Shop, Stale
 from orders.planning import piece_id, piece_of, shirts_of
 from planner.estimate import StageMinutes
 from planner.quilt import Quilt
@@ -39,7 +39,7 @@ def trade(order: Order, first: str, second: str, *, seen: int, by: Person) -> st
     shop = Shop.objects.the()
     unit = shop.unit if shop else "in"
     words = f"{label_of(quilt, first)} and {label_of(quilt, second)} traded places"
-    if not _is_done(design, words, seen):
+    if not is_done(design, words, seen):
         after = block_moves.traded(quilt, first, second, pieces=pieces, unit=unit)
         _draw(order, design, after, words, seen=seen, by=by)
     return words
@@ -50,7 +50,7 @@ def turn(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Turn a block half round; returns in words what was done."""
     design, quilt = _standing(order)
     words = f"{label_of(quilt, cell)} turned round"
-    if not _is_done(design, words, seen):
+    if not is_done(design, words, seen):
         _draw(order, design, block_moves.turned(quilt, cell), words, seen=seen, by=by)
     return words
 
@@ -59,7 +59,7 @@ def pin(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Pin a block where it lies, so that rearranging leaves it there; returns in words what was done."""
     design, quilt = _standing(order)
     words = f"{label_of(quilt, cell)} pinned"
-    if not _is_done(design, words, seen):
+    if not is_done(design, words, seen):
         _draw(order, design, quilt, words, seen=seen, by=by, pins=[*pins_of(design), cell])
     return words
 
@@ -68,7 +68,7 @@ def unpin(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Take the pin out of a block; returns in words what was done."""
     design, quilt = _standing(order)
     words = f"{label_of(quilt, cell)} unpinned"
-    if not _is_done(design, words, seen):
+    if not is_done(design, words, seen):
         _draw(order, design, quilt, words, seen=seen, by=by, pins=[p for p in pins_of(design) if p != cell])
     return words
 
@@ -78,7 +78,7 @@ def rearrange(
 ) -> None:
     """Let all blocks that moved lie as in `quilt`: one move, however many blocks it is of."""
     design, _ = _standing(order)
-    if not _is_done(design, words, seen):
+    if not is_done(design, words, seen):
         _draw(order, design, quilt, words, seen=seen, by=by, asked=dict(asked))
 
 
@@ -88,7 +88,7 @@ def leave_out(order: Order, cell: str, *, why: str, seen: int, by: Person) -> st
     design, quilt = _standing(order)
     name = label_of(quilt, cell)
     words = f"{name} left out"
-    if _is_done(design, words, seen):
+    if is_done(design, words, seen):
         return words
     if order.blocks.filter(cell=cell).exclude(progress=Block.Progress.PLANNED).exists():
         raise block_moves.CannotMove(f"{name} is cut already, so it stays in the quilt.")
@@ -163,6 +163,17 @@ def move_number(order: Order) -> int:
     return design.at if design else 0
 
 
+def standing_move(order: Order) -> Move | None:
+    """Return the move that stands; no query if it came with the order."""
+    try:
+        design = order.design
+    except Design.DoesNotExist:
+        return None
+    if hasattr(design, "standing"):
+        return next(iter(design.standing), None)
+    return design.last_move
+
+
 def pins_of(design: Design) -> list[str]:
     """Return the blocks that are pinned in the layout that stands."""
     move = design.last_move
@@ -187,7 +198,7 @@ def _standing(order: Order) -> tuple[Design, Quilt]:
     return design, quilt
 
 
-def _is_done(design: Design, words: str, seen: int) -> bool:
+def is_done(design: Design, words: str, seen: int) -> bool:
     """Say whether the move that a page asks for is the one that was just made: it was sent twice."""
     return design.at == seen + 1 and design.moves.filter(number=design.at, words=words[:160]).exists()
 
@@ -215,6 +226,7 @@ def _draw(
 def _claim_pieces(order: Order, quilt: Quilt) -> None:
     """A piece in the layout is this order's; one that was taken out is free, unless its yes stands."""
     used = {cell.piece for cell in quilt.with_pieces()}
+    _refuse_those_of_another(order, used)
     pieces = pieces_of(order)
     mine = [piece.pk for piece in pieces if piece_id(piece) in used]
     others = [piece.pk for piece in pieces if piece_id(piece) not in used]
@@ -222,6 +234,16 @@ def _claim_pieces(order: Order, quilt: Quilt) -> None:
     free = Piece.objects.filter(pk__in=others, order=order)
     standing = ApprovedPiece.objects.standing().filter(piece=OuterRef("pk"))
     free.exclude(Exists(standing)).update(order=None)
+
+
+def _refuse_those_of_another(order: Order, used: set[str | None]) -> None:
+    """A piece goes into one quilt: another of the same bag may have taken it since this was reckoned."""
+    held = Piece.objects.select_for_update(of=("self",)).filter(shirt__bag__orders=order).order_by("pk")
+    for piece in held.select_related("shirt", "order"):
+        if piece.order_id not in (None, order.pk) and piece_id(piece) in used:
+            raise block_moves.CannotMove(
+                f"{piece_id(piece)} went into No. {piece.order.number} meanwhile. Look at the ways again."
+            )
 
 
 def _named(order: Order, names: set[str]) -> list[Piece]:

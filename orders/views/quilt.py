@@ -100,9 +100,13 @@ def layout(request: SignedIn, number: int) -> HttpResponse:
         )
         return to_room(number, "layout")
     words = f"{ways.name_of(offer.layout.quilt)} chosen"
-    layouts.choose(
-        order, offer.layout.quilt, words, minutes=offer.minutes, seen=seen_in(request), by=request.user
-    )
+    try:
+        layouts.choose(
+            order, offer.layout.quilt, words, minutes=offer.minutes, seen=seen_in(request), by=request.user
+        )
+    except CannotMove as reason:
+        tell(request, str(reason))
+        return to_room(number, "layout")
     return to_room(number, "picture")
 
 
