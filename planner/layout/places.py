@@ -64,8 +64,13 @@ class Chooser:
     named: tuple[Size, ...] = ()
 
     def places(self, piece: Piece) -> Mapping[Span, Place]:
-        """Return the cheapest places of a piece; what cannot be whole anywhere is cropped at a cost."""
+        """Return the cheapest places of a piece, all of them for plain cloth.
+
+        What cannot be whole anywhere is cropped at a cost.
+        """
         found = dict(self._tried(piece))
+        if not piece.print_size.area and piece.cut is None:
+            return {span: place for span, place in found.items() if not place.frame} or found
         whole = {span: place for span, place in found.items() if not place.crops}
         ranked = sorted((whole or found).items(), key=lambda each: (each[1].cost, each[0]))
         asked = [each for each in ranked[MOST_PLACES:] if each[1].size in self.named]
@@ -111,12 +116,18 @@ class Chooser:
         return all(k >= min(self.margin, h - self.seam) for k, h in zip(kept, have, strict=True))
 
     def _cost(self, piece: Piece, size: Size, window: Window, crops: bool) -> int:
-        """Cloth beyond the print costs the more, the greater its share; strips cost, and so does cropping."""
+        """Cloth beyond the print costs the more, the greater its share; strips cost, and so does cropping.
+
+        Of plain cloth a large part costs more than two small ones, so that patches come out alike.
+        """
         print_size = piece.print_size
-        kept = (print_size.width + 2 * self.margin) * (print_size.height + 2 * self.margin)
-        waste = max(0, size.area - kept) if print_size.area else 0
+        if print_size.area:
+            kept = (print_size.width + 2 * self.margin) * (print_size.height + 2 * self.margin)
+            waste = max(0, size.area - kept) ** 2 // size.area
+        else:
+            waste = size.area**2 // (piece.cut or piece.cloth).area
         strips = size.area - window.crop.size.area
-        cost = COST_WASTE * waste * waste // (size.area * INCH * INCH)
+        cost = COST_WASTE * waste // (INCH * INCH)
         cost += COST_STRIPS + COST_WASTE * strips // (INCH * INCH) if window.frame else 0
         cost += COST_CROP if crops else 0
         return in_steps(cost)

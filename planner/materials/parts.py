@@ -18,9 +18,8 @@ def parts(quilt: Quilt, *, allowances: Allowances) -> Mapping[Role, tuple[Item, 
     """Return the cut sizes of sashing, cornerstones, borders, fillers, frames and binding.
 
     Only roles that occur are in the answer; backing, batting and interfacing have their own
-    functions. Sashing between blocks that stand in no even grid is refused (BadInput), since its
-    strips cannot be told from the blocks alone. A gap inside a composite is nobody's part: give it
-    a filler cell.
+    functions. Sashing that cannot be told from the places of the blocks is refused (BadInput). A gap
+    inside a composite is nobody's part: give it a filler cell.
     """
     found: dict[Role, tuple[Item, ...]] = {
         "sashing": sashing_strips(quilt, allowances),

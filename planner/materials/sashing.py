@@ -11,6 +11,12 @@ from planner.units import Size
 
 from .allowances import Allowances
 from .cloth import CutPiece, Item, Ribbon, pieces_of_one_size
+from .seam_strips import sashing_along_seams
+
+UNEVEN = (
+    "the blocks do not stand in rows and columns one sashing width apart, so there is no even crossing "
+    "for a cornerstone; leave the cornerstones out, or move the blocks into a grid."
+)
 
 
 @dataclass(frozen=True)
@@ -27,11 +33,13 @@ def sashing_strips(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...]:
     With cornerstones every strip is a block side long: all round (c+1)·r upright and (r+1)·c level
     (trade handbook 3.2). Without, short uprights stand between the blocks of a row, one long strip
     lies across each seam between rows, and outer sashing adds one above, one below, and then one
-    down each side (common practice).
+    down each side (common practice). Between blocks of many sizes one strip lies along each seam.
     """
     if quilt.sashing is None:
         return ()
     grid = _grid(quilt.cells, quilt.sashing.width)
+    if grid is None:
+        return sashing_along_seams(quilt, allowances)
     if quilt.sashing.cornerstones:
         return _between_cornerstones(quilt, grid)
     return _short_uprights(quilt, grid) + _long_strips(quilt, grid, allowances)
@@ -42,6 +50,8 @@ def cornerstones(quilt: Quilt) -> tuple[CutPiece, ...]:
     if quilt.sashing is None or not quilt.sashing.cornerstones:
         return ()
     grid = _grid(quilt.cells, quilt.sashing.width)
+    if grid is None:
+        raise BadInput("quilt.sashing", UNEVEN)
     count = _seams(quilt, grid.columns) * _seams(quilt, grid.rows)
     side = Size(quilt.sashing.width, quilt.sashing.width).grown(2 * quilt.seam)
     return pieces_of_one_size("cornerstone", [side] * count)
@@ -91,16 +101,13 @@ def _seams(quilt: Quilt, blocks: tuple[int, ...]) -> int:
     return len(blocks) + 1 if quilt.sashing and quilt.sashing.outer else len(blocks) - 1
 
 
-def _grid(cells: tuple[Cell, ...], gap: int) -> _Grid:
+def _grid(cells: tuple[Cell, ...], gap: int) -> _Grid | None:
+    """The columns and rows that the blocks stand in; None when they stand in none."""
     columns = sorted({(cell.at.x, cell.at.width) for cell in cells})
     rows = sorted({(cell.at.y, cell.at.height) for cell in cells})
     complete = len(cells) == len(columns) * len(rows)
     if not (complete and _evenly_spaced(columns, gap) and _evenly_spaced(rows, gap)):
-        raise BadInput(
-            "quilt.sashing",
-            "the blocks do not stand in rows and columns one sashing width apart, so its strips "
-            "cannot be told; leave the sashing out, or move the blocks into a grid.",
-        )
+        return None
     return _Grid(tuple(width for _, width in columns), tuple(height for _, height in rows))
 
 

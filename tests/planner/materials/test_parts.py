@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from planner.layout.blocks import grid_quilt
 from planner.materials import Allowances, CutPiece, Ribbon, parts
 from planner.problems import BadInput
-from planner.quilt import Binding, Border, Cell, Quilt, Sashing
+from planner.quilt import Binding, Border, Cell, Quilt
 from planner.units import INCH, Rect, Sides, Size
 
 from .samples import BOUND, border, grid, inch, sash, size
@@ -89,14 +91,45 @@ def test_sashing_is_read_off_the_blocks_where_columns_and_rows_differ():
     )
 
 
-def test_sashing_between_blocks_that_stand_in_no_grid_is_refused_with_what_would_help():
+def three_blocks(sashing, *, gap=2):
+    """One tall block, and two beside it."""
+    right = (10 + gap) * INCH
     cells = (
         Cell("a", Rect(0, 0, 10 * INCH, 20 * INCH)),
-        Cell("b", Rect(12 * INCH, 0, 10 * INCH, 9 * INCH)),
-        Cell("c", Rect(12 * INCH, 11 * INCH, 10 * INCH, 9 * INCH)),
+        Cell("b", Rect(right, 0, 10 * INCH, 9 * INCH)),
+        Cell("c", Rect(right, 11 * INCH, 10 * INCH, 9 * INCH)),
     )
-    quilt = Quilt(size(22, 20), cells, Sashing(2 * INCH, outer=False))
-    with pytest.raises(BadInput, match="grid") as caught:
+    return Quilt(size(20 + gap, 20), cells, sashing)
+
+
+def test_between_blocks_of_many_sizes_one_strip_lies_along_each_seam():
+    # arithmetic: 20 in down between the tall block and the two, 10 in between those
+    quilt = three_blocks(sash(2, outer=False, cornerstones=False))
+    assert cut_sizes(cut(quilt, "sashing")) == sizes((1, "20 1/2", "2 1/2"), (1, "10 1/2", "2 1/2"))
+
+
+def test_outer_sashing_of_mixed_blocks_lies_above_and_below_and_then_down_both_sides():
+    # arithmetic: 22 + 2·2 = 26 wide, 20 + 2·2 = 24 high; two of 22 across, two of 24 down
+    inner = three_blocks(sash(2, outer=False, cornerstones=False))
+    moved = tuple(
+        replace(each, at=replace(each.at, x=each.at.x + inch(2), y=each.at.y + inch(2)))
+        for each in inner.cells
+    )
+    quilt = Quilt(size(26, 24), moved, sash(2, cornerstones=False))
+    assert cut_sizes(cut(quilt, "sashing")) == sizes(
+        (1, "20 1/2", "2 1/2"), (1, "10 1/2", "2 1/2"), (2, "22 1/2", "2 1/2"), (2, "24 1/2", "2 1/2")
+    )
+
+
+@pytest.mark.parametrize(
+    ("quilt", "words"),
+    [
+        (three_blocks(sash(2, outer=False, cornerstones=True)), "cornerstone"),
+        (three_blocks(sash(2, outer=False, cornerstones=False), gap=3), "gap or overlap"),
+    ],
+)
+def test_sashing_that_cannot_be_told_from_the_blocks_is_refused(quilt, words):
+    with pytest.raises(BadInput, match=words) as caught:
         parts(quilt, allowances=Allowances())
     assert caught.value.field == "quilt.sashing"
 
