@@ -6,6 +6,7 @@ from PIL import Image
 from orders.demo import tailored
 from orders.demo.backdrops import backdrop
 from orders.demo.garments import Garment, Rect, knit_top
+from orders.demo.known_sizes import lay_known
 from orders.demo.layers import cloth_of, relief_of, silhouette, without_corners
 from orders.demo.light import CELL, Field, Sun, enlarged, photographed, shade, shadow
 from orders.demo.looks import Box, Drawn, ShirtLook
@@ -36,9 +37,13 @@ def shirt_photo(look: ShirtLook, *, seed: int) -> Drawn:
     scene = backdrop(look.ground_on, SIZE, inch=table.inch, sun=sun, rng=rng)
     scene *= enlarged(shadow(in_small(cover), inch=table.inch, sun=sun), SIZE)
     lay(scene, cloth, light, cover=cover)
+    known = ()
+    if look.beside and rect:
+        askew = np.random.default_rng([seed, 7])
+        known = lay_known(scene, look.beside, rect=rect, table=table, sun=sun, rng=askew)
     outline = tuple((round(x), round(y)) for x, y in table.place(garment.whole).tolist())
     panel = table.box(panel_rect(garment, rect))
-    return Drawn(photographed(scene, rng), print_box, panel, outline, table.inch)
+    return Drawn(photographed(scene, rng), print_box, panel, outline, table.inch, known)
 
 
 def panel_of(look: ShirtLook, *, seed: int) -> Box:

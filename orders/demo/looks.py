@@ -14,6 +14,7 @@ KINDS = (
 )  # fmt: skip
 SIDES = ("front", "back")
 GROUNDS = ("mat", "bed", "floor")
+BESIDE = ("", "letter", "card")
 CLOTHS = ("plain", "heather", "stripe", "check")
 PATTERNS = ("solid", "mottled", "print", "stripe", "confetti")
 HEX = re.compile(r"#[0-9A-Fa-f]{6}")
@@ -27,7 +28,8 @@ class ShirtLook:
     """One garment, one side of it, and where it lies while it is photographed.
 
     `colors` are the inks of its print, `trim` is the color of collar and cuffs, `thread` the second color of
-    a stripe or check: when it is not named, a darker or lighter one than the ground.
+    a stripe or check: when it is not named, a darker or lighter one than the ground. `beside` is a thing
+    of known size that lies on it.
     """
 
     kind: str = "tee"
@@ -43,12 +45,14 @@ class ShirtLook:
     trim: str | None = None
     print_wide: float = 11
     print_tall: float = 12
+    beside: str = ""
 
     def __post_init__(self) -> None:
         among("kind", self.kind, KINDS)
         among("side", self.side, SIDES)
         among("ground_on", self.ground_on, GROUNDS)
         among("cloth", self.cloth, CLOTHS)
+        among("beside", self.beside, BESIDE)
         if self.motif is not None:
             among("motif", self.motif, tuple(MOTIFS))
         for text in (*self.words, self.number):
@@ -87,7 +91,8 @@ class Drawn:
     """A picture, and where things are in it in pixels: boxes are left, top, right, bottom.
 
     `print_box` holds the print, if there is one, `panel_box` the cloth that would be cut for a block,
-    `outline` the edge of the garment's body; `inch` is the number of pixels to an inch on the table.
+    `outline` the edge of the garment's body; `inch` is the number of pixels to an inch on the table;
+    `known` are the corners of a thing of known size.
     """
 
     image: Any
@@ -95,6 +100,7 @@ class Drawn:
     panel_box: Box
     outline: tuple[tuple[int, int], ...]
     inch: float
+    known: tuple[tuple[float, float], ...] = ()
 
 
 def among(field: str, value: str, allowed: tuple[str, ...]) -> None:

@@ -50,6 +50,7 @@ class Maker:
         look, side = said.pop("look"), said.pop("side", "front")
         size, free = self._sizes(look, said)
         feel, heavy = said.pop("feel"), said.pop("heavy", False)
+        usual = said.pop("usual", False) or bool(look["beside"])
         said.setdefault("fibres", {"cotton": "100"})
         shirt = Shirt.objects.create(bag=bag, number=number, kind=look["kind"], **said)
         self.seed += 1
@@ -57,6 +58,7 @@ class Maker:
         box = pictures.panel_on(drawable, seed=self.seed)
         color = look["ground"].lower()
         piece = {"print_kind": feel, "heavy": heavy, "ground": color, "box": box, **size, **free}
+        piece["sizes_are_usual"] = usual
         Piece.objects.create(shirt=shirt, side=side, **piece)
         return {"shirt": shirt.pk, "look": drawable, "seed": self.seed}
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 import io
 from typing import Any
 
+import numpy as np
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import cloth_looks, errands, photos
+from orders import cloth_looks, errands, measuring, photos
 from orders.demo import cloths, drawing
-from orders.demo.looks import ShirtLook, SwatchLook
+from orders.demo.looks import Drawn, ShirtLook, SwatchLook
 from orders.demo.table import SIZE
-from orders.models import Bag, Cloth, Photo, Piece, Shirt
+from orders.models import Bag, Cloth, Person, Photo, Piece, Shirt
 
 
 def send_bag(bag: Bag, looks: list[dict[str, Any]]) -> None:
@@ -41,6 +42,28 @@ def _draw(shirt: Shirt, look: ShirtLook, *, seed: int) -> None:
     drawn = drawing.shirt_photo(look, seed=seed)
     photo = _received(drawn.image, name=f"shirt-{shirt.number:02d}-{look.side}.jpg", of=shirt)
     Piece.objects.filter(shirt=shirt, side=look.side).update(photo=photo)
+    if drawn.known and drawn.print_box:
+        _measure(shirt, look, drawn, seed=seed)
+
+
+def _measure(shirt: Shirt, look: ShirtLook, drawn: Drawn, *, seed: int) -> None:
+    """Tap the corners as a finger would, and keep the size that comes of it."""
+    piece = shirt.pieces.select_related("photo", "shirt", "order").get(side=look.side)
+    left, top, right, bottom = drawn.print_box or (0, 0, 0, 0)
+    rng = np.random.default_rng([seed, 11])
+    quads = (drawn.known, ((left, top), (right, top), (right, bottom), (left, bottom)))
+    known, kept = (_tapped(np.array(quad, dtype=float) + rng.normal(0, 1.2, (4, 2))) for quad in quads)
+    taps = measuring.Taps(look.beside, known, kept)
+    owner = Person.objects.filter(role=Person.Role.OWNER).first()
+    assert piece.photo is not None
+    assert owner is not None
+    reading = measuring.read(piece.photo, taps, unit="in")
+    measuring.write_reading(piece, reading, taps, seen=piece.version, by=owner)
+
+
+def _tapped(pixels: np.ndarray) -> measuring.Corners:
+    whole = np.array(SIZE, dtype=float)
+    return tuple((round(x), round(y)) for x, y in (pixels / whole * measuring.WHOLE).tolist())
 
 
 @errands.errand("demo swatch", seconds=60, megabytes=1000)

@@ -36,6 +36,7 @@ def tee(
         "side": more.get("side", "front"),
         "ground_on": more.pop("on", "mat"),
         "cloth": more.pop("cloth", "plain"),
+        "beside": more.pop("beside", ""),
     }
     return {"look": look, "feel": feel, **more}
 
@@ -213,10 +214,19 @@ HIS_FATHER = [
     _dress_shirt("#E6E1D4", "stripe", wash="never", flags=["scent"]),
 ]
 A_SISTER = [
-    tee("#C65B3F", "cup", "TOLLGATE LANE", colors=("#F4EDDC", "#23283A"), on="floor"),
-    tee("#2F4373", "whale", "SUMMER SCHOOL", colors=("#8FB7D6", "#F4EDDC"), on="floor"),
-    tee("#E2A71E", "mushroom", colors=("#A8402F", "#F4EDDC"), on="floor"),
-    tee("#4A4A4D", None, "FORTY", number="40", colors=("#E2A71E",), feel="foil", on="floor"),
+    tee("#C65B3F", "cup", "TOLLGATE LANE", colors=("#F4EDDC", "#23283A"), on="floor", beside="letter"),
+    tee(
+        "#2F4373",
+        "whale",
+        "SUMMER SCHOOL",
+        colors=("#8FB7D6", "#F4EDDC"),
+        on="floor",
+        wide=13,
+        tall=15,
+        beside="letter",
+    ),
+    tee("#E2A71E", "mushroom", colors=("#A8402F", "#F4EDDC"), on="floor", wide=10, beside="card"),
+    tee("#4A4A4D", None, "FORTY", number="40", colors=("#E2A71E",), feel="foil", on="floor", usual=True),
     tee("#7FA3C7", "mountains", colors=("#F4EDDC", "#24345B"), on="floor"),
     tee("#234A34", "key", "CHOIR", colors=("#F4EDDC",), on="floor"),
 ]
