@@ -13,7 +13,7 @@ from orders.demo.clock import days_ago
 from orders.demo.making import Maker
 from orders.models import HeatTool, Incident, Order, Person, Shirt
 
-PRESS = {"kind": "press", "unit": "F", "hotter": 8, "least": 150, "most": 430, "step": 5}
+PRESS = {"kind": "press", "unit": "F", "hotter": 5, "least": 150, "most": 430, "step": 5}
 
 
 def keep(maker: Maker) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import reverse
 
-from orders.models import Cloth, Enquiry, Order, Person
+from orders.models import Cloth, Enquiry, HeatTool, Incident, Order, Person
 
 PLAIN = ("today", "quilts", "weeks", "shelf", "cloth-new", "books", "workroom", "new-enquiry",
          "workroom-helper", "workroom-care")  # fmt: skip
@@ -46,6 +46,12 @@ def owners_screens() -> dict[str, str]:
         "signing": reverse("bag-signing", args=[aunt, bag.pk]),
         "whole-bag": reverse("bag-whole", args=[aunt, bag.pk]),
         "found": f"{reverse('quilts')}?find=harrow",
+        "places": reverse("bag-places", args=[aunt]),
+        "leftovers": reverse("bag-leftovers", args=[numbers["send-off"]]),
+        "find": reverse("find"),
+        "shirt-found": reverse("find-code", args=[f"{aunt}-09F"]),
+        "not-right": reverse("incident", args=[Incident.objects.first().pk]),  # type: ignore[union-attr]
+        "workroom-tool": reverse("workroom-tool", args=[HeatTool.objects.get(kind="press").pk]),
         "put-away": f"{reverse('quilts')}?put-away=1",
         "block": f"{reverse('order-quilt', args=[numbers['band']])}?block=02",
         "new-price": f"{reverse('order-account', args=[aunt])}?quote=new",

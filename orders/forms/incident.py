@@ -65,7 +65,7 @@ class ToldForm(forms.Form):
     """The customer was told, and what was said."""
 
     how = forms.ChoiceField(
-        label="How she was told", choices=Incident.How.choices, widget=forms.RadioSelect,
+        label="How it was told", choices=Incident.How.choices, widget=forms.RadioSelect,
         error_messages={"required": "Tap how the customer was told."},
     )  # fmt: skip
     words = forms.CharField(

@@ -11,7 +11,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from orders import errands, papers
-from orders.models import Customer, Enquiry, Entry, Order, Paper, Person, Quote
+from orders.models import Customer, Enquiry, Entry, Incident, Order, Paper, Person, Quote
 from tests.pages.callers import ROWS, STAFF
 from tests.pages.demo_tour import open_without_photos
 
@@ -49,19 +49,31 @@ def juno(client, shop_folder, settings):
 
 def looks():
     """Yield the address of each page that a helper may look at, for every order, bag and shirt."""
-    for name in ("today", "quilts", "shelf"):
+    for name in ("today", "quilts", "shelf", "find"):
         yield reverse(name)
+    for incident in Incident.objects.all():
+        yield reverse("incident", args=[incident.pk])
     yield f"{reverse('quilts')}?put-away=1"
     yield f"{reverse('quilts')}?find=a"
     for order in Order.objects.all():
-        for name in ("order-bag", "order-quilt", "order-bench", "bag-arrival", "order-log"):
+        for name in (
+            "order-bag",
+            "order-quilt",
+            "order-bench",
+            "bag-arrival",
+            "order-log",
+            "bag-places",
+            "bag-leftovers",
+        ):
             yield reverse(name, args=[order.number])
         yield f"{reverse('order-quilt', args=[order.number])}?block=02"
         for place in ("table", "iron", "ruler", "machine"):
             yield reverse("bench-pile", args=[order.number, place])
         for bag in order.bags.all():
             yield reverse("bag", args=[order.number, bag.pk])
-            yield reverse("shirt", args=[order.number, bag.shirts.order_by("number").first().number])
+            for shirt in bag.shirts.order_by("number")[:1]:
+                yield reverse("shirt", args=[order.number, shirt.number])
+                yield reverse("find-code", args=[f"{order.number}-{shirt}"])
 
 
 def read(html):
