@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from planner.problems import BadInput
-from planner.quilt import Bag, Cell, Quilt, SeamTree, seam_rects, straight_seams
+from planner.quilt import Bag, Cell, SeamTree, seam_rects, straight_seams
 from planner.units import Length, Rect
 
 from .options import Layout
@@ -35,23 +35,32 @@ class SewingStep:
 def sewing_order(layout: Layout, bag: Bag) -> tuple[SewingStep, ...]:
     """Return the steps that sew the blocks together, each using only what is there by then.
 
-    Seams in one direction beside each other are one step. A layout that straight seams cannot join
-    is refused (BadInput); nothing is sewn where there is a single block.
+    Composites come first. Seams in one direction beside each other are one step. A layout that
+    straight seams cannot join is refused (BadInput); nothing is sewn where there is a single block.
     """
     quilt = layout.quilt
+    thick = {piece.id for piece in bag.pieces if bag.garment(piece.garment).thickness == "thick"}
+    steps: list[SewingStep] = []
+    for cell in quilt.cells:
+        inside = {each.at: each for each in cell.inside}
+        steps += _joined(_Sewing(inside, thick, False, f"block {cell.id}"), inside) if inside else ()
     grown = dict(zip(seam_rects(quilt), quilt.cells, strict=True))
-    tree = straight_seams(tuple(grown))
+    return (*steps, *_joined(_Sewing(grown, thick, quilt.sashing is not None, "the top"), grown))
+
+
+def _joined(sewing: _Sewing, places: Mapping[Rect, Cell]) -> tuple[SewingStep, ...]:
+    tree = straight_seams(tuple(places))
     if not isinstance(tree, SeamTree):
         raise BadInput("layout", tree.problems[0].what)
-    thick = {piece.id for piece in bag.pieces if bag.garment(piece.garment).thickness == "thick"}
-    return tuple(_Sewing(quilt, grown, thick).steps(tree))
+    return tuple(sewing.steps(tree))
 
 
 @dataclass
 class _Sewing:
-    quilt: Quilt
     cells: Mapping[Rect, Cell]
     thick: set[str]
+    sashed: bool
+    whole: str
     names: dict[Rect, str] = field(default_factory=dict)
 
     def steps(self, tree: SeamTree) -> Iterator[SewingStep]:
@@ -68,7 +77,7 @@ class _Sewing:
         joins = tuple(self.names[part.rect] for part in parts)
         whole = len(tree.leaves()) == len(self.cells)
         made = sum(name.startswith("part ") for name in self.names.values())
-        self.names[tree.rect] = name = "the top" if whole else f"part {_letter(made)}"
+        self.names[tree.rect] = name = self.whole if whole else f"part {_letter(made)}"
         blocks = [self.cells[leaf] for leaf in tree.leaves()]
         ends = [(b.at.x, b.at.right) if tree.cut == "across" else (b.at.y, b.at.bottom) for b in blocks]
         opened = tuple(
@@ -83,13 +92,13 @@ class _Sewing:
             length=max(end for _, end in ends) - min(start for start, _ in ends),
             blocks=tuple(block.id for block in blocks),
             open=opened,
-            words=_words(joins, tree.cut, name, opened, sashed=self.quilt.sashing is not None),
+            words=_words(joins, tree.cut, name, opened, sashed=self.sashed),
         )
 
     def _thick_meets_thin(self, one: SeamTree, other: SeamTree, cut: str) -> bool:
         """Say whether somewhere along the seam a thick piece meets one that is not."""
         return any(
-            (self._is_thick(a) != self._is_thick(b)) or (self.quilt.sashing is not None and self._is_thick(a))
+            (self._is_thick(a) != self._is_thick(b)) or (self.sashed and self._is_thick(a))
             for a in one.leaves()
             for b in other.leaves()
             if _meet(a, b, cut)

@@ -34,6 +34,51 @@ def cut_at_random(rect: Rect, cuts: int, chance: random.Random) -> list[Rect]:
     return parts
 
 
+def pinwheel_at_random(chance: random.Random) -> list[Rect]:
+    """A rectangle that no straight seam can join: somewhere in it lies a pinwheel, which may be cut on.
+
+    No two cuts lie on one line, and none on a line of the pinwheel: a line that ran through would
+    have to cut three parts at once.
+    """
+    left, top = (chance.randint(2, 12) for _ in range(2))
+    right, bottom = left + chance.randint(2, 12), top + chance.randint(2, 12)
+    wide, high = right + chance.randint(2, 12), bottom + chance.randint(2, 12)
+    parts = [
+        Rect(0, 0, right, top),
+        Rect(right, 0, wide - right, bottom),
+        Rect(left, bottom, wide - left, high - bottom),
+        Rect(0, top, left, high - top),
+        Rect(left, top, right - left, bottom - top),
+    ]
+    if chance.random() < 0.5:
+        parts = [Rect(part.y, part.x, part.height, part.width) for part in parts]
+        wide, high, left, top, right, bottom = high, wide, top, left, bottom, right
+    upright, level = {left, right}, {top, bottom}
+    for _ in range(chance.randint(0, 4)):
+        parts += _cut_off_the_lines(parts.pop(chance.randrange(len(parts))), upright, level, chance)
+    around = chance.randint(0, 5), chance.randint(0, 5)
+    parts = [Rect(part.x + around[0], part.y + around[1], part.width, part.height) for part in parts]
+    outside = [Rect(0, 0, around[0] + wide, around[1]), Rect(0, around[1], around[0], high)]
+    return parts + [each for each in outside if each.size.area]
+
+
+def _cut_off_the_lines(part: Rect, upright: set[int], level: set[int], chance: random.Random) -> list[Rect]:
+    down = [x for x in range(part.x + 1, part.right) if x not in upright]
+    across = [y for y in range(part.y + 1, part.bottom) if y not in level]
+    if down and (chance.random() < 0.5 or not across):
+        at = chance.choice(down)
+        upright.add(at)
+        return [
+            Rect(part.x, part.y, at - part.x, part.height),
+            Rect(at, part.y, part.right - at, part.height),
+        ]
+    if across:
+        at = chance.choice(across)
+        level.add(at)
+        return [Rect(part.x, part.y, part.width, at - part.y), Rect(part.x, at, part.width, part.bottom - at)]
+    return [part]
+
+
 def rebuilt(tree: SeamTree) -> Rect:
     """Join a tree's parts again, seam by seam, as they would be sewn."""
     if tree.cut == "none":
@@ -88,6 +133,19 @@ def test_whatever_is_cut_straight_through_is_accepted_and_sews_back_together(see
     assert isinstance(tree, SeamTree)
     assert rebuilt(tree) == whole
     assert sorted(tree.leaves(), key=repr) == sorted(rects, key=repr)
+
+
+def test_10_000_tops_cut_straight_through_are_accepted_and_10_000_with_a_pinwheel_are_refused() -> None:
+    chance = random.Random(6)
+    for _ in range(10_000):
+        rects = cut_at_random(Rect(0, 0, 60, 75), chance.randint(0, 14), chance)
+        chance.shuffle(rects)
+        tree = straight_seams(rects)
+        assert isinstance(tree, SeamTree)
+        assert len(tree.leaves()) == len(rects)
+        refused = straight_seams(pinwheel_at_random(chance))
+        assert isinstance(refused, Impossible)
+        assert "turn round one another" in refused.problems[0].what
 
 
 @given(st.permutations([*PINWHEEL, Rect(3, 0, 2, 3)]))
