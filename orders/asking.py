@@ -25,6 +25,7 @@ IN_WORDS = {
 }
 
 TWO_LOOKS = "wants a second look"
+KEPT_APART = "is kept apart"
 WHY_NOT = {
     "ask": "has no yes to cut",
     "changed": "changed since the yes, so ask again",
@@ -173,6 +174,8 @@ def ready_for_the_blade(
         words = WHY_NOT.get(asked.stands, "")
         if not words and asked.stands != "cut" and asked.piece.pk in twice:
             words = TWO_LOOKS
+        if asked.piece.shirt.apart and asked.stands != "cut":
+            words = KEPT_APART
         found[asked.piece.pk] = (None if asked.is_open else asked.yes, words)
     return found
 

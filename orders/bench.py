@@ -8,6 +8,7 @@ from typing import Any
 
 from orders.asking import TWO_LOOKS, ready_for_the_blade
 from orders.blocks import drawn_quilt, label
+from orders.kinds import kind_of
 from orders.models import ApprovedPiece, Block, Order, Photo, Piece
 from orders.planning import garment_of, piece_id, piece_of, shirts_of
 from orders.work import OWNER_PRESSES_BELOW
@@ -35,6 +36,11 @@ class Cutting:
     yes: ApprovedPiece | None
     photo: Photo | None
     why_not: str = ""
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What to mind at the table of a garment of its kind."""
+        return kind_of(self.piece.shirt.kind).cautions
 
 
 @dataclass(frozen=True)

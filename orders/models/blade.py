@@ -47,6 +47,12 @@ class NotHere(MayNotBeCut):
     why = "is not here to be cut any more."
 
 
+class KeptApart(MayNotBeCut):
+    """A piece of a shirt in quarantine: nobody opens it, let alone cuts it."""
+
+    why = "is kept apart. See to that first, on the shirt’s page."
+
+
 def cut_facts(piece: Piece, sizes: Sizes) -> dict[str, Any]:
     """Return what is cut: shirt, side, crop and the size, which is None until the layout gives one."""
     return {**piece.facts(), "cut": sizes.get(piece.name)}
@@ -115,6 +121,8 @@ def _refuse(piece: Piece, yes: ApprovedPiece, sizes: Sizes) -> None:
     here = piece.shirt.state in (Shirt.State.IN_WORK, Shirt.State.USED)
     if not here or yes.order.handed_over_at is not None or yes.order.cancelled_at is not None:
         raise NotHere(piece)
+    if piece.shirt.apart:
+        raise KeptApart(piece)
     if not covers(yes.facts, piece, sizes=sizes):
         raise NoYes(piece)
     if wants_second_look(piece, yes.order):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
+from orders.kinds import kind_of
 from orders.models import Bag, Design, HeatTool, Order, Piece, Shirt
 from planner.care import needs, show_heat
 from planner.materials import ShirtCut, shirt_cuts
@@ -19,7 +20,7 @@ def intake_facts(bag: Bag) -> dict[str, Any]:
     """Return what came in: who brought it, how many in words and figures, and each item."""
     shop = the_shop()
     say, order = Saying(shop), bag.orders.first()
-    shirts = bag.shirts.prefetch_related("pieces", "photos").order_by("number")
+    shirts = bag.shirts.exclude(state=Shirt.State.STRUCK).prefetch_related("pieces", "photos")
     return {
         "bag": bag.pk,
         "order": order.number if order else None,
@@ -38,7 +39,12 @@ def intake_facts(bag: Bag) -> dict[str, Any]:
         "allergies": bag.allergies,
         "leftovers_back": bag.leftovers_back,
         "notes": bag.notes,
-        "items": [_item(shirt) for shirt in shirts],
+        "sacks": bag.sacks,
+        "items": [_item(shirt) for shirt in shirts.order_by("number")],
+        "signed": [
+            {"role": each.get_role_display(), "name": each.name, "strokes": each.strokes}
+            for each in bag.signed
+        ],
     }
 
 
@@ -47,6 +53,9 @@ def _item(shirt: Shirt) -> dict[str, Any]:
     return {
         "number": f"{shirt.number:02d}",
         "kind": shirt.kind,
+        "garments": shirt.garments,
+        "guest": shirt.guest,
+        "found": shirt.found,
         "sides": ", ".join(piece.side for piece in shirt.pieces.all()),
         "flaws": shirt.flaws,
         "wash": shirt.wash,
@@ -90,7 +99,7 @@ def _block(say: Saying, cut: ShirtCut, piece: Piece, bag: Any) -> dict[str, Any]
         "face_down": need.side == "back",
         "interfacing": need.interfacing,
         "has_yes": any(each.withdrawn_at is None for each in piece.approvals.all()),
-        "cautions": list(need.cautions),
+        "cautions": [*kind_of(piece.shirt.kind).cautions, *need.cautions],
     }
 
 
@@ -114,7 +123,7 @@ def care_facts(order: Order) -> dict[str, Any]:
     shop = the_shop()
     shirts = list(planning.shirts_of(order))
     flags = {flag for shirt in shirts for flag in shirt.flags}
-    fibres = sorted({name for shirt in shirts for name in shirt.fibres})
+    fibres = sorted({name for shirt in shirts if shirt.label_read for name in shirt.fibres})
     return {
         "order": order.number,
         "title": order.title,
