@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from planner.colour import FabricLook
 from planner.layout import Wish
 from planner.materials import Cloth, Pack
 from planner.problems import BadInput
-from planner.quilt import Bag, Quilt
+from planner.quilt import Bag, Quilt, Role
 from planner.quilt.checks import once_each
 from planner.schedule import Workload
 from planner.units import Money, Rate, decimals
@@ -26,7 +26,8 @@ class Brief:
     """A quilt asked for: the bag, the shelf, the wish, the shop, its calendar and the day.
 
     `unit` is what lengths are shown in, `buffer` the days kept free before `due`. A `quilt` already
-    laid out is answered first, before the even grids.
+    laid out is answered first, before the even grids. `gives` names for a role the garment's cloth
+    that gives what it can before the role's own cloth is cut.
     """
 
     unit: str
@@ -41,6 +42,7 @@ class Brief:
     buffer: int
     quilt: Quilt | None = None
     packs: tuple[Pack, ...] = ()
+    gives: Mapping[Role, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if self.unit not in UNITS:
@@ -64,6 +66,7 @@ class Brief:
         shelf = {cloth.id for cloth in self.shelf}
         chosen = [("wish.cloth", self.wish.cloth)]
         chosen += [("quilt.cloth", self.quilt.cloth)] if self.quilt else []
+        chosen += [("gives", self.gives)]
         for path, cloths in chosen:
             for role, cloth in cloths.items():
                 if cloth not in shelf:

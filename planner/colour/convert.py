@@ -94,7 +94,7 @@ def lab_to_srgb(lab: ArrayLike) -> NDArray[np.uint8]:
     """Return sRGB of CIELAB (D65) as integers 0..255; what no screen shows is clipped channel by channel."""
     linear = np.clip(lab_to_xyz(lab) @ np.linalg.inv(_TO_XYZ).T, 0, 1)
     coded = np.where(linear <= 0.0031308, linear * 12.92, 1.055 * linear ** (1 / 2.4) - 0.055)
-    return np.rint(coded * 255).astype(np.uint8)
+    return np.asarray(np.rint(coded * 255), dtype=np.uint8)
 
 
 def contrast_ratio(rgb_a: ArrayLike, rgb_b: ArrayLike) -> Any:

@@ -6,8 +6,15 @@ from .batting import BattingOption, Pack, batting_options
 from .binding import Strips, bias_square, binding_strips
 from .check import check_cuts
 from .cloth import Buy, Cloth, Column, CutPiece, CutPlan, Item, Ribbon, Strip
-from .interfacing import InterfacingOption, interfacing_options, interfacing_pieces, interfacing_size
+from .interfacing import (
+    InterfacingOption,
+    behind_strips,
+    interfacing_options,
+    interfacing_pieces,
+    interfacing_size,
+)
 from .parts import parts
+from .sharing import Shared, share_out
 from .shirts import ShirtCut, shirt_cuts
 from .strips import plan_cuts
 
@@ -25,11 +32,13 @@ __all__ = [
     "Item",
     "Pack",
     "Ribbon",
+    "Shared",
     "ShirtCut",
     "Strip",
     "Strips",
     "backing_options",
     "batting_options",
+    "behind_strips",
     "bias_square",
     "binding_strips",
     "check_cuts",
@@ -38,5 +47,6 @@ __all__ = [
     "interfacing_size",
     "parts",
     "plan_cuts",
+    "share_out",
     "shirt_cuts",
 ]

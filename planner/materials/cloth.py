@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from planner.care.interfacing import INTERFACINGS
 from planner.problems import BadInput
 from planner.quilt.checks import named
 from planner.units import INCH, Length, Money, Rate, Size
@@ -75,6 +76,8 @@ class Cloth:
 
     `usable` is the width between the selvages that may be cut; `price` is per yd or m, None when
     no more can be bought. `on_hand` pieces have the cloth's width as `width`, its length as `height`.
+    `fuse` is the interfacing that goes behind it where it is cut for the top: a stretchy or thin
+    garment that serves as cloth has one.
     """
 
     id: str
@@ -85,10 +88,13 @@ class Cloth:
     on_hand: tuple[Size, ...] = ()
     directional: bool = False
     lot: str = ""
+    fuse: str = "none"
 
     def __post_init__(self) -> None:
         named("id", self.id)
         at_least(1, usable=self.usable, step=self.step)
+        if self.fuse not in ("none", *INTERFACINGS):
+            raise BadInput("fuse", f"must be none or one of {', '.join(INTERFACINGS)}.")
         if self.price is not None and self.price.per not in PRICED_PER:
             raise BadInput("price.per", f"cloth is priced per {' or '.join(PRICED_PER)}.")
         if self.price is not None and self.price.minor < 0:

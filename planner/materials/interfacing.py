@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
+from planner.care.interfacing import SEW_IN
 from planner.problems import Impossible, Limit, Problem
-from planner.units import Length, Money, Size
+from planner.units import INCH, Length, Money, Size
 
 from .allowances import INTERFACING_OVER
 from .cheapest import cheapest_first
-from .cloth import Cloth, CutPiece, CutPlan, pieces_of_one_size
+from .cloth import Cloth, Column, CutPiece, CutPlan, pieces_of_one_size
 from .shirts import ShirtCut
 from .strips import plan_cuts
 
 WITHOUT_GRAIN = ("light non-woven",)
+LONGEST_BEHIND = 18 * INCH
+NO_STRIPS: Mapping[str, Sequence[CutPiece]] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -31,18 +35,25 @@ class InterfacingOption:
 
 
 def interfacing_options(
-    cuts: Sequence[ShirtCut], rolls: Sequence[Cloth], *, limit: Limit, over: int = INTERFACING_OVER
+    cuts: Sequence[ShirtCut],
+    rolls: Sequence[Cloth],
+    *,
+    limit: Limit,
+    over: int = INTERFACING_OVER,
+    behind: Mapping[str, Sequence[CutPiece]] = NO_STRIPS,
 ) -> tuple[InterfacingOption, ...] | Impossible:
     """Return for each kind needed, in the order of the alphabet, the rolls that serve, cheapest first.
 
-    A roll serves when its `kind` is the kind needed and every panel fits. A kind that no roll
-    serves makes the whole Impossible and is named.
+    `behind` are pieces to lie behind strips that are cut from garments, by kind. A roll serves when
+    its `kind` is the kind needed and every panel fits. A kind that no roll serves makes the whole
+    Impossible and is named.
     """
-    kinds = sorted({cut.interfacing for cut in cuts if cut.layers and cut.interfacing != "none"})
+    kinds = sorted({cut.interfacing for cut in cuts if cut.layers and cut.interfacing != "none"} | {*behind})
     found: list[InterfacingOption] = []
     missing: list[Problem] = []
     for kind in kinds:
-        pieces = interfacing_pieces([cut for cut in cuts if cut.interfacing == kind], kind=kind, over=over)
+        panels = [cut for cut in cuts if cut.interfacing == kind]
+        pieces = (*interfacing_pieces(panels, kind=kind, over=over), *behind.get(kind, ()))
         options = _options(kind, pieces, rolls, limit)
         found += options
         missing += [] if options else [_no_roll(kind, cuts, pieces)]
@@ -56,6 +67,25 @@ def interfacing_size(cut: Size, *, over: int = INTERFACING_OVER) -> Size:
     inside the rough panel before fusing, so that no glue meets the board (trade handbook 3.2, P6).
     """
     return cut.grown(over)
+
+
+def behind_strips(plan: CutPlan, cloth: Cloth, *, name: str = "") -> tuple[CutPiece, ...]:
+    """Return what lies behind the strips of a cloth that has to be fused first, at the size they are cut.
+
+    A strip longer than 18 in is backed by pieces laid edge to edge (common practice).
+    """
+    if cloth.fuse in ("none", SEW_IN):
+        return ()
+    columns = [column for strip in plan.strips for column in strip.columns for _ in range(column.count)]
+    sizes = [size for column in columns for size in _edge_to_edge(column)]
+    return pieces_of_one_size(f"behind {name or cloth.id}", sizes, keep_grain=cloth.fuse not in WITHOUT_GRAIN)
+
+
+def _edge_to_edge(column: Column) -> Iterator[Size]:
+    left = column.across
+    while left > 0:
+        yield Size(min(left, LONGEST_BEHIND), column.along)
+        left -= LONGEST_BEHIND
 
 
 def interfacing_pieces(cuts: Sequence[ShirtCut], *, kind: str, over: int) -> tuple[CutPiece, ...]:

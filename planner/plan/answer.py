@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from planner.care import Batch, Load
 from planner.estimate import StageMinutes
@@ -20,7 +20,8 @@ class Offer:
     """One way to make the quilt, with all that follows from it.
 
     Roles that share a cloth share its cut plan. Backing, batting and interfacing list every way,
-    the cheapest first. `promise` is None when the shop has not said who does what;
+    the cheapest first. `given` is what garments give to a role before its cloth is cut. `promise` is
+    None when the shop has not said who does what;
     `why_not_earlier` is its proof in words; `costs` are what the pricing was reckoned with.
     """
 
@@ -39,6 +40,7 @@ class Offer:
     why_not_earlier: str = ""
     problems: tuple[Problem, ...] = ()
     costs: Costs | None = None
+    given: Mapping[Role, CutPlan] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from planner.brief import Brief
 from planner.care import press_batches, wash_loads
 from planner.estimate import StageMinutes, stage_minutes
-from planner.layout import Layout, LeftOut, check_layout, grid_options
+from planner.layout import Layout, LeftOut, check_layout, grid_options, mixed_layout
 from planner.price import Costs, Pricing, lines, price
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
 from planner.quilt import Cell, Quilt
@@ -22,17 +22,19 @@ from .supplies import supplies_of
 MOST_OPTIONS = 4
 
 
-def plan(brief: Brief, *, today: date, limit: Limit | None = None, seed: int = 0) -> Plan:
+def plan(
+    brief: Brief, *, today: date, limit: Limit | None = None, seed: int = 0, found: tuple[Layout, ...] = ()
+) -> Plan:
     """Return up to four ways to make the quilt, with minutes, cloth, price and date.
 
-    A quilt laid out in the brief comes first. `chosen` is the first offer that keeps the day, or
-    the first of all. Work is in whole minutes; `today` is the shop's day. A day already past is
-    refused (BadInput).
+    A quilt laid out in the brief comes first, then layouts `found` before, which come on top of the
+    four. `chosen` is the first offer that keeps the day, or the first of all. Work is in whole
+    minutes; `today` is the shop's day. A day already past is refused (BadInput).
     """
     if brief.due < today:
         raise BadInput("due", f"{brief.due.isoformat()} is already past.")
     limit = limit or Limit(effort=200)
-    layouts, problems = _layouts(brief)
+    layouts, problems = _layouts(brief, found, limit=limit, seed=seed)
     offers = tuple(_offer(layout, brief, today=today, limit=limit, seed=seed) for layout in layouts)
     if not offers:
         return Plan((), None, tuple(problems))
@@ -40,17 +42,34 @@ def plan(brief: Brief, *, today: date, limit: Limit | None = None, seed: int = 0
     return Plan(offers, chosen, (*problems, *offers[chosen].problems))
 
 
-def _layouts(brief: Brief) -> tuple[tuple[Layout, ...], list[Problem]]:
+def _layouts(
+    brief: Brief, found: tuple[Layout, ...], *, limit: Limit, seed: int
+) -> tuple[tuple[Layout, ...], list[Problem]]:
     given = (_as_laid_out(brief.quilt, brief),) if brief.quilt else ()
-    if brief.wish.style != "grid":
-        later = Problem(
-            f"A {brief.wish.style} layout has to be laid out by hand.",
-            ("wish.style",),
-            "Give the quilt, or wish for a grid.",
+    others, problems = _by_style(brief, found, most=MOST_OPTIONS - len(given), limit=limit, seed=seed)
+    return (*given, *found, *others), [] if given or found else problems
+
+
+def _by_style(
+    brief: Brief, found: tuple[Layout, ...], *, most: int, limit: Limit, seed: int
+) -> tuple[tuple[Layout, ...], list[Problem]]:
+    """Lay the pieces out as it is wished; a mixed layout is searched for only where none was found before."""
+    if brief.wish.style == "grid":
+        grids = grid_options(brief.bag, brief.wish, most=most, unit=brief.unit)
+        return grids.options, list(grids.why_none)
+    if brief.wish.style == "mixed":
+        mixed = (
+            None if found else mixed_layout(brief.bag, brief.wish, limit=limit, seed=seed, unit=brief.unit)
         )
-        return given, [] if given else [later]
-    answer = grid_options(brief.bag, brief.wish, most=MOST_OPTIONS - len(given), unit=brief.unit)
-    return (*given, *answer.options), [] if given else list(answer.why_none)
+        if isinstance(mixed, Impossible | Undecided):
+            return (), list(mixed.problems)
+        return (mixed,) if mixed else (), []
+    later = Problem(
+        f"A {brief.wish.style} layout has to be laid out by hand.",
+        ("wish.style",),
+        "Give the quilt, or wish for a grid.",
+    )
+    return (), [later]
 
 
 def _as_laid_out(quilt: Quilt, brief: Brief) -> Layout:
@@ -87,6 +106,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
         batting=supplies.batting,
         interfacing=supplies.interfacing,
         shirts=supplies.shirts,
+        given=supplies.given,
         loads=wash_loads(bag.garments),
         presses=press_batches(quilt, bag),
         goes_out=out is not None,

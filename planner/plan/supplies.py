@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from planner.brief import Brief
@@ -11,6 +11,7 @@ from planner.materials import (
     BackingOption,
     BattingOption,
     Cloth,
+    CutPiece,
     CutPlan,
     InterfacingOption,
     Item,
@@ -18,9 +19,11 @@ from planner.materials import (
     ShirtCut,
     backing_options,
     batting_options,
+    behind_strips,
     interfacing_options,
     parts,
     plan_cuts,
+    share_out,
     shirt_cuts,
 )
 from planner.problems import Impossible, Limit, Problem
@@ -43,6 +46,7 @@ class Supplies:
     shirts: tuple[ShirtCut, ...]
     cost: Money
     problems: tuple[Problem, ...]
+    given: Mapping[Role, CutPlan] = field(default_factory=dict)
 
 
 def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
@@ -52,7 +56,7 @@ def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
     """
     given = brief.shop.allowances
     shirts = shirt_cuts(quilt, brief.bag, rough=given.rough)
-    items = parts(quilt, allowances=given)
+    items, garments = _after_garments(brief, parts(quilt, allowances=given), limit)
     cuts, problems = _cut_plans(quilt, brief, items, limit)
     backing = backing_options(
         quilt.size,
@@ -62,7 +66,10 @@ def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
         least_panel=given.least_panel,
     )
     batting = batting_options(quilt.size, _battings(brief), overhang=given.batting_overhang)
-    interfacing = interfacing_options(shirts, brief.shelf, limit=limit, over=given.interfacing_over)
+    behind = _behind(quilt, brief, cuts, garments)
+    interfacing = interfacing_options(
+        shirts, brief.shelf, limit=limit, over=given.interfacing_over, behind=behind
+    )
     ways = (_found(backing, problems), _found(batting, problems), _found(interfacing, problems))
     firsts: list[BackingOption | InterfacingOption] = [*ways[0][:1], *_first_of_each_kind(ways[2])]
     used = {quilt.cloth[role]: plan.used for role, plan in cuts.items()}
@@ -75,7 +82,38 @@ def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
         shirts=shirts,
         cost=total([*_as_new(brief, lengths), *_batting_cost(brief, quilt, ways[1])], brief.currency),
         problems=(*problems, *_roles_without_cloth(quilt, items)),
+        given=garments,
     )
+
+
+def _after_garments(
+    brief: Brief, items: Mapping[Role, tuple[Item, ...]], limit: Limit
+) -> tuple[Mapping[Role, tuple[Item, ...]], Mapping[Role, CutPlan]]:
+    """Take off what garments give; a role they give whole needs no other cloth."""
+    shelf = {cloth.id: cloth for cloth in brief.shelf}
+    left, garments = dict(items), {}
+    for role, id in sorted(brief.gives.items()):
+        shared = share_out(shelf[id], items.get(role, ()), limit=limit)
+        if shared.plan is not None:
+            garments[role] = shared.plan
+            left[role] = shared.rest
+    return {role: each for role, each in left.items() if each}, garments
+
+
+def _behind(
+    quilt: Quilt, brief: Brief, cuts: Mapping[Role, CutPlan], garments: Mapping[Role, CutPlan]
+) -> Mapping[str, tuple[CutPiece, ...]]:
+    """Return what is fused behind strips of stretchy or thin cloth, by its kind; a binding needs none."""
+    shelf = {cloth.id: cloth for cloth in brief.shelf}
+    plans = {quilt.cloth[role]: plan for role, plan in cuts.items() if role != "binding"}
+    named = [(id, plan, id) for id, plan in plans.items()]
+    named += [(brief.gives[role], plan, role) for role, plan in garments.items()]
+    found: dict[str, tuple[CutPiece, ...]] = {}
+    for id, plan, name in named:
+        pieces = behind_strips(plan, shelf[id], name=name)
+        if pieces:
+            found[shelf[id].fuse] = (*found.get(shelf[id].fuse, ()), *pieces)
+    return found
 
 
 def _found(answer: tuple[Option, ...] | Impossible, problems: list[Problem]) -> tuple[Option, ...]:
