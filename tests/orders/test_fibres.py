@@ -8,10 +8,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from orders.fibres import KNOWN, parse_fibres, show_fibres
+from orders.fibres import KNOWN, parse_fibres, rule_of, show_fibres
 from planner.care import heat
 from planner.problems import BadInput
 from planner.quilt import Garment
+
+# Rows of Annex I, Regulation (EU) 1007/2011; 1-20 and 44-50 seen in printed tables, the rest from memory.
+ANNEX_I_ROWS = {
+    "wool": 1, "alpaca": 2, "mohair": 2, "horsehair": 3, "silk": 4, "cotton": 5, "kapok": 6, "linen": 7,
+    "hemp": 8, "jute": 9, "ramie": 14, "sisal": 15, "acetate": 19, "cupro": 21, "modal": 22, "protein": 23,
+    "triacetate": 24, "viscose": 25, "acrylic": 26, "chlorofibre": 27, "modacrylic": 29, "polyamide": 30,
+    "nylon": 30, "aramid": 31, "lyocell": 33, "polylactide": 34, "polyester": 35, "polypropylene": 37,
+    "polyurethane": 39, "elastodiene": 42, "elastane": 43, "glass fibre": 44, "elastomultiester": 45,
+    "elastolefin": 46, "melamine": 47, "metal": 48, "polyacrylate": 50,
+}  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -73,6 +83,41 @@ def test_what_is_shown_can_be_typed_again_and_makes_a_garment(names, data):
 
 def test_every_fiber_that_heat_knows_can_be_typed():
     assert {parse_fibres(name).popitem()[1] for name in heat.FIBRES} == {"100"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "us", "europe"),
+    [
+        ("95/5 cotton spandex", {"cotton": "95", "spandex": "5"}, {"cotton": "95", "elastane": "5"}),
+        ("95/5 rayon lycra", {"rayon": "95", "spandex": "5"}, {"viscose": "95", "elastane": "5"}),
+        ("100 flax", {"linen": "100"}, {"flax": "100"}),
+        ("97/3 wool other fibres", {"wool": "97", "other fibers": "3"}, {"wool": "97", "other fibres": "3"}),
+        ("90/10 nylon metallic", {"nylon": "90", "metallic": "10"}, {"nylon": "90", "metal": "10"}),
+    ],
+)
+def test_fibers_have_the_names_of_the_shops_place(typed, us, europe):
+    # 16 CFR 303.7 in the US; Annex I of Regulation (EU) 1007/2011 in Europe
+    assert parse_fibres(typed, country="US") == parse_fibres(typed, country="CA") == us
+    assert parse_fibres(typed, country="DE") == parse_fibres(typed, country="GB") == europe
+
+
+@pytest.mark.parametrize(("name", "row"), ANNEX_I_ROWS.items())
+def test_every_name_of_annex_i_is_good_in_europe(name, row):
+    assert parse_fibres(f"100 {name}", country="FR") == {name: "100"}, row
+
+
+def test_a_name_that_europe_does_not_have_is_asked_about():
+    with pytest.raises(
+        BadInput, match="“olefin” is no fiber"
+    ):  # polypropylene or polyethylene: the label says
+        parse_fibres("100 olefin", country="FR")
+    assert parse_fibres("100 olefin", country="US") == {"olefin": "100"}
+
+
+@pytest.mark.parametrize("country", ["US", "DE"])
+def test_a_common_blend_is_shown_as_it_is_tapped(country):
+    for words in rule_of(country).blends:
+        assert show_fibres(parse_fibres(words, country=country)) == words
 
 
 @given(st.text(max_size=40))
