@@ -9,6 +9,8 @@ from django import template
 from orders.fitting import fitting_of
 from orders.measuring import wanting
 from orders.models import Order
+from orders.templatetags.shop import HARD_SPACE, measure
+from planner.units import Size
 
 register = template.Library()
 
@@ -22,3 +24,10 @@ def fit_of(order: Order, shop: Any) -> dict[str, Any]:
         "fitting": fitting_of(order, unit=shop.unit),
         "unmeasured": len(wanting(order)),
     }
+
+
+@register.filter
+def in_full(size: Size, shop: Any) -> str:
+    """Return a size to the sixteenth, or the millimeter: `11 3/16 × 13⅛ in`."""
+    across = measure(size.width, shop).removesuffix(f"{HARD_SPACE}{shop.unit}")
+    return f"{across} × {measure(size.height, shop)}"

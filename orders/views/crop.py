@@ -44,7 +44,7 @@ def crop(request: SignedIn, shop: Shop, *, number: int, shirt: int, side: str) -
         both = {"form": with_version(form, piece.version), "differences": differences(form, now)}
         return page(request, shop, order, piece, block=form.block, **both, status=409)
     except cropping.CannotCrop as fault:
-        return page(request, shop, order, piece, block=form.block, refused=str(fault), status=409)
+        return page(request, shop, order, piece, block=form.block, form=form, refused=str(fault), status=409)
     tell(request, said(piece))
     answer = redirect("shirt-crop", number, shirt, side)
     answer["Location"] += f"?block={word_of(form.block)}"
@@ -54,7 +54,7 @@ def crop(request: SignedIn, shop: Shop, *, number: int, shirt: int, side: str) -
 def said(piece: Piece) -> str:
     """Say what was kept, and that a yes to another crop does not cover it."""
     if ApprovedPiece.objects.standing().filter(piece=piece).exists():
-        return f"{piece.name} is kept so. Where that differs from what was said yes to, ask again before the cut."
+        return f"{piece.name} is kept so. Where it differs from the yes, ask again before the cut."
     return f"{piece.name} is kept so."
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db.models import prefetch_related_objects
 from django.http import FileResponse, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -15,8 +16,9 @@ from orders.forms.two_phones import differences, with_version
 from orders.keeping import is_plain
 from orders.models import Order, Photo, Piece, Shirt, Shop, Stale
 from orders.panels import label_of
+from orders.templatetags.fits import in_full
 from orders.templatetags.photos import shown
-from orders.templatetags.shop import HARD_SPACE, measure
+from orders.templatetags.shop import measure
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -29,10 +31,9 @@ from planner.units import Size
 @open_to(OWNER, HELPER)
 def wanting(request: SignedIn, number: int) -> HttpResponse:
     around = room(request, number, "bag")
-    panels = [
-        (piece, label_of(piece.side), size_form(piece, around["shop"]))
-        for piece in measuring.wanting(around["order"])
-    ]
+    pieces = measuring.wanting(around["order"])
+    prefetch_related_objects(pieces, "photo")
+    panels = [(piece, label_of(piece.side), size_form(piece, around["shop"])) for piece in pieces]
     return render(request, "measuring/wanting.html", around | {"panels": panels})
 
 
@@ -135,12 +136,6 @@ def known_size(piece: Piece) -> Size:
     if is_plain(piece):
         return Size(piece.free_left + piece.free_right, piece.free_top + piece.free_bottom)
     return Size(piece.print_width, piece.print_height)
-
-
-def in_full(size: Size, shop: Shop) -> str:
-    """Return a size to the sixteenth: `11 3/16 × 13⅛ in`."""
-    across = measure(size.width, shop).removesuffix(f"{HARD_SPACE}{shop.unit}")
-    return f"{across} × {measure(size.height, shop)}"
 
 
 def how_in_words(piece: Piece) -> str:
