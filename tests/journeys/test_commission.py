@@ -88,6 +88,10 @@ def takes_the_bag_in(hands):
     hands.type("How many, counted together", str(SHIRTS))
     hands.type("Who brought it", "the aunt")
     hands.tap("Take the bag in")
+    hands.heading("Twenty garments")
+    hands.tap("Both have signed")
+    hands.heading("True of the whole bag")
+    hands.tap("Log the first shirt")
     for number in range(SHIRTS):
         hands.heading(f"{number} logged")
         hands.photograph(f"Photo of shirt {number + 1:02d}", hands.photos[number % len(hands.photos)])
