@@ -71,6 +71,11 @@ def linear_to_oklab(linear: ArrayLike) -> Array:
     return xyz_to_oklab(np.asarray(linear, dtype=np.float64) @ _TO_XYZ.T)
 
 
+def lab_to_linear(lab: ArrayLike) -> Array:
+    """Return linear light in the sRGB primaries of CIELAB (D65)."""
+    return np.asarray(lab_to_xyz(lab) @ np.linalg.inv(_TO_XYZ).T)
+
+
 def xyz_to_oklab(xyz: ArrayLike) -> Array:
     """Return OKLab of CIE XYZ relative to D65, white at Y = 1."""
     cones = np.cbrt(np.asarray(xyz, dtype=np.float64) @ _TO_LMS.T)

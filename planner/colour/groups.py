@@ -136,7 +136,7 @@ def is_grey(light: Array, chroma: Array) -> Truth:
 
 
 def is_cream(light: Array, chroma: Array, hue: Array) -> Truth:
-    return (hue >= 45) & (hue < 115) & (light > 0.86) & (chroma > 0.016) & (chroma < 0.09)
+    return (hue >= 45) & (hue < 115) & (light > 0.84) & (chroma > 0.016) & (chroma < 0.09)
 
 
 def is_tan(light: Array, chroma: Array, hue: Array) -> Truth:

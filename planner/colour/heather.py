@@ -23,14 +23,14 @@ def is_heather(linear: Array, shirt: Mask) -> bool:
     if not inner.any():
         return False
 
-    def stir(picture: Array) -> float:
-        return float(np.median(_stir(picture)[inner]))
+    def typical(picture: Array) -> float:
+        return float(np.median(stir(linear_to_oklab(picture), _FINE)[inner]))
 
-    whole = stir(linear)
+    whole = typical(linear)
     if whole < _LEAST_STIR:
         return False
     ways = (((_FINE, _FINE), _MOST_LEFT), ((_ALONG, 1), _MOST_LEFT_ALONG), ((1, _ALONG), _MOST_LEFT_ALONG))
-    return all(stir(cv2.blur(linear, reach)) < most * whole for reach, most in ways)
+    return all(typical(cv2.blur(linear, reach)) < most * whole for reach, most in ways)
 
 
 def blended(linear: Array, shirt: Mask) -> Array:
@@ -41,10 +41,9 @@ def blended(linear: Array, shirt: Mask) -> Array:
     return np.asarray(np.where(shirt[..., None], mean, linear))
 
 
-def _stir(linear: Array) -> Array:
-    """Return how far colors lie from the mean of those around them, in OKLab."""
+def stir(oklab: Array, reach: int) -> Array:
+    """Return how far colors lie from the mean of the square of `reach` pixels around them, in OKLab."""
     cv2 = vision()
-    oklab = linear_to_oklab(linear)
-    mean = cv2.blur(oklab, (_FINE, _FINE))
-    spread = cv2.blur(oklab**2, (_FINE, _FINE)) - mean**2
+    mean = cv2.blur(oklab, (reach, reach))
+    spread = cv2.blur(oklab**2, (reach, reach)) - mean**2
     return np.asarray(np.sqrt(np.maximum(spread.sum(axis=-1), 0)))

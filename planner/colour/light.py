@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.problems import BadInput
 
-from .convert import Array, linear_to_oklab
+from .convert import Array, difference, linear_to_lab, linear_to_oklab
 from .look import Neutral
 from .picture import Mask, Pixels, linear_light
 
@@ -25,15 +25,27 @@ _PALE = (0.6, 0.85)  # lightness of the shirt over that of the brightest: from h
 _MOST_GAIN = 1.18  # of lightness: a room dimmer than this is not told from a dark scene
 _LEAST_WHITE, _ENOUGH_WHITE = 0.80, 0.01  # lightness, and share of what lies around
 EXPOSURE, CAST = 0.8, 0.6  # how much of what is judged is put right; the rest may be a pale sheet's own
+_DOUBT, _DOUBT_NEUTRAL = (
+    0.15,
+    0.02,
+)  # share that a channel may be off by, with nothing known and with a neutral
+_HALVING = 9.0  # CIEDE2000 that take the confidence to 1/e
 _LEAST_AROUND = 0.08  # share of the picture that must lie around the shirt to judge from it
 
 
 @dataclass(frozen=True)
 class Light:
-    """The gain of each linear channel that puts the light right, and how sure that is, 0 to 1."""
+    """The gain of each linear channel that puts the light right, and by what share it may be off."""
 
     gain: tuple[float, float, float] = (1.0, 1.0, 1.0)
-    sureness: float = 0.5
+    doubt: float = _DOUBT
+
+    def sureness(self, linear: Array) -> float:
+        """Say how little a color, in linear light, would move if the light were off by the doubt; 0 to 1."""
+        off = np.array([(1, 0, 0), (0, 1, 0), (0, 0, 1), (1, 1, 1)]) * self.doubt
+        seen = np.clip(linear * np.concatenate([1 + off, 1 - off]), 0, None)
+        moved = difference(linear_to_lab(linear), linear_to_lab(seen))
+        return float(np.exp(-np.sqrt((moved**2).mean()) / _HALVING))
 
 
 def light_of_neutral(image: Pixels, neutral: Neutral) -> Light:
@@ -50,7 +62,7 @@ def light_of_neutral(image: Pixels, neutral: Neutral) -> Light:
     if linear_to_oklab(patch)[:, 0].std() > 0.06:
         raise BadInput("neutral", MIXED)
     red, green, blue = neutral.reflectance / mean
-    return Light((float(red), float(green), float(blue)), 1.0)
+    return Light((float(red), float(green), float(blue)), _DOUBT_NEUTRAL)
 
 
 def _around(image: Pixels, neutral: Neutral) -> Pixels:
@@ -64,7 +76,7 @@ def _around(image: Pixels, neutral: Neutral) -> Pixels:
 
 
 def light_of_scene(linear: Array, shirt: Mask) -> Light:
-    """Judge exposure from the brightest of the picture, and cast from the brightest pale things around the shirt.
+    """Judge exposure from the brightest of the picture, cast from the brightest pale things round the shirt.
 
     A shirt that is about the brightest thing in a dim picture is lifted; a dark one is left as it is.
     """
@@ -77,7 +89,8 @@ def light_of_scene(linear: Array, shirt: Mask) -> Light:
     lift = float(np.clip(_PAPER / brightest, 1, _MOST_GAIN) ** (EXPOSURE * pale))
     tint, support = _tint(linear[~shirt], oklab[~shirt])
     red, green, blue = lift**3 / tint
-    return Light((float(red), float(green), float(blue)), 0.5 + 0.2 * support)
+    doubt = _DOUBT - 0.05 * support + 0.5 * float(np.abs(tint - 1).max()) + (lift - 1)
+    return Light((float(red), float(green), float(blue)), doubt)
 
 
 def _tint(linear: Array, oklab: Array) -> tuple[Array, float]:

@@ -9,9 +9,10 @@ import numpy as np
 
 from planner.problems import BadInput
 
-from .clusters import Labels, cluster
-from .convert import Array, linear_to_lab, linear_to_oklab
-from .heather import blended, is_heather
+from .clusters import Labels
+from .convert import Array, lab_to_linear, linear_to_lab, linear_to_oklab
+from .heather import blended, is_heather, stir
+from .hills import hills
 from .light import Light, light_of_neutral, light_of_scene
 from .look import Neutral, Outline, Palette, Swatch
 from .picture import Mask, Pixels, checked_image, linear_light, shrunk_mask, vision
@@ -24,6 +25,7 @@ HEATHER = "Two yarns are mixed in this cloth; their mean is given."
 
 _SIDE = 160  # pixels of the longer side of the shirt
 _LEAST_SHARE = 0.012  # below this a color is noise or a thin outline
+_CALM = 0.03  # OKLab: where colors differ more nearby, as on the rim of a print, a pixel has little say
 _ON_THE_WAY = 0.035  # OKLab distance from the straight line between two colors
 _HALF_SURE = 0.5
 _SCENE_SIDE = 100
@@ -58,7 +60,7 @@ def read_palette(
         light = Light()
     view = _view(pixels, shirt)
     ground, prints, notes = _colors(_View(view.linear * light.gain, view.shirt))
-    sure = light.sureness * (1.0 if outline is None else outline.confidence)
+    sure = light.sureness(lab_to_linear(ground.lab)) * (1.0 if outline is None else outline.confidence)
     if outline is not None and outline.confidence < _HALF_SURE:
         notes += (HARDLY_TOLD,)
     if neutral is None:
@@ -142,11 +144,11 @@ def _swatch(linear: Array, share: float) -> Swatch:
 
 
 def _grouped(linear: Array, inner: Mask) -> tuple[Labels, int]:
-    """Return the cluster of each shirt pixel, and which of them is the ground."""
-    oklab = linear_to_oklab(linear[inner])
-    labels, centers = cluster(oklab)
-    labels = _without_seams(labels, centers, inner)
+    """Return the color group of each shirt pixel, and which of them is the ground."""
     cv2 = vision()
+    oklab = linear_to_oklab(linear)
+    labels, centers = hills(oklab[inner], 1 / (1 + (stir(oklab, 3)[inner] / _CALM) ** 2))
+    labels = _without_seams(labels, centers, inner)
     rim = inner & ~(cv2.erode(inner.astype(np.uint8), np.ones((7, 7), np.uint8), borderValue=0) > 0)
     count = len(centers)
     area = np.bincount(labels, minlength=count) / len(labels)
@@ -156,7 +158,7 @@ def _grouped(linear: Array, inner: Mask) -> tuple[Labels, int]:
 
 
 def _without_seams(labels: Labels, centers: Array, inner: Mask) -> Labels:
-    """Give thin lines of a color that lies between two others, as the rim of a print does, to the nearer one."""
+    """Give thin lines of a color between two others, as the rim of a print is, to the nearer one."""
     cv2 = vision()
     spread = np.full(inner.shape, -1, np.int16)
     spread[inner] = labels
@@ -167,7 +169,7 @@ def _without_seams(labels: Labels, centers: Array, inner: Mask) -> Labels:
     ]
     moved = labels.copy()
     for thin in np.flatnonzero(~np.array(kept)):
-        ends = _ends(centers, thin, [each for each in range(len(centers)) if kept[each]])
+        ends = _ends(centers, int(thin), [each for each in range(len(centers)) if kept[each]])
         if ends is not None:
             moved[labels == thin] = ends
     return moved

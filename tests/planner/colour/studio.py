@@ -147,7 +147,7 @@ def _print(albedo: np.ndarray, mask: np.ndarray, hex_: str, rng: np.random.Gener
 
 
 def _shade(mask: np.ndarray, light: Light, rng: np.random.Generator) -> np.ndarray:
-    """Return folds, a light from one side (30 % either way) and perhaps a hard shadow over part of the shirt."""
+    """Return folds, a light from one side (30 % either way) and perhaps a hard shadow on part of the shirt."""
     y, x = np.mgrid[:HEIGHT, :WIDTH]
     across, down = x / WIDTH - 0.5, y / HEIGHT - 0.5
     turn = rng.uniform(0, 2 * np.pi)
