@@ -10,6 +10,7 @@ from orders.cloth_looks import look_of
 from orders.cloth_needs import set_aside_for_others
 from orders.looks import palette_of_color
 from orders.models import Cloth, Order
+from orders.planning import interfacing_behind
 from planner.care.interfacing import INTERFACINGS
 from planner.colour import Advice, FabricLook, Palette, Reason, advise, sort_out
 
@@ -50,6 +51,8 @@ class Choice:
     needed: int | None
     reasons: tuple[Why, ...]
     is_chosen: bool
+    gives: int = 0
+    gives_first: bool = False
 
     @property
     def is_short(self) -> bool:
@@ -118,10 +121,40 @@ def _heap(
 
 
 def _choice(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Choice:
+    if cloth.garment is not None:
+        return _garment(cloth, advice, order, lengths)
     free = max(cloth.on_hand - set_aside_for_others(cloth, order), 0)
     needed = lengths.of(cloth)
     reasons = (*_reasons(advice.reasons), *_of_length(cloth, free, needed, lengths))
     return Choice(cloth, free, needed, reasons, order.cloth.get(advice.role) == cloth.name)
+
+
+def _garment(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Choice:
+    """A customer's garment: it gives so many pieces of the part, may need fusing, and waits for a yes."""
+    assert cloth.garment is not None
+    gives, whole = lengths.given_by(cloth, order)
+    said = _reasons(advice.reasons)
+    if whole:
+        mark = "done" if gives == whole else "wait" if gives else "late"
+        said.append(
+            Why(
+                mark, f"Gives {gives} of the {whole} pieces" if gives else "Gives no whole piece of this part"
+            )
+        )
+    fuse = interfacing_behind(cloth.garment)
+    if fuse != "none":
+        said.append(Why("wait", f"Stretches or is thin: {fuse} goes behind it first"))
+    if not cloth.may_be_cut:
+        said.append(Why("late", "Her yes to cut it is missing"))
+    return Choice(
+        cloth=cloth,
+        free=0,
+        needed=None,
+        reasons=tuple(said),
+        is_chosen=order.cloth.get(advice.role) == cloth.name,
+        gives=gives,
+        gives_first=order.wish.get("gives", {}).get(advice.role) == cloth.name,
+    )
 
 
 def _reasons(reasons: Iterable[Reason]) -> list[Why]:

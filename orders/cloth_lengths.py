@@ -8,9 +8,10 @@ from functools import cached_property
 
 from django.core.cache import cache
 
-from orders.models import Cloth, Shop
+from orders.models import Cloth, Order, Shop
+from orders.planning import cloth_of
 from planner import materials
-from planner.materials import CutPlan, Item, backing_options, parts, plan_cuts
+from planner.materials import CutPiece, CutPlan, Item, backing_options, parts, plan_cuts, share_out
 from planner.problems import BadInput, Impossible, Limit
 from planner.quilt import Quilt
 from planner.units import Length, Rate
@@ -35,6 +36,19 @@ class Lengths:
     def cannot(self, cloth: Cloth) -> bool:
         """Say whether a cloth is too narrow for the part."""
         return self._reckoned(cloth) == CANNOT
+
+    def given_by(self, cloth: Cloth, order: Order) -> tuple[int, int]:
+        """Return how many of the part's pieces a garment gives, and how many there are."""
+        whole = sum(item.count for item in self._items if isinstance(item, CutPiece))
+        if not whole:
+            return 0, 0
+        garment = cloth_of(cloth, self.shop, order=order)
+        key = "cloth-given-" + hashlib.sha256(f"{self._asked!r} {garment!r}".encode()).hexdigest()
+        found = cache.get(key)
+        if found is None:
+            found = share_out(garment, self._items, limit=Limit(effort=1)).count
+            cache.set(key, found, KEPT_FOR)
+        return found, whole
 
     def _reckoned(self, cloth: Cloth) -> int | None:
         if self.quilt is None or (self.role != "backing" and not self._items):

@@ -27,6 +27,7 @@ class Need:
     is_set_aside: bool
     words: str = ""
     lot: str = ""
+    waits_for_yes: bool = False
 
 
 ROLES = {
@@ -45,7 +46,7 @@ def needs_of(offer: Offer, order: Order, cloths: Iterable[Cloth]) -> tuple[Need,
     shelf = {cloth.name: cloth for cloth in cloths}
     return tuple(
         _need(shelf[name], roles, length=length, buy=buy, cost=cost, words=words, order=order)
-        for name, roles, length, buy, cost, words in _takes(offer)
+        for name, roles, length, buy, cost, words in _takes(offer, order.wish.get("gives", {}))
         if name in shelf
     )
 
@@ -53,12 +54,15 @@ def needs_of(offer: Offer, order: Order, cloths: Iterable[Cloth]) -> tuple[Need,
 Taken = tuple[str, tuple[str, ...], int, int, Money | None, str]
 
 
-def _takes(offer: Offer) -> Iterator[Taken]:
+def _takes(offer: Offer, gives: Mapping[str, str]) -> Iterator[Taken]:
     cloth = offer.layout.quilt.cloth
     for name in dict.fromkeys(cloth[role] for role in offer.cuts):
         roles = tuple(role for role in offer.cuts if cloth[role] == name)
         plan = offer.cuts[roles[0]]
         yield name, roles, plan.used, plan.buy, plan.cost, ""
+    for role, plan in offer.given.items():
+        name = gives.get(role, "")
+        yield name, (role,), plan.used, 0, None, "given first"
     for back in offer.backing[:1]:
         joined = f"in {back.panels} panels" if back.panels > 1 else "in one piece"
         yield back.cloth, ("backing",), back.length, back.buy, back.cost, joined
@@ -93,6 +97,7 @@ def _need(
         is_set_aside=any(each.role == roles[0] and each.length == length for each in mine),
         words=words,
         lot=cloth.lot,
+        waits_for_yes=not cloth.may_be_cut,
     )
 
 
@@ -103,8 +108,11 @@ def set_aside_for_others(cloth: Cloth, order: Order) -> int:
 
 @transaction.atomic
 def set_aside(order: Order, needs: Iterable[Need], *, by: Person) -> None:
-    """Set aside what the layout takes, and let go of what it no longer takes; twice is once."""
-    wanted = {(need.cloth, need.roles[0]): need.length for need in needs}
+    """Set aside what the layout takes, and let go of what it no longer takes; twice is once.
+
+    A customer's garment is set aside after her yes to cut it, not before.
+    """
+    wanted = {(need.cloth, need.roles[0]): need.length for need in needs if not need.waits_for_yes}
     standing = order.reservations.filter(cut_at=None, let_go_at=None).select_related("cloth")
     for each in standing:
         if wanted.get((each.cloth.name, each.role)) == each.length:

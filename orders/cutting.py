@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from orders.models import Cloth, Order, Shop
-from orders.planning import cloth_of
-from planner.materials import CutPlan, Strip, parts, plan_cuts
+from orders.planning import cloth_of, gives_of
+from planner.materials import CutPlan, Strip, parts, plan_cuts, share_out
 from planner.problems import Limit
 from planner.quilt import Quilt
 
@@ -40,9 +40,17 @@ class ClothCuts:
 
 def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Order) -> list[ClothCuts]:
     """Return how each chosen cloth is cut."""
+    cloths = list(cloths)
     shelf = {cloth.name: cloth_of(cloth, shop, order=order) for cloth in cloths}
-    items = parts(quilt, allowances=shop.shop_rules().allowances)
+    items = dict(parts(quilt, allowances=shop.shop_rules().allowances))
     found = []
+    for role, name in sorted(gives_of(order, cloths).items()):
+        shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=PLANS_TRIED))
+        if shared.plan is not None:
+            lines = lines_of(shared.plan.strips)
+            found.append(ClothCuts(name, (ROLES_IN_WORDS.get(role, role),), lines, shared.plan.used))
+            items[role] = shared.rest
+    items = {role: each for role, each in items.items() if each}
     for name in sorted({quilt.cloth[role] for role in items if role in quilt.cloth}):
         roles = tuple(ROLES_IN_WORDS.get(role, role) for role in items if quilt.cloth.get(role) == name)
         wanted = tuple(item for role in items if quilt.cloth.get(role) == name for item in items[role])

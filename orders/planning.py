@@ -14,6 +14,8 @@ from orders.kinds import words_for_planning
 from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
 from planner import materials, quilt
 from planner.brief import Brief
+from planner.care.heat import heat_limit
+from planner.care.interfacing import interfacing_for
 from planner.colour import Palette, Swatch, srgb_to_lab
 from planner.estimate import StageMinutes
 from planner.layout import Wish
@@ -35,11 +37,12 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> 
     today = shop.today()
     rules = shop.shop_rules()
     steps = people_of_steps(shop, workers())
+    cloths = list(shelf(order))
     return Brief(
         unit=shop.unit,
         currency=shop.currency,
         bag=bag_of(order),
-        shelf=tuple(cloth_of(each, shop, order=order) for each in shelf(order)),
+        shelf=tuple(cloth_of(each, shop, order=order) for each in cloths),
         looks={},
         wish=wish_of(order),
         shop=replace(rules, steps=tuple(steps.values())),
@@ -47,6 +50,7 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> 
         due=max(order.needed_by or today + timedelta(days=90), today),
         buffer=order.cushion(),
         quilt=drawn,
+        gives=gives_of(order, cloths),
     )
 
 
@@ -120,6 +124,18 @@ def shelf(order: Order) -> Iterable[Cloth]:
     return Cloth.objects.for_quilt(order).order_by("kind", "name")
 
 
+def gives_of(order: Order, cloths: Iterable[Cloth]) -> dict[Any, str]:
+    """Return which garment gives first to which part of a quilt, as far as it is still here."""
+    here = {cloth.name for cloth in cloths}
+    return {role: name for role, name in order.wish.get("gives", {}).items() if name in here}
+
+
+def interfacing_behind(shirt: Shirt) -> str:
+    """Return what has to go behind a garment before it is cut into strips; none where it is firm."""
+    garment = garment_of(shirt)
+    return interfacing_for(garment, heat_limit(garment))
+
+
 def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
     """Return a cloth as the planner sees it: what other orders have spoken for is not there."""
     price = cloth.price_minor
@@ -132,6 +148,7 @@ def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
         on_hand=_free(cloth, order),
         directional=cloth.directional,
         lot=cloth.lot,
+        fuse=interfacing_behind(cloth.garment) if cloth.garment else "none",
     )
 
 

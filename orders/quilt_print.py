@@ -15,6 +15,7 @@ from planner.units import Rect
 
 LONGER_SIDE = 1600  # pixels
 EDGE = 24
+APPROXIMATE = "Colors are approximate."
 
 
 def jpeg_of(quilt: Quilt, panels: Mapping[str, Piece], cloth: Mapping[str, str]) -> bytes:
@@ -29,6 +30,7 @@ def jpeg_of(quilt: Quilt, panels: Mapping[str, Piece], cloth: Mapping[str, str])
             _panel(paper, each, panels.get(each.piece or ""), cloth)
     for cell in quilt.cells:
         _name(paper, cell)
+    _approximate(paper)
     out = io.BytesIO()
     sheet.save(out, "JPEG", quality=85, optimize=True)
     return out.getvalue()
@@ -47,6 +49,13 @@ class _Paper:
 
     def fill(self, place: Rect, color: str) -> None:
         self.pen.rectangle(self.box(place), fill=color)
+
+
+def _approximate(paper: _Paper) -> None:
+    """Say in the lower margin that no screen shows the colors as they are."""
+    font = ImageFont.load_default(size=15)
+    at = (paper.sheet.width // 2, paper.sheet.height - EDGE // 2)
+    paper.pen.text(at, APPROXIMATE, font=font, fill=DARK, anchor="mm")
 
 
 def _cloth(paper: _Paper, quilt: Quilt, cloth: Mapping[str, str]) -> None:

@@ -7,7 +7,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from orders import enquiries
-from orders.demo import odd_garments, wardrobe
+from orders.demo import odd_garments, shelf, wardrobe
 from orders.demo.clock import days_ago
 from orders.demo.keeping import keep
 from orders.demo.making import Maker
@@ -143,6 +143,7 @@ def the_aunt_fusing(maker: Maker) -> None:
         maker.draws(order, **FOREST)
         maker.agrees(order)
         maker.hears_yes_to_cut(order, how="phone")
+        shelf.a_sleeve_as_cloth(order, by=maker.owner)
     with days_ago(1):
         maker.does(order, *PREPARED, "cut")
         maker.does_part(order, "fuse", 7)

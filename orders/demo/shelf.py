@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from orders import garment_cloth
 from orders.demo import pictures
-from orders.models import Cloth, Person
+from orders.models import Cloth, Order, Person
 from planner.units import INCH, YARD
 
 # name, kind, usable width in inches, cents a yard, color, eighths of a yard on hand, pattern, accent
@@ -61,3 +62,12 @@ def fill_shelf(*, by: Person) -> None:
         if pattern:
             look = {"ground": ground, "pattern": pattern, "accent": accent}
             pictures.send_swatch(cloth, look, seed=500 + seed)
+
+
+def a_sleeve_as_cloth(order: Order, *, by: Person) -> None:
+    """Take the spare sleeve and a strip below the print of one shirt as cloth, with the approver's yes."""
+    shirt = order.bags.get().shirts.get(number=8)
+    for part, across, along in (("left sleeve", 11, 9), ("below the print", 18, 6)):
+        size = {"width": across * INCH, "length": along * INCH}
+        garment_cloth.add_rectangle(order, shirt, part=part, **size, by=by, client_id=None)
+    garment_cloth.say_yes(order, shirt.as_cloth, said_by=order.approver, how="phone", by=by)

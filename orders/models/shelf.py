@@ -16,8 +16,10 @@ from .versioned import Versioned
 
 class ClothQuerySet(models.QuerySet["Cloth"]):
     def with_pieces(self) -> ClothQuerySet:
-        """Fetch the pieces of each cloth, what is spoken for, and its swatch."""
-        return self.select_related("swatch").prefetch_related("pieces", "reservations__order")
+        """Fetch the pieces of each cloth, what is spoken for, its swatch, and the garment it is of."""
+        return self.select_related("swatch", "garment", "yes").prefetch_related(
+            "pieces", "reservations__order"
+        )
 
     def in_use(self) -> ClothQuerySet:
         """Cloth that was not put away."""
@@ -33,7 +35,7 @@ class ClothQuerySet(models.QuerySet["Cloth"]):
 
     def from_garments(self) -> ClothQuerySet:
         """Garments that serve as cloth, with what is known of them."""
-        return self.in_use().exclude(garment=None).with_pieces().select_related("garment", "for_order", "yes")
+        return self.in_use().exclude(garment=None).with_pieces().select_related("for_order")
 
 
 class Cloth(Versioned):

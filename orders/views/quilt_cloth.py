@@ -63,5 +63,7 @@ def setting_aside(request: SignedIn, number: int) -> HttpResponse:
         return to_room(number, "layout")
     needs = cloth_needs.needs_of(facts.offer, order, quilt_room.shelf(order))
     cloth_needs.set_aside(order, needs, by=request.user)
-    tell(request, "All that this quilt takes is set aside.")
+    waiting = [need.cloth for need in needs if need.waits_for_yes]
+    but = f" But {waiting[0]} waits for her yes to cut it." if waiting else ""
+    tell(request, f"All that this quilt takes is set aside.{but}")
     return to_room(number, "materials")

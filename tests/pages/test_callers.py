@@ -41,6 +41,7 @@ def _numbers_of_the_demo():
         "order": aunt.number, "bag": aunt.bags.get().pk, "photo": a_photo(of=aunt).pk,
         "her photo": a_photo(of=birthday).pk, "enquiry": Enquiry.objects.first().pk, "cloth": cloth.pk,
         "piece": cloth.pieces.first().pk,
+        "rectangle": Cloth.objects.get(garment__number=8, for_order=aunt).pieces.first().pk,
         "panel": aunt.pieces.first().pk, "helper": helper.pk, "stage": stage.pk,
         "deed": Event.objects.at_the_bench().filter(order=aunt).first().pk,
         "day off": DayOff.objects.create(day="2027-07-05").pk,
