@@ -2,7 +2,7 @@
 
 Extra minutes are those of rough-cutting a panel beyond a tee’s seven: middles of trade handbook 2
 (dress shirt 12-20, tie 15-25, jeans leg 20-30; common practice there), the rest our own judgment.
-Nobody has read a label by tapping a kind: what a kind says of fibers is only ever a caution.
+What a kind says of fibers is the usual (common practice), and is mixed with doubt until a label is read.
 """
 
 from __future__ import annotations
@@ -56,11 +56,13 @@ KINDS = (
     Kind("sport tee", "Sport tee", TEE, fibres={"polyester": "100"}, stretch="high",
          cautions=("Polyester: its dye starts to move near 265 °F. Low and short, paper above and below.",),
          also=("jersey", "performance tee", "singlet")),
-    Kind("sweatshirt", "Sweatshirt", (*TEE, "hood"), stretch="low", thickness="thick", has_pockets=True,
+    Kind("sweatshirt", "Sweatshirt", (*TEE, "hood"), fibres={"cotton": "80", "polyester": "20"},
+         stretch="low", thickness="thick", has_pockets=True,
          cautions=("Thick: not beside another thick one, not in a corner, not on the same sashing cross.",),
          also=("hoodie", "fleece", "sweater")),
     Kind("dress shirt", "Dress shirt", SHIRT, front=("left-front",), knit=False, stretch="none",
-         thickness="thin", minutes=9, has_pockets=True, cautions=(_SHED,), usual=_PLAIN_BACK,
+         fibres={"cotton": "60", "polyester": "40"}, thickness="thin", minutes=9, has_pockets=True,
+         cautions=(_SHED,), usual=_PLAIN_BACK,
          also=("flannel shirt", "blouse", "button-down")),
     Kind("tie", "Tie", ("blade", "tail"), front=("blade",), back=("tail",), knit=False, stretch="low",
          thickness="thin", minutes=13,
@@ -68,8 +70,8 @@ KINDS = (
                    " and try it on the tail.",),
          also=("necktie", "bow tie")),
     Kind("jeans", "Jeans", ("leg-l", "leg-r", "back-pocket-l", "back-pocket-r"), front=("leg-l", "leg-r"),
-         back=("back-pocket-l", "back-pocket-r"), knit=False, stretch="low", thickness="thick", minutes=18,
-         has_pockets=True,
+         back=("back-pocket-l", "back-pocket-r"), fibres={"cotton": "100"}, knit=False, stretch="low",
+         thickness="thick", minutes=18, has_pockets=True,
          cautions=("Rivets and zips nick blades and break needles: cut round them. Eye protection is wise.",),
          also=("denim", "trousers", "overalls")),
     Kind("dress", "Dress", ("front", "back", "skirt", "sleeve-l", "sleeve-r"), back=("skirt",), knit=False,
@@ -77,7 +79,7 @@ KINDS = (
          cautions=("Look for lining, boning and a hidden zip before the blade. Tulle and gauze ignite"
                    " readily: keep them from flame.",),
          usual={"front": plain(12, 14), "back": plain(12, 14)}),
-    Kind("one-piece", "One-piece", TEE, flags=("infant", "snaps"),
+    Kind("one-piece", "One-piece", TEE, fibres={"cotton": "100"}, flags=("infant", "snaps"),
          usual=dict.fromkeys(("front", "back"), _BABY) | dict.fromkeys(TEE[2:], _SMALL),
          also=("baby one-piece", "sleeper", "romper", "bib")),
     Kind("uniform", "Uniform", (*SHIRT, "leg-l", "leg-r"), front=("left-front", "pocket"), knit=False,
@@ -86,7 +88,8 @@ KINDS = (
                    " back to the service. Metal pins come out first.",),
          also=("scrubs", "work shirt")),
     Kind("robe", "Robe", ("left-front", "right-front", "back", "sleeve-l", "sleeve-r", "pocket"),
-         front=("left-front",), knit=False, stretch="low", thickness="thick", minutes=5, has_pockets=True,
+         front=("left-front",), fibres={"cotton": "100"}, knit=False, stretch="low", thickness="thick",
+         minutes=5, has_pockets=True,
          cautions=("Terry sheds: vacuum the bobbin area, and mind the dust. One block of it at most.",),
          usual={"left-front": plain(8, 20), "right-front": plain(8, 20), "back": plain(16, 20)},
          also=("bathrobe",)),

@@ -129,15 +129,18 @@ class Shirt(Versioned):
     def fibre_shares(self) -> dict[str, Decimal]:
         """The label's fibers in per cent; a label that is gone counts as the coolest fiber of all.
 
-        One that nobody has read is what its kind says, less one part of the coolest, so that no tap
-        on *Cotton tee* ever lets the iron be as hot as cotton allows.
+        One that nobody has read is what its kind says with a part of what blends of it have, so that
+        a tap on *Cotton tee* never lets the iron be as hot as pure cotton allows: polyester, or the
+        spandex of a cloth that stretches far.
         """
         shares = {name: Decimal(share) for name, share in self.fibres.items()}
         if not shares:
             return {"label gone": Decimal(100)}
         if self.label_read:
             return shares
-        return {name: share * 99 / 100 for name, share in shares.items()} | {"label not read": Decimal(1)}
+        doubt = "spandex" if self.stretch in ("high", "very high") else "polyester"
+        mixed = {name: share * 99 / 100 for name, share in shares.items()}
+        return mixed | {doubt: mixed.get(doubt, Decimal(0)) + 1}
 
     @transaction.atomic
     def give_back(self, *, by: Person) -> None:

@@ -8,6 +8,9 @@ const NEAR = 3; // how much larger the glass shows it
 
 let whole = null; // the whole picture, fetched when the first corner is held
 
+// Else the browser would carry the photo itself away.
+stage?.addEventListener("dragstart", (event) => event.preventDefault());
+
 function wholePicture() {
   if (!whole) {
     whole = new Image();

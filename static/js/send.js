@@ -1,4 +1,4 @@
-// What waits on this phone is sent one by one, the oldest first: its taps, then its photo. Each has its
+// What waits on this phone is sent one by one, the oldest first: all taps, then the photos. Each has its
 // random id, so that a line or a photo whose answer was lost on the way is not doubled when it is sent again.
 "use strict";
 
@@ -55,7 +55,11 @@ const sender = (() => {
     await (line.state === "done" ? phone.drop(line.id) : phone.keep(line));
   }
 
-  const next = async () => (await phone.lines()).find((line) => ["waiting", "photo"].includes(line.state));
+  // All taps go before any photo: the count is right soon, however long the photos take.
+  async function next() {
+    const lines = await phone.lines();
+    return lines.find((line) => line.state === "waiting") ?? lines.find((line) => line.state === "photo");
+  }
 
   async function run() {
     if (running) return;

@@ -4,6 +4,7 @@
 const still = document.getElementById("phone-queue");
 const row = document.getElementById("phone-line");
 let fault = "";
+let before = { taps: 0, photos: 0 };
 
 async function showQueue(event) {
   if (event?.detail) fault = event.detail.fault ?? fault;
@@ -13,6 +14,12 @@ async function showQueue(event) {
   still.hidden = !unsent.length && !asking.length;
   still.querySelector("p").textContent = [unsent.length ? `On this phone, ${unsent.length} still to send.` : "", unsent.length ? fault : ""].join(" ");
   still.querySelector("ul").replaceChildren(...asking.map(asked));
+  const now = { taps: unsent.filter((line) => line.state === "waiting").length, photos: 0 };
+  now.photos = unsent.length - now.taps;
+  const isNews = (before.taps && !now.taps) || (before.photos && !now.photos);
+  before = now;
+  // A page that shows the count shows it anew when the last line, or the last photo, has arrived.
+  if (isNews && "refresh" in still.dataset) location.reload();
 }
 
 function asked(line) {

@@ -86,9 +86,9 @@ class Hands:
             self.page.get_by_role("button", name=words).click()
         camera.value.set_files(file)
 
-    def sees(self, words: Words) -> None:
-        """Wait until these words can be read."""
-        expect(self.page.get_by_text(words).first).to_be_visible()
+    def sees(self, words: Words, *, within: int = 5_000) -> None:
+        """Wait until these words can be read, for so many milliseconds."""
+        expect(self.page.get_by_text(words).first).to_be_visible(timeout=within)
 
     def heading(self, words: Words) -> None:
         """Wait for the page of this name."""

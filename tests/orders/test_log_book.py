@@ -10,6 +10,7 @@ from orders.intake import Said
 from orders.models import Bag, Consent, Event, Order, Paper, Piece, Shirt, cut
 from orders.models.blade import KeptApart
 from orders.papers.work import intake_facts
+from planner.care import heat_limit
 from tests.cast import add_shirt
 
 pytestmark = pytest.mark.django_db
@@ -156,14 +157,14 @@ def test_what_turns_out_true_of_the_bag_becomes_true_of_what_was_logged_before(b
     assert (shirt.flags, gone.flags) == (["smoke"], [])
 
 
-def test_a_label_nobody_read_is_pressed_as_the_coolest_fiber(bag, ada):
-    from planner.care import heat_limit
-
+def test_a_label_nobody_read_is_pressed_no_hotter_than_a_blend_bears(bag, ada):
     shirt = log(bag, ada)
     assert shirt.fibres == {"cotton": "100"}
-    assert heat_limit(planning.garment_of(shirt)) == 275  # COOLEST_FIBRE; cotton alone would allow 400
+    assert heat_limit(planning.garment_of(shirt)) == 300  # trade handbook 3.4, a tee: about 300 °F
     assert heat_limit(planning.garment_of(log(bag, ada, kind="sport tee"))) == 265  # where its dye moves
-    intake.write_shirt(shirt, seen=1, by=ada, label_read=True)
+    intake.write_shirt(shirt, seen=1, by=ada, stretch="very high")
+    assert heat_limit(planning.garment_of(shirt)) == 275  # the same table: a rib with spandex
+    intake.write_shirt(shirt, seen=2, by=ada, label_read=True)
     assert heat_limit(planning.garment_of(shirt)) == 400
 
 
