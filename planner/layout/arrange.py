@@ -82,13 +82,21 @@ def why(
     bag: Bag,
     *,
     keep: Mapping[str, str],
+    together: Sequence[tuple[str, str]] = (),
+    apart: Sequence[tuple[str, str]] = (),
     mood: str = "calm",
     favorites: Collection[str] = (),
     tuck: Sides = Sides(),
 ) -> tuple[str, ...]:
     """Return in sentences how a layout lies as it stands, by the rules that `arrange` goes by."""
     board = Board(layout.quilt, bag)
-    wishes = Wishes(favorites=frozenset(favorites), tuck=tuck, mood=mood)
+    wishes = Wishes(
+        together=tuple((a, b) for a, b in together),
+        apart=tuple((a, b) for a, b in apart),
+        favorites=frozenset(favorites),
+        tuck=tuck,
+        mood=mood,
+    )
     return told_of(board, wishes, board.standing, pinned=sorted(keep)) if any(board.pieces) else ()
 
 

@@ -75,8 +75,10 @@ class Chains:
         self.places = starts.copy()
         self.cost = seating.cost(starts)
         self.best, self.best_places = self.cost.copy(), starts.copy()
-        self.until = np.full((self.count, self.size, self.size), -1, dtype=np.int32)
-        self.forget = self.size**2
+        # A swap unmade for so long is made whatever it costs; at the start some are due soon, some late.
+        self.forget = max(1, self.size**2 // 2)
+        shape = (self.count, self.size, self.size)
+        self.until = -rng.integers(0, self.forget, size=shape, dtype=np.int32)
         self.rows = np.arange(self.count)
         self._draw_lots(kind)
         self._rebuild()
@@ -147,7 +149,7 @@ class Chains:
         closed &= self.gain >= (self.best - self.cost)[:, None, None]
         lot = self.lot_of[self.round % DRAWN]
         np.add(self.gain, self.lots[lot : lot + self.count], out=self.score)
-        if self.round % TOLD_EVERY == 0 and self.round > self.forget:
+        if self.round % TOLD_EVERY == 0:
             self.score[np.maximum(until, back) < self.round - self.forget] -= self.score.dtype.type(2**40)
         self.score[closed] = BARRED
         return np.asarray(self.score.reshape(self.count, -1).argmin(axis=1))
