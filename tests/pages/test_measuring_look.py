@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from orders.models import Piece
+from planner.units import INCH
 from tests.pages.demo_tour import a_photo, sign_in
 from tests.pages.looking import faults_of
 
@@ -51,8 +52,9 @@ def test_a_corner_is_dragged_and_moved_by_keys_and_the_numbers_follow(page, sign
     page.goto(signed_in + "measuring/")
     corner = page.get_by_role("button", name="The print, top left corner")
     before = value(page, "kept_tl_x")
-    drag(page, corner, 30, 0)
-    assert value(page, "kept_tl_x") > before + 1
+    wide = page.locator("[data-stage]").bounding_box()["width"]
+    drag(page, corner, 40, 0)
+    assert value(page, "kept_tl_x") == pytest.approx(before + 40 / wide * 100, abs=0.4)
     dragged = value(page, "kept_tl_x"), value(page, "kept_tl_y")
     corner.focus()
     page.keyboard.press("ArrowRight")
@@ -65,15 +67,26 @@ def test_a_corner_is_dragged_and_moved_by_keys_and_the_numbers_follow(page, sign
 
 def test_what_was_dragged_is_what_is_measured(page, signed_in):
     page.goto(signed_in + "measuring/")
-    page.get_by_role("radio", name="Letter").check()
-    for name, right, down in (("top left", 0, -160), ("top right", 60, -160), ("bottom right", 60, 0)):
-        drag(page, page.get_by_role("button", name=f"The thing of known size, {name} corner"), right, down)
-    page.get_by_role("button", name="Measure and keep").click()
-    page.wait_for_load_state()
+    page.get_by_role("radio", name="Mat grid").check()
+    stage = page.locator("[data-stage]").bounding_box()
+    # The photo is 300 by 400: a square of 246 pixels in per cent of either.
+    for name, x, y in (
+        ("top left", 8, 20),
+        ("top right", 90, 20),
+        ("bottom right", 90, 81.5),
+        ("bottom left", 8, 81.5),
+    ):
+        corner = page.get_by_role("button", name=f"The thing of known size, {name} corner")
+        quad = {"top left": "tl", "top right": "tr", "bottom right": "br", "bottom left": "bl"}[name]
+        right, down = x - value(page, f"known_{quad}_x"), y - value(page, f"known_{quad}_y")
+        drag(page, corner, right * stage["width"] / 100, down * stage["height"] / 100)
+    with page.expect_navigation():
+        page.get_by_role("button", name="Measure and keep").click()
     piece = Piece.objects.get(shirt__number=3)
-    assert not piece.sizes_are_usual
-    assert piece.taps["reference"] == "letter"
-    assert piece.plus_minus > 0
+    assert not piece.sizes_are_usual, page.locator(".faults").all_inner_texts()
+    assert piece.taps["reference"] == "mat"
+    # The print's box is 40 by 33 % of the photo, in the shape of 11 by 12: 120 pixels of 246 for 12 in.
+    assert abs(piece.print_width / INCH - 120 * 12 / 246) < 0.3
 
 
 def test_the_block_is_moved_by_an_eighth_a_key_and_dragged(page, signed_in):
@@ -86,8 +99,8 @@ def test_the_block_is_moved_by_an_eighth_a_key_and_dragged(page, signed_in):
     assert page.locator("#id_shift_y").input_value() == "-0.125"
     drag(page, block, -60, 0)
     assert float(page.locator("#id_shift_x").input_value()) < 0
-    page.get_by_role("button", name="Keep it so").click()
-    page.wait_for_load_state()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Keep it so").click()
     piece = Piece.objects.get(shirt__number=3)
     assert piece.shift_x < 0
     assert piece.shift_y < 0
