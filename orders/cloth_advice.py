@@ -88,10 +88,13 @@ def heaps_for(
         ("Also good", sorted_out.also_good),
         (narrow, sorted_out.only_narrow),
     ]
-    made = [_heap(title, each, fit, order, lengths) for title, each in heaps]
     untold = [Advice(name, role, 0, ()) for name in sorted(fit) if name not in told]
-    made.append(_heap("No color known yet" if palettes else "On the shelf", untold, fit, order, lengths))
-    return tuple(heap for heap in made if heap.choices)
+    heaps.append(("No color known yet" if palettes else "On the shelf", tuple(untold)))
+    return tuple(
+        _heap(title, [_choice(fit[each.cloth], each, order, lengths) for each in advice])
+        for title, advice in heaps
+        if advice
+    )
 
 
 def can_serve(cloth: Cloth, role: str) -> bool:
@@ -110,10 +113,8 @@ def to_buy(palettes: Mapping[str, Palette], role: str, *, theme_wanted: bool = F
     return tuple(each.cloth for each in advise(palettes, looks, role, theme_wanted=theme_wanted)[:3])
 
 
-def _heap(
-    title: str, advice: Iterable[Advice], cloths: Mapping[str, Cloth], order: Order, lengths: Lengths
-) -> Heap:
-    choices = [_choice(cloths[each.cloth], each, order, lengths) for each in advice]
+def _heap(title: str, choices: list[Choice]) -> Heap:
+    """Return the heap with what is here in full first, else as it was advised."""
     choices.sort(key=lambda choice: choice.is_short)
     chosen = [each for each in choices[SHOWN:] if each.is_chosen]
     folded = [each for each in choices[SHOWN:] if not each.is_chosen]

@@ -39,8 +39,8 @@ def add_rectangle(
 
 def cloth_of(order: Order, shirt: Shirt, *, by: Person) -> Cloth:
     """Return the cloth of a garment, made when it is first asked for; a garment serves one quilt."""
-    cloth = Cloth.objects.filter(garment=shirt).first()
-    if cloth is not None and cloth.for_order_id != order.pk:
+    cloth = Cloth.objects.filter(garment=shirt).select_related("for_order").first()
+    if cloth is not None and cloth.for_order is not None and cloth.for_order != order:
         raise CannotGive(
             f"This garment is cloth for No. {cloth.for_order.number}. A garment serves one quilt."
         )
@@ -81,7 +81,7 @@ def cut_rectangle(piece: ClothPiece, *, by: Person) -> None:
     if not cloth.may_be_cut:
         raise CannotGive("Her yes to cut it is missing. Ask first, then write it down here.")
     piece.use_up(by=by)
-    Shirt.objects.filter(pk=cloth.garment_id, state=Shirt.State.IN_WORK).update(state=Shirt.State.USED)
+    Shirt.objects.filter(as_cloth=cloth, state=Shirt.State.IN_WORK).update(state=Shirt.State.USED)
 
 
 @transaction.atomic
