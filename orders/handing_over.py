@@ -10,6 +10,7 @@ from django.db.models import Q
 from django.utils import timezone
 
 from orders import leftovers, money
+from orders.leftovers import Counted
 from orders.models import Consent, Event, Order, Person, Piece, Shirt
 from orders.models.people import fold_name
 from orders.telling import DOING
@@ -51,7 +52,7 @@ class Checklist:
     not_logged: int
     open_stages: tuple[str, ...]
     lacking: tuple[str, ...] = ()
-    counted: leftovers.Counted | None = None
+    counted: Counted | None = None
 
 
 def checklist(order: Order) -> Checklist:

@@ -11,12 +11,13 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from orders.models import Block, Event, Incident, Order, Person, Photo, Shirt
+from orders.models import Block, Event, Incident, Order, Person, Photo, Piece, Shirt
 
 FIRST_WORDS = {
     "iron": ("Iron off and up. Do not touch it while soft.", "Open a window. Then tell me."),
     "table": ("Blade closed and down.", "Leave the cloth as it lies. Then tell me."),
     "ruler": ("Blade closed and down.", "Leave the cloth as it lies. Then tell me."),
+    "": ("Leave it as it lies.", "Wash nothing more of it, cut nothing more of it."),
     "machine": ("Foot off, needle up.", "Count the pieces of the needle. Then tell me."),
 }
 DAMAGES = (Incident.What.MELTED, Incident.What.CUT_WRONG, Incident.What.STAINED)
@@ -30,7 +31,7 @@ WAYS_ON = {
 
 @dataclass(frozen=True)
 class Report:
-    """What is known at that moment: one word is enough. `block` is the one it happened to, if it was said."""
+    """What is known at that moment: one word is enough. `block` or `shirt` is what it happened to."""
 
     what: str
     stage: str = ""
@@ -39,6 +40,8 @@ class Report:
     setting: dict[str, Any] = field(default_factory=dict)
     words: str = ""
     turned_to: str = ""
+    shirt: Shirt | None = None
+    piece: Piece | None = None
 
 
 def report(
@@ -59,12 +62,12 @@ def report(
 
 
 def _write(order: Order, said: Report, by: Person, client_id: str | None) -> Incident:
-    piece = said.block.piece if said.block else None
+    piece = said.block.piece if said.block else said.piece
     return Incident.objects.create(
         what=said.what,
         order=order,
         piece=piece,
-        shirt=piece.shirt if piece else None,
+        shirt=piece.shirt if piece else said.shirt,
         cell=said.block.cell if said.block else "",
         stage=said.stage,
         setting=said.setting,
@@ -82,7 +85,7 @@ def _stop(incident: Incident, said: Report, by: Person) -> None:
     if said.block is not None:
         order.blocks.filter(pk=said.block.pk).update(held=f"{incident.get_what_display().lower()}, it waits")
     if incident.shirt and incident.what in DAMAGES:
-        Shirt.objects.filter(pk=incident.shirt_id).update(damaged=True)
+        Shirt.objects.filter(pk=incident.shirt.pk).update(damaged=True)
     for stage in order.stages.running().filter(kind=said.stage):
         stage.pause(by=by)
 

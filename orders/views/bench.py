@@ -121,6 +121,7 @@ def pile_page(
         "held": lies.held(place),
         "first": FIRST_WORDS[place],
         "report_id": new_client_id(),
+        "report_to": reverse("bench-incident", args=[order.number, place]),
         "report_words": Incident.What.choices,
         "stopping": list(Incident.objects.of(order).filter(settled_at=None)),
         "may_do": work.may_do(request.user, kind),

@@ -6,16 +6,19 @@ from typing import Any
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from orders import finding, places, stopping
 from orders.forms.places import PutForm
-from orders.models import Block, HeatTool, Place, Shirt, Shop
-from orders.planning import garment_of, piece_of
+from orders.incidents import FIRST_WORDS
+from orders.models import Block, HeatTool, Incident, Order, Place, Shirt, Shop
+from orders.planning import garment_of, piece_of, shirts_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
-from planner.care import Setting, needs, setting
+from orders.views.uploads import new_client_id
+from planner.care import Setting, kept_out, needs, setting, wash_partners
 
 
 @require_safe
@@ -73,6 +76,11 @@ def shown(found: finding.Found, shop: Shop) -> dict[str, Any]:
         "now": stays[0] if stays else None,
         "before": stays[1:],
         "places": Place.choices,
+        "washes_with": washing_of(shirt, found.order),
+        "first": FIRST_WORDS[""],
+        "report_id": new_client_id(),
+        "report_to": reverse("find-incident", args=[found.code]),
+        "report_words": Incident.What.choices,
         "may_be_put": shirt.state in places.HERE,
         "care": care,
         "tool": tool,
@@ -83,6 +91,19 @@ def shown(found: finding.Found, shop: Shop) -> dict[str, Any]:
         "incidents": shirt.incidents.order_by("-at"),
         "shop": shop,
     }
+
+
+def washing_of(shirt: Shirt, order: Order) -> str:
+    """Say with which others of its quilt a shirt may be washed, or why it is not."""
+    others = {f"S{each.pk}": each for each in shirts_of(order)}
+    garments = [garment_of(each) for each in others.values()]
+    mine = next((each for each in garments if each.id == f"S{shirt.pk}"), None)
+    if mine is None or shirt.state != Shirt.State.IN_WORK:
+        return ""
+    for each in kept_out([mine]):
+        return each.why
+    with_it = [str(others[name]) for name in wash_partners(mine, garments)]
+    return f"Washed with {', '.join(with_it)}." if with_it else "Washed alone."
 
 
 @require_POST

@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import incidents, papers, pressing
+from orders import finding, incidents, papers, pressing
 from orders.bad_news import words_for
 from orders.bench import PLACES, Bench, bench_of
 from orders.forms.incident import EndForm, MoreForm, NotRightForm, ToldForm
@@ -17,6 +17,7 @@ from orders.models import HeatTool, Incident, Shop
 from orders.sending import as_text_message
 from orders.views.bench import pile_page
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
+from orders.views.finding import shown
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.rooms import room
@@ -44,6 +45,24 @@ def report(request: SignedIn, shop: Shop, number: int, place: str) -> HttpRespon
         setting=shown_at(place, bench_of(order, rough=shop.shop_rules().allowances.rough), form, request),
     )
     made = incidents.report(order, said, by=request.user, photo=photo, client_id=client_id_of(form))
+    return redirect("incident", made.pk)
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def of_a_shirt(request: SignedIn, shop: Shop, code: str) -> HttpResponse:
+    """Take a report of a shirt that was found by its tag, wherever it is."""
+    found = finding.find(code)
+    if not isinstance(found, finding.Found):
+        raise Http404
+    form = NotRightForm(request.POST, request.FILES, blocks=[])
+    photo = received(form, by=request.user) if form.is_valid() else None
+    if form.errors:
+        fault = str(next(iter(form.errors.values()))[0])
+        return render(request, "find/found.html", shown(found, shop) | {"fault": fault}, status=422)
+    said = incidents.Report(what=form.cleaned_data["what"], shirt=found.shirt, piece=found.piece)
+    made = incidents.report(found.order, said, by=request.user, photo=photo, client_id=client_id_of(form))
     return redirect("incident", made.pk)
 
 
@@ -77,25 +96,25 @@ def incident_page(
 ) -> HttpResponse:
     """Answer with an incident; `forms` are those that came back."""
     is_owner = request.user.role == OWNER
-    shown = {
+    sheet = {
         "incident": of,
         "order": of.order,
         "is_owner": is_owner,
         "photos": list(of.photos.all()),
-        "first": incidents.FIRST_WORDS.get(_place_of(of.stage), ("Leave it as it lies.", "")),
+        "first": incidents.FIRST_WORDS[_place_of(of.stage)],
         "more": MoreForm(initial={"words": of.words, "turned_to": of.turned_to}),
         "ways": [words for _, words in incidents.WAYS_ON.items()],
         "place": _place_of(of.stage),
     }
     if is_owner:
         words = words_for(of, shop)
-        shown |= {
+        sheet |= {
             "words": words,
             "told": ToldForm(initial={"words": words}),
             "end": EndForm(),
             "sms": as_text_message(of.order, words, shop=shop),
         }
-    return render(request, "incident/page.html", shown | forms, status=status)
+    return render(request, "incident/page.html", sheet | forms, status=status)
 
 
 def _place_of(stage: str) -> str:

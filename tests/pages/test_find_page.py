@@ -123,3 +123,13 @@ def test_a_long_history_asks_no_more_queries(
         places.put([twelve_shirts[8]], ("shelf", "table")[number % 2], by=ada)
     with django_assert_max_num_queries(22):
         page(signed_in, f"/find/{order.number}-09F/")
+
+
+def test_it_says_what_it_may_be_washed_with(signed_in, order, twelve_shirts):
+    shirts = order.bags.get().shirts
+    shirts.exclude(number__in=[1, 2, 3]).update(wash="ready")
+    shirts.filter(number=3).update(wash="never")
+    assert "Washed with 02." in page(signed_in, f"/find/{order.number}-01/")
+    assert "Never washed, as it was wished" in page(signed_in, f"/find/{order.number}-03/")
+    shirts.filter(number=2).update(flags=["bleeds"])
+    assert "Washed alone." in page(signed_in, f"/find/{order.number}-01/")

@@ -200,3 +200,20 @@ def test_looking_changes_nothing(client, melted, ada):
     client.force_login(ada)
     for noun in ("note", "going-on", "telling", "settlement", "paper", "off-papers"):
         assert client.get(f"/incidents/{melted.pk}/{noun}/").status_code == 405
+
+
+def test_a_shirt_that_is_stained_in_the_wash_is_written_down_from_its_tag(signed_in, order, twelve_shirts):
+    answer = signed_in.post(f"/find/{order.number}-05F/incident/", {"what": "stained"})
+    made = Incident.objects.get()
+    assert answer.url == f"/incidents/{made.pk}/"
+    assert made.name == f"{order.number}-05F"
+    tally = order.bags.get().tally()
+    assert (tally.in_work, tally.damaged, tally.adds_up) == (12, 1, True)
+    assert "1 damaged and kept" in page(signed_in, f"/quilts/{order.number}/bag/")
+    assert "Leave it as it lies" in page(signed_in, f"/incidents/{made.pk}/")
+
+
+def test_a_report_from_a_tag_nobody_knows_or_without_a_word_is_refused(signed_in, order, twelve_shirts):
+    assert signed_in.post("/find/1-99/incident/", {"what": "stained"}).status_code == 404
+    assert signed_in.post(f"/find/{order.number}-05F/incident/", {}).status_code == 422
+    assert not Incident.objects.exists()
