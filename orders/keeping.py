@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from orders.kinds import kind_of
 from orders.models import Piece
 from orders.panels import counted
 
@@ -19,9 +20,18 @@ def kept_as(piece: Piece) -> str:
         return Piece.KeptAs.STRIP
     if word in FEATURES:
         return Piece.KeptAs.FEATURE
-    return Piece.KeptAs.PRINT if piece.print_width and piece.print_height else Piece.KeptAs.PLAIN
+    has_print = piece.print_width and piece.print_height
+    is_usually_plain = not kind_of(piece.shirt.kind).size_of(word).print_size.area
+    if not has_print and (is_usually_plain or piece.print_kind == "none"):
+        return Piece.KeptAs.PLAIN
+    return Piece.KeptAs.PRINT
 
 
 def is_plain(piece: Piece) -> bool:
     """Say whether it is cloth without a print: any rectangle of it may be cut, its grain kept."""
     return kept_as(piece) in NO_PRINT
+
+
+def has_print(piece: Piece) -> bool:
+    """Say whether there is a print whose size has to be known; a cuff is kept for itself."""
+    return kept_as(piece) == Piece.KeptAs.PRINT and piece.print_kind != "none"

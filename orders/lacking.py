@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from orders import planning
+from orders.keeping import has_print
 from orders.kinds import kind_of
 from orders.models import Order, Shirt
 from planner.quilt import Quilt
@@ -88,7 +89,7 @@ def what_is_missing(order: Order, quilt: Quilt | None) -> Iterator[str]:
 def _sides_without_size(shirt: Shirt, order: Order) -> Iterator[str]:
     for piece in shirt.pieces.all():
         is_ours = piece.order_id in (None, order.pk) and piece.wanted != "out"
-        measured = (piece.print_width and piece.print_height) or piece.print_kind == "none"
+        measured = (piece.print_width and piece.print_height) or not has_print(piece)
         if is_ours and not measured:
             yield piece.name
 

@@ -95,6 +95,8 @@ class PanelForm(forms.Form):
             "box": self.box,
             "sizes_are_usual": piece.sizes_are_usual and same and not said["measured"],
             "ground_is_about": piece.ground_is_about and said["ground"] == piece.ground,
+            "plus_minus": piece.plus_minus if same else 0,
+            "measured_how": piece.measured_how if same else "by hand",
         }
 
     @classmethod

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from orders import measuring
-from orders.keeping import is_plain, kept_as
-from orders.models import Event, Photo, Piece, Stale
+from orders.keeping import has_print, is_plain, kept_as
+from orders.models import Event, Photo, Piece, Shirt, Stale
 from planner.problems import BadInput
 from planner.units import INCH, MM, Sides, Size
 from tests.planner.measure.pictures import inches, oblong, seen, turned
@@ -144,18 +144,28 @@ def test_the_panels_that_want_measuring_are_those_nobody_measured_or_left_out(or
 
 
 @pytest.mark.parametrize(
-    ("side", "size", "word"),
+    ("kind", "side", "size", "word"),
     [
-        ("front", 11, "print"),
-        ("left-front", 0, "plain"),
-        ("cuff-l", 0, "feature"),
-        ("back-pocket-r", 0, "feature"),
-        ("blade", 0, "strip"),
-        ("front-3", 11, "print"),
+        ("tee", "front", 11, "print"),
+        ("tee", "front", 0, "print"),
+        ("tee", "front-3", 11, "print"),
+        ("dress shirt", "left-front", 0, "plain"),
+        ("dress shirt", "back", 0, "plain"),
+        ("dress shirt", "back", 12, "print"),
+        ("dress shirt", "cuff-l", 0, "feature"),
+        ("jeans", "leg-l", 0, "plain"),
+        ("jeans", "back-pocket-r", 0, "feature"),
+        ("tie", "blade", 0, "strip"),
     ],
 )
-def test_a_panel_is_kept_as_what_it_usually_is(side, size, word):
-    piece = Piece(side=side, print_width=size, print_height=size)
+def test_a_panel_is_kept_as_what_it_usually_is(kind, side, size, word):
+    shirt = Shirt(kind=kind)
+    piece = Piece(shirt=shirt, side=side, print_width=size, print_height=size)
     assert kept_as(piece) == word
     assert is_plain(piece) == (word in ("plain", "strip"))
-    assert kept_as(Piece(side=side, kept_as="strip")) == "strip"
+    assert has_print(piece) == (word == "print")
+    assert kept_as(Piece(shirt=shirt, side=side, kept_as="strip")) == "strip"
+
+
+def test_a_print_that_nobody_felt_is_not_there_is_plain_cloth():
+    assert kept_as(Piece(shirt=Shirt(kind="tee"), side="back", print_kind="none")) == "plain"

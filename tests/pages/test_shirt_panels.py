@@ -154,3 +154,16 @@ def test_one_more_panel_starts_from_the_usual_and_is_added_once(helper, address,
 
 def test_a_panel_that_is_not_kept_is_not_here(helper, address):
     assert helper.post(address + "panels/back/", said()).status_code == 404
+
+
+def test_a_size_typed_over_a_measured_one_is_by_hand_and_exact(helper, address, piece):
+    Piece.objects.filter(pk=piece.pk).update(plus_minus=INCH // 4, measured_how="card, lens not known")
+    same = dict.fromkeys(("free_right", "free_left"), "4") | {
+        "print_width": "11", "print_height": "12", "free_top": "3", "free_bottom": "6",
+    }  # fmt: skip
+    helper.post(address + "panels/front/", said(**same))
+    piece.refresh_from_db()
+    assert (piece.plus_minus, piece.measured_how) == (INCH // 4, "card, lens not known")
+    helper.post(address + "panels/front/", said(version=2, **(same | {"print_width": "10"})))
+    piece.refresh_from_db()
+    assert (piece.plus_minus, piece.measured_how) == (0, "by hand")
