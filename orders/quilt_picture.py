@@ -21,11 +21,12 @@ FEW_BLOCKS = 20  # above this many a block is so small on screen that the smalle
 
 @dataclass(frozen=True)
 class View:
-    """What the picture shows beside the quilt: panels by name, colors of cloth, blocks marked in chalk."""
+    """What the picture shows beside the quilt: panels, colors of cloth, blocks in chalk and under pins."""
 
     panels: Mapping[str, Piece] = field(default_factory=dict)
     cloth: Mapping[str, str] = field(default_factory=dict)
     chalked: Collection[str] = ()
+    pinned: Collection[str] = ()
     link: Callable[[Cell], str] = lambda cell: ""
 
 
@@ -101,6 +102,8 @@ def _block(cell: Cell, quilt: Quilt, view: View) -> str:
     chalk = _chalk(cell.at) if cell.id in view.chalked else ""
     name = cell.piece or ("Several pieces" if cell.inside else "Plain cloth")
     tag = _tag(cell, quilt) if cell.piece else ""
+    if cell.id in view.pinned:
+        name, tag = f"{name}, pinned", tag + _pin(cell, quilt)
     where = view.link(cell)
     ring = f'<rect class="ring" {_place(cell.at)}/>'
     if not where:
@@ -184,6 +187,20 @@ def _tag(cell: Cell, quilt: Quilt) -> str:
     return (
         f'<rect {slip} fill="{LIGHT}"/>'
         f'<text class="tagt" {text} fill="{DARK}" text-anchor="middle">{escape(cell.piece or "")}</text>'
+    )
+
+
+def _pin(cell: Cell, quilt: Quilt) -> str:
+    """A sewing pin stuck through the upper right corner of a block."""
+    size = _n(quilt.size.width) / 60
+    x, y = _n(cell.at.right) - size * 1.6, _n(cell.at.y) + size * 1.6
+    tip = f"{_f(x - size * 3.2)} {_f(y + size * 2.6)}"
+    needle = f"M{_f(x)} {_f(y)}L{tip}"
+    return (
+        f'<path d="{needle}" stroke="{DARK}" stroke-width="{_f(size * 0.5)}" stroke-linecap="round"/>'
+        f'<path d="{needle}" stroke="{LIGHT}" stroke-width="{_f(size * 0.24)}" stroke-linecap="round"/>'
+        f'<circle cx="{_f(x)}" cy="{_f(y)}" r="{_f(size)}" fill="{DARK}" stroke="{LIGHT}" '
+        f'stroke-width="{_f(size * 0.4)}"/>'
     )
 
 

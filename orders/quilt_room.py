@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString
 from orders import quilt_picture
 from orders.cautions import looks_of
 from orders.drawn import Room, left_out_of, listed, view_of
+from orders.layouts import standing_move
 from orders.models import Cloth, Order, Piece
 from orders.ways import ways_of
 from planner.quilt import Quilt
@@ -83,5 +84,11 @@ def shelf(order: Order) -> list[Cloth]:
 def picture_of(room: Room, picked: Picked) -> SafeString:
     """Draw the large picture of the layout that stands."""
     assert room.quilt is not None
-    view = replace(view_of(room), chalked=picked.chalked, link=lambda cell: picked.link(cell.id))
+    move = standing_move(room.order)
+    view = replace(
+        view_of(room),
+        chalked=picked.chalked,
+        pinned=move.pins if move else (),
+        link=lambda cell: picked.link(cell.id),
+    )
     return quilt_picture.draw(room.quilt, view)

@@ -33,6 +33,10 @@ class ErrandQuerySet(models.QuerySet["Errand"]):
     def failed(self) -> ErrandQuerySet:
         return self.filter(state="failed").order_by("-ended_at", "-pk")
 
+    def about(self, kind: str, key: str) -> ErrandQuerySet:
+        """Errands of a kind whose key begins with this word, the last one first."""
+        return self.filter(kind=kind, key__startswith=f"{kind}: {key} ").order_by("-pk")
+
     def next_due_at(self) -> datetime | None:
         """Return when the next errand that waits may start."""
         return self.filter(state="waiting").aggregate(first=models.Min("due_at"))["first"]
@@ -81,6 +85,11 @@ class Errand(models.Model):
 
     def __str__(self) -> str:
         return self.key
+
+    @property
+    def is_open(self) -> bool:
+        """Say whether it has still to come to an end."""
+        return self.state in STILL_OPEN
 
     def claim(self, *, now: datetime, seconds: int) -> bool:
         """Take the errand for one attempt, unless another runner was quicker."""

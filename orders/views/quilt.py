@@ -10,7 +10,17 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import cloth_room, drawn, layouts, quilt_looks, quilt_print, quilt_room, ways, yes_room
+from orders import (
+    arranging_room,
+    cloth_room,
+    drawn,
+    layouts,
+    quilt_looks,
+    quilt_print,
+    quilt_room,
+    ways,
+    yes_room,
+)
 from orders.block_moves import CannotMove
 from orders.forms.quilt import LeaveOutForm, MoveForm, SaidForm, WishForm, YesToCutForm, wish_form
 from orders.models import Order, Shop
@@ -70,6 +80,7 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     context |= quilt_room.shown(facts, picked)
     context |= cloth_room.shown(facts, cloths, role=request.GET.get("role", ""))
     context |= yes_room.shown(facts)
+    context |= arranging_room.shown(facts)
     return render(request, "quilt/page.html", context | forms, status=status)
 
 

@@ -98,7 +98,9 @@ ROWS = {
     "order-quilt-picture": Row(STAFF, of=("order",)),
     **{f"order-quilt-{noun}": owner_does("order")
        for noun in ("wish", "layout", "trade", "turn", "leaving-out", "undoing", "cloth", "theme", "giving",
-                    "setting-aside", "question", "yes-to-cut", "yes-to-picture")},
+                    "setting-aside", "question", "yes-to-cut", "yes-to-picture",
+                    "pinning", "unpinning", "rearranging", "rearranging-ending")},
+    "order-quilt-rearranging-progress": Row(STAFF, of=("order",)),
     "order-quilt-bringing-back": Row(do=OWNER, of=("order",), sends="piece"),
     "order-quilt-withdrawal": Row(do=OWNER, of=("order",), sends="consent"),
     "quilts": Row(STAFF),
