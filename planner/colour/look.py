@@ -49,6 +49,12 @@ class Neutral:
     radius: float
     reflectance: float
 
+    def __post_init__(self) -> None:
+        if not self.radius > 0:
+            raise BadInput("radius", "must be more than 0 pixels.")
+        if not 0 < self.reflectance <= 1:
+            raise BadInput("reflectance", "must be more than 0 and at most 1; white paper has about 0.85.")
+
 
 @dataclass(frozen=True)
 class Outline:

@@ -15,7 +15,7 @@ from .heather import blended, is_heather, stir
 from .hills import hills
 from .light import Light, light_of_neutral, light_of_scene
 from .look import Neutral, Outline, Palette, Swatch
-from .picture import Mask, Pixels, checked_image, linear_light, shrunk_mask, vision
+from .picture import Mask, Pixels, checked_image, linear_light, shrunk, shrunk_mask, vision
 from .shade import flattened, lit
 
 HARDLY_TOLD = "The shirt can hardly be told from what it lies on: tap it, or lay it on another color."
@@ -23,6 +23,7 @@ DARK = "The shirt is nearly black here, so its color is a guess: take the photo 
 NO_NEUTRAL = "No white or gray was tapped, so the color depends on the light of the photo."
 HEATHER = "Two yarns are mixed in this cloth; their mean is given."
 
+_WORKING_SIDE = 960  # pixels of the longer side of the picture
 _SIDE = 160  # pixels of the longer side of the shirt
 _LEAST_SHARE = 0.012  # below this a color is noise or a thin outline
 _CALM = 0.03  # OKLab: where colors differ more nearby, as on the rim of a print, a pixel has little say
@@ -51,14 +52,15 @@ def read_palette(
     """
     pixels = checked_image(image)
     shirt = _shirt(pixels, outline, crop)
+    smaller = shrunk(pixels, _WORKING_SIDE)
     if neutral is not None:
         light = light_of_neutral(pixels, neutral)
     elif outline is not None:
-        scene = linear_light(pixels, _SCENE_SIDE)
+        scene = linear_light(smaller, _SCENE_SIDE)
         light = light_of_scene(scene, shrunk_mask(outline.mask, scene.shape[:2]))
     else:
         light = Light()
-    view = _view(pixels, shirt)
+    view = _view(smaller, shrunk_mask(shirt, smaller.shape[:2]))
     ground, prints, notes = _colors(_View(view.linear * light.gain, view.shirt))
     sure = light.sureness(lab_to_linear(ground.lab)) * (1.0 if outline is None else outline.confidence)
     if outline is not None and outline.confidence < _HALF_SURE:

@@ -64,5 +64,7 @@ def linear_light(image: Pixels, side: int) -> Array:
 
 def shrunk_mask(mask: Mask, size: tuple[int, int]) -> Mask:
     """Return the mask at height × width, true where most of what a pixel covers is."""
+    if mask.shape == size:
+        return np.asarray(mask, dtype=bool)
     cv2 = vision()
     return np.asarray(cv2.resize(mask.astype(np.uint8) * 255, size[::-1], interpolation=cv2.INTER_AREA) > 127)

@@ -10,18 +10,22 @@ from numpy.typing import NDArray
 
 from planner.problems import BadInput
 
-from .convert import Array, srgb_to_oklab
+from .convert import Array, difference, srgb_to_lab
 from .look import Outline
 from .picture import Mask, Pixels, checked_image, shrunk, vision
 
 Point = tuple[float, float]
+Pixel = tuple[int, int]
 Seeds = NDArray[np.uint8]
 
 _SIDE = 208  # pixels of the longer side that the search works on
 _ROUNDS = 4
 _SEED = 7
 _SURELY_NOT, _SURELY, _HARDLY, _LIKELY = 0, 1, 2, 3  # how OpenCV counts them
-_TAP = 0.035  # radius of a tap, in longer sides of the picture
+_TAP = 0.03  # radius of a tap, in longer sides of the picture
+_ALIKE = (20, 9, 9)  # steps of 8-bit CIELAB within which what touches a tap is one with it
+
+_SAME, _APART = 2.5, 9.0  # CIEDE2000 across the outline: one color to the eye, and clearly two
 
 
 def find_shirt(image: Any, *, shirt: Sequence[Point] = (), other: Sequence[Point] = ()) -> Outline:
@@ -34,12 +38,13 @@ def find_shirt(image: Any, *, shirt: Sequence[Point] = (), other: Sequence[Point
     small = shrunk(pixels, _SIDE)
     scale = small.shape[1] / pixels.shape[1], small.shape[0] / pixels.shape[0]
     yes, no = _scaled(shirt, scale, "shirt", small), _scaled(other, scale, "other", small)
-    found = _tidied(_cut_out(small, _seeds(small.shape[:2], yes, no)), yes)
+    seeds = _tapped(_seeds(small.shape[:2]), small, yes, no)
+    found = _tidied(_cut_out(small, seeds), yes)
     mask, polygon = _at_full_size(found, pixels.shape[:2])
     return Outline(mask, polygon, _confidence(small, found))
 
 
-def _scaled(points: Sequence[Point], scale: Point, field: str, small: Pixels) -> list[tuple[int, int]]:
+def _scaled(points: Sequence[Point], scale: Point, field: str, small: Pixels) -> list[Pixel]:
     height, width = small.shape[:2]
     taps = [(int(x * scale[0]), int(y * scale[1])) for x, y in points]
     if any(not (0 <= x < width and 0 <= y < height) for x, y in taps):
@@ -47,7 +52,7 @@ def _scaled(points: Sequence[Point], scale: Point, field: str, small: Pixels) ->
     return taps
 
 
-def _seeds(size: tuple[int, ...], yes: list[tuple[int, int]], no: list[tuple[int, int]]) -> Seeds:
+def _seeds(size: tuple[int, ...]) -> Seeds:
     """Say of each pixel what it is before any color was looked at: people put the shirt in the middle."""
     height, width = size
     seeds = np.full((height, width), _HARDLY, np.uint8)
@@ -57,10 +62,21 @@ def _seeds(size: tuple[int, ...], yes: list[tuple[int, int]], no: list[tuple[int
     inner = np.zeros((height, width), bool)
     inner[rim:-rim, rim:-rim] = True
     seeds[~inner] = _SURELY_NOT
-    radius = max(2, round(_TAP * max(size)))
-    for points, says in ((yes, _SURELY), (no, _SURELY_NOT)):
-        for x, y in points:
-            vision().circle(seeds, (x, y), radius, says, -1)
+    return seeds
+
+
+def _tapped(seeds: Seeds, small: Pixels, yes: list[Pixel], no: list[Pixel]) -> Seeds:
+    """Put what a person tapped into the seeds: the spot for sure, what is one with it by color as likely."""
+    cv2 = vision()
+    smooth = cv2.cvtColor(cv2.GaussianBlur(small, (0, 0), 1.2), cv2.COLOR_RGB2LAB)
+    radius = max(2, round(_TAP * max(seeds.shape)))
+    for points, spot, around in ((yes, _SURELY, _LIKELY), (no, _SURELY_NOT, _HARDLY)):
+        for point in points:
+            grown = np.zeros((seeds.shape[0] + 2, seeds.shape[1] + 2), np.uint8)
+            flags = 8 | cv2.FLOODFILL_MASK_ONLY | cv2.FLOODFILL_FIXED_RANGE | (1 << 8)
+            cv2.floodFill(smooth, grown, point, 0, _ALIKE, _ALIKE, flags)
+            seeds[grown[1:-1, 1:-1] > 0] = around
+            cv2.circle(seeds, point, radius, spot, -1)
     return seeds
 
 
@@ -84,7 +100,7 @@ def _cut_out(small: Pixels, seeds: Seeds) -> Mask:
     return np.isin(marks, (_SURELY, _LIKELY))
 
 
-def _tidied(found: Mask, yes: list[tuple[int, int]]) -> Mask:
+def _tidied(found: Mask, yes: list[Pixel]) -> Mask:
     """Keep the largest piece and those that were tapped, close gaps and fill holes."""
     cv2 = vision()
 
@@ -122,16 +138,16 @@ def _confidence(small: Pixels, found: Mask) -> float:
     if not 0.02 < share < 0.98:
         return 0.0
     inside, outside = _across(small, found)
-    step = np.linalg.norm(inside - outside, axis=-1)
-    told = np.clip((step - 0.02) / 0.06, 0, 1)
-    size = np.interp(share, [0.02, 0.10, 0.85, 0.98], [0.2, 1, 1, 0.2])
-    return float(np.clip(told.mean() * size, 0, 1))
+    told = np.clip((difference(inside, outside) - _SAME) / (_APART - _SAME), 0, 1)
+    # A print that was taken for the shirt is smaller than one.
+    size = np.interp(share, (0.04, 0.14, 0.85, 0.98), (0.1, 1, 1, 0.2))
+    return float(np.clip(told.mean() ** 2 * size, 0, 1))
 
 
 def _across(small: Pixels, found: Mask) -> tuple[Array, Array]:
-    """Return the OKLab colors just inside and just outside the outline, pair by pair."""
+    """Return the CIELAB colors just inside and just outside the outline, pair by pair."""
     cv2 = vision()
-    oklab = cv2.blur(srgb_to_oklab(small), (3, 3))
+    lab = cv2.blur(srgb_to_lab(small), (5, 5))
     depth = cv2.distanceTransform(found.astype(np.uint8), cv2.DIST_L2, 5)
     height = cv2.distanceTransform((~found).astype(np.uint8), cv2.DIST_L2, 5)
     slope_y, slope_x = np.gradient(cv2.GaussianBlur(depth - height, (0, 0), 1.5))
@@ -142,6 +158,6 @@ def _across(small: Pixels, found: Mask) -> tuple[Array, Array]:
     def at(steps: float) -> Array:
         to_y = np.clip(np.rint(y + steps * way_y), 0, small.shape[0] - 1).astype(int)
         to_x = np.clip(np.rint(x + steps * way_x), 0, small.shape[1] - 1).astype(int)
-        return np.asarray(oklab[to_y, to_x])
+        return np.asarray(lab[to_y, to_x])
 
     return at(4), at(-4)

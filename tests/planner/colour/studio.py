@@ -75,12 +75,20 @@ def linear_of(hex_: str) -> np.ndarray:
     return srgb_to_linear(tuple(bytes.fromhex(hex_)))
 
 
-def photograph(hex_: str, light: Light, seed: int, *, yarn: str = "", heather: float = 0.0) -> Shot:
+def photograph(
+    hex_: str,
+    light: Light,
+    seed: int,
+    *,
+    yarn: str = "",
+    heather: float = 0.0,
+    tables: tuple[str, ...] = TABLES,
+) -> Shot:
     """Draw a shirt of one color with one to three print colors; `heather` is the share of a second yarn."""
     rng = np.random.default_rng((seed, int(hex_, 16)))
     mask = _garment(rng)
     albedo = np.empty((HEIGHT, WIDTH, 3))
-    albedo[:] = linear_of(_unlike(hex_, TABLES, rng, 14)) * (
+    albedo[:] = linear_of(_unlike(hex_, tables, rng, 14)) * (
         1 + 0.05 * rng.standard_normal((HEIGHT, WIDTH, 1))
     )
     ground = linear_of(hex_)
@@ -123,7 +131,7 @@ def _fleck(rng: np.random.Generator) -> np.ndarray:
 
 
 def _unlike(hex_: str, choice: tuple[str, ...], rng: np.random.Generator, apart: float) -> str:
-    far = [each for each in choice if difference(lab_of(each), lab_of(hex_)) > apart]
+    far = [each for each in choice if difference(lab_of(each), lab_of(hex_)) > apart] or list(choice)
     return far[int(rng.integers(len(far)))]
 
 
@@ -147,7 +155,7 @@ def _print(albedo: np.ndarray, mask: np.ndarray, hex_: str, rng: np.random.Gener
 
 
 def _shade(mask: np.ndarray, light: Light, rng: np.random.Generator) -> np.ndarray:
-    """Return folds, a light from one side (30 % either way) and perhaps a hard shadow on part of the shirt."""
+    """Return folds, a light from one side (30 % either way) and perhaps a hard shadow on part of it."""
     y, x = np.mgrid[:HEIGHT, :WIDTH]
     across, down = x / WIDTH - 0.5, y / HEIGHT - 0.5
     turn = rng.uniform(0, 2 * np.pi)

@@ -8,9 +8,17 @@ from pathlib import Path
 import numpy as np
 import pytest
 from coloraide import Color
+from skimage.color import rgb2lab
 
-from planner.colour import lab_to_srgb, srgb_to_lab, srgb_to_oklab
-from planner.colour.convert import xyz_to_oklab
+from planner.colour import family, lab_to_srgb, srgb_to_lab, srgb_to_oklab
+from planner.colour.convert import (
+    lab_to_linear,
+    lab_to_oklab,
+    linear_to_lab,
+    oklab_to_lab,
+    srgb_to_linear,
+    xyz_to_oklab,
+)
 
 
 def rgb_of(hex_: str) -> tuple[int, int, int]:
@@ -69,14 +77,68 @@ def test_oklab_has_its_authors_values(xyz, oklab):
     assert xyz_to_oklab(xyz) == pytest.approx(oklab, abs=0.001)
 
 
-def test_random_colors_convert_as_an_independent_library_does():
-    rng = np.random.default_rng(5)
-    rgb = rng.integers(0, 256, (500, 3))
+def test_ten_thousand_random_colors_convert_as_two_independent_libraries_do():
+    rgb = np.random.default_rng(5).integers(0, 256, (10_000, 3))
     colors = [Color("srgb", each / 255) for each in rgb]
     lab = [each.convert("lab-d65").coords() for each in colors]
     oklab = [each.convert("oklab").coords() for each in colors]
     np.testing.assert_allclose(srgb_to_lab(rgb), lab, atol=0.001, rtol=0)
     np.testing.assert_allclose(srgb_to_oklab(rgb), oklab, atol=1e-5, rtol=0)
+    # scikit-image rounds the matrix and the white point, so it agrees less closely.
+    np.testing.assert_allclose(srgb_to_lab(rgb), rgb2lab(rgb / 255), atol=0.03, rtol=0)
+
+
+def test_there_and_back_is_the_same_color():
+    lab = np.random.default_rng(9).uniform((0, -100, -100), (100, 100, 100), (500, 3))
+    np.testing.assert_allclose(oklab_to_lab(lab_to_oklab(lab)), lab, atol=1e-9)
+    np.testing.assert_allclose(linear_to_lab(lab_to_linear(lab)), lab, atol=1e-9)
+    rgb = np.random.default_rng(10).uniform(0, 1, (200, 3))
+    np.testing.assert_allclose(lab_to_linear(srgb_to_lab(rgb)), srgb_to_linear(rgb), atol=1e-9)
+
+
+# The 24 patches by their maker's names, and the groups that a person could say.
+CHECKER = {
+    "dark skin": "brown",
+    "light skin": "pink tan orange",
+    "blue sky": "blue",
+    "foliage": "green",
+    "blue flower": "blue purple",
+    "bluish green": "teal green",
+    "orange": "orange",
+    "purplish blue": "blue purple",
+    "moderate red": "red pink",
+    "purple": "purple",
+    "yellow green": "green yellow",
+    "orange yellow": "orange yellow",
+    "blue": "blue",
+    "green": "green",
+    "red": "red",
+    "yellow": "yellow",
+    "magenta": "pink purple",
+    "cyan": "blue teal",
+    "white": "white",
+    "neutral 8": "grey",
+    "neutral 6.5": "grey",
+    "neutral 5": "grey",
+    "neutral 3.5": "grey",
+    "black": "black",
+}
+
+
+def test_the_color_checker_under_daylight_is_named_as_its_maker_names_it(check_data: Path):
+    # Maker's data of 2005 (CIELAB, D50); taken to D65 by coloraide (Bradford), then by our own conversion.
+    with (check_data / "colour" / "colorchecker_2005_lab_d50.csv").open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    assert len(rows) == 24
+    wrong = []
+    for row in rows:
+        printed = Color("lab", [float(row[key]) for key in ("L", "a", "b")])
+        ours = linear_to_lab(printed.convert("srgb-linear").coords())
+        np.testing.assert_allclose(ours, printed.convert("lab-d65").coords(), atol=0.01)
+        name = row["patch"].split(" (")[0].removesuffix(" 9.5").removesuffix(" 2")
+        if family(tuple(ours)).name not in CHECKER[name].split():
+            wrong.append((row["patch"], family(tuple(ours)).name))
+    assert wrong == []
 
 
 @pytest.mark.parametrize("convert", [srgb_to_lab, srgb_to_oklab])
