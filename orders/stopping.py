@@ -5,7 +5,7 @@ from __future__ import annotations
 from orders.bench import Bench, Cutting
 from orders.models import Piece, Shirt
 from orders.planning import garment_of, piece_of
-from planner.care import stop_reasons
+from planner.care import hard_items, stop_reasons
 
 
 def reasons_for(of: Shirt | Piece, *, held: str = "", unit: str = "F") -> tuple[str, ...]:
@@ -33,3 +33,13 @@ def stopping_in(lies: Bench, *, unit: str = "F") -> list[tuple[Cutting, tuple[st
             if reasons:
                 found.append((each, reasons))
     return found
+
+
+def hard_items_in(lies: Bench) -> list[tuple[str, tuple[str, ...]]]:
+    """Return the pieces of a quilt that break needles, each with what does, in the order of the blocks."""
+    found = (
+        (each.name, hard_items(garment_of(each.piece.shirt), piece_of(each.piece)))
+        for item in lies.items
+        for each in item.cuttings
+    )
+    return [(name, items) for name, items in found if items]

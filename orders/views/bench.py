@@ -18,7 +18,7 @@ from orders.incidents import FIRST_WORDS
 from orders.models import HeatTool, Incident, Order, Shop
 from orders.planning import shelf
 from orders.pressing import pressing_of
-from orders.stopping import stopping_in
+from orders.stopping import hard_items_in, stopping_in
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -120,6 +120,7 @@ def pile_page(
         "items": {"table": lies.to_cut, "ruler": lies.to_trim}.get(place, lambda: lies.pile(place))(),
         "held": lies.held(place),
         "first": FIRST_WORDS[place],
+        "hard": hard_items_in(lies) if place == "machine" else [],
         "report_id": new_client_id(),
         "report_to": reverse("bench-incident", args=[order.number, place]),
         "report_words": Incident.What.choices,

@@ -18,7 +18,15 @@ from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.uploads import new_client_id
-from planner.care import Setting, kept_out, needs, setting, wash_partners
+from planner.care import (
+    Setting,
+    hard_items,
+    instead_of_cloth,
+    kept_out,
+    needs,
+    setting,
+    wash_partners,
+)
 
 
 @require_safe
@@ -85,6 +93,8 @@ def shown(found: finding.Found, shop: Shop) -> dict[str, Any]:
         "care": care,
         "tool": tool,
         "setting": at if isinstance(at, Setting) else None,
+        "hard": hard_items(garment, of),
+        "instead": instead_of_cloth(garment),
         "reasons": stopping.reasons_for(piece or shirt, unit="F" if shop.unit == "in" else "C"),
         "its_block": Block.objects.filter(piece=piece).first() if piece else None,
         "also": [each for each in shirt.bag.orders.all() if each != found.order],

@@ -279,3 +279,9 @@ def test_what_is_done_is_told_in_the_order_of_the_work(signed_in, laid, ada):
     do(laid, ada, "log")
     seen = page(signed_in, room(laid))
     assert seen.index("Logged") < seen.index("Draw the layout")
+
+
+def test_hard_items_are_named_at_the_machine(signed_in, all_cut):
+    Piece.objects.filter(shirt__number=5).update(print_kind="twill")
+    seen = page(signed_in, room(all_cut, "machine"))
+    assert f"{all_cut.number}-05F sewn-on letters" in seen

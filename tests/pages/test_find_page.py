@@ -133,3 +133,11 @@ def test_it_says_what_it_may_be_washed_with(signed_in, order, twelve_shirts):
     assert "Never washed, as it was wished" in page(signed_in, f"/find/{order.number}-03/")
     shirts.filter(number=2).update(flags=["bleeds"])
     assert "Washed alone." in page(signed_in, f"/find/{order.number}-01/")
+
+
+def test_what_breaks_a_needle_and_what_is_no_cloth_is_said(signed_in, order, twelve_shirts):
+    order.bags.get().shirts.filter(number=2).update(flags=["zip"])
+    order.bags.get().shirts.filter(number=4).update(flags=["plastic"])
+    assert "Breaks needles:</b> a zip" in page(signed_in, f"/find/{order.number}-02F/")
+    assert "Not sewn in as cloth" in page(signed_in, f"/find/{order.number}-04F/")
+    assert "Breaks needles" not in page(signed_in, f"/find/{order.number}-01F/")
