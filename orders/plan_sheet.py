@@ -60,6 +60,8 @@ def _heading(brief: Brief) -> str:
 def _offer(brief: Brief, offer: Offer) -> Iterator[str]:
     quilt = offer.layout.quilt
     yield f"{_size(brief, quilt.size)}, before the first wash: {_made_of(brief, offer.layout)}"
+    if offer.layout.verdict:
+        yield f"  {offer.layout.verdict}"
     for note in offer.layout.notes:
         yield f"  {note}"
     for left in offer.layout.left_out:

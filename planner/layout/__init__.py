@@ -10,6 +10,7 @@ from .fit import fit
 from .grid import grid_options
 from .mixed import mixed_layout
 from .options import (
+    AS_GIVEN,
     Arrangement,
     Assignment,
     Fit,
@@ -22,6 +23,7 @@ from .options import (
 from .sewing import SewingStep, sewing_order
 
 __all__ = [
+    "AS_GIVEN",
     "Arrangement",
     "Assignment",
     "Fit",

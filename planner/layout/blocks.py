@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from planner.problems import BadInput
 from planner.quilt import Binding, Border, Cell, Quilt, Role, Sashing
@@ -29,6 +31,32 @@ def grid_size(
         columns * block.width + (columns + strips) * gap + sum(each.left + each.right for each in sides),
         rows * block.height + (rows + strips) * gap + sum(each.top + each.bottom for each in sides),
     )
+
+
+@dataclass(frozen=True)
+class Grid:
+    """One even grid: how many blocks of what size, and the strips round them."""
+
+    columns: int
+    rows: int
+    block: Size
+    sashing: Sashing | None
+    border: Border | None
+
+    @property
+    def cells(self) -> int:
+        """How many blocks it has."""
+        return self.columns * self.rows
+
+    @cached_property
+    def size(self) -> Size:
+        """Its finished size."""
+        return grid_size(self.columns, self.rows, self.block, sashing=self.sashing, borders=self.borders)
+
+    @property
+    def borders(self) -> tuple[Border, ...]:
+        """Its border, or none."""
+        return (self.border,) if self.border else ()
 
 
 def grid_quilt(
@@ -66,3 +94,8 @@ def grid_quilt(
         binding=binding,
         cloth=cloth or {},
     )
+
+
+def without_cornerstones(sashing: Sashing | None) -> Sashing | None:
+    """Return the sashing for blocks that stand in no grid: strips meet in no even crossings there."""
+    return replace(sashing, cornerstones=False) if sashing else None

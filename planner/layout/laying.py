@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from planner.quilt import Bag, Cell, Quilt
-from planner.units import INCH, Rect, Sides
+from planner.units import INCH, Rect, Sides, Size
 
 from .bands import Span
 from .demands import Wanted
 from .fields import Packing, turn
-from .notes import notes_of_blocks
+from .notes import note_of, notes_of
 from .options import Layout, Wish
 from .sheets import Sheet
 
@@ -45,6 +45,10 @@ class Ground:
     wanted: Wanted
     unit: str
 
+    def note(self, piece: str, block: Size) -> str:
+        """Return what a piece gives up in a block."""
+        return note_of(self.bag.piece(piece), block, margin=self.wish.margin, unit=self.unit)
+
 
 def laid_out(packing: Packing, ground: Ground, *, on_its_side: bool) -> Layout:
     """Return the layout of a packing; rows are columns that were packed on their side."""
@@ -67,7 +71,7 @@ def laid_out(packing: Packing, ground: Ground, *, on_its_side: bool) -> Layout:
     return Layout(
         quilt=quilt,
         left_out=ground.wanted.left_out(ground.bag, placed),
-        notes=notes_of_blocks(quilt, ground.bag, margin=wish.margin, unit=ground.unit),
+        notes=notes_of(quilt, ground.note),
         cost=packing.cost + sheet.error,
         cropped=tuple(sorted(_cropped(blocks, ground))),
     )

@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
 
-from planner.quilt import Bag, Piece, Quilt
+from planner.quilt import Piece, Quilt
 from planner.units import Size
 
 from .fit import fit
-from .options import Wish
 
 
-def notes_of(pieces: Sequence[Piece], block: Size, wish: Wish, *, unit: str) -> tuple[str, ...]:
-    """Return one sentence for each piece that does not fit its block whole with its margin."""
-    notes = []
-    for piece in pieces:
-        answer = fit(piece, block, margin=wish.margin, unit=unit)
-        if not answer.ok:
-            notes.append(f"{piece.id}: " + " Or: ".join(remedy.words for remedy in answer.remedies[:2]))
-    return tuple(notes)
+def notes_of(quilt: Quilt, note: Callable[[str, Size], str]) -> tuple[str, ...]:
+    """Return the notes of the pieces that have a block of their own, by their ids."""
+    found = (note(cell.piece, cell.at.size) for cell in quilt.cells if cell.piece)
+    return tuple(sorted(filter(None, found)))
 
 
-def notes_of_blocks(quilt: Quilt, bag: Bag, *, margin: int, unit: str) -> tuple[str, ...]:
-    """Return one sentence for each piece that needs strips in its block, or lacks its margin there."""
-    notes = []
-    for cell in quilt.with_pieces():
-        piece = bag.piece(cell.piece or "")
-        answer = fit(piece, cell.at.size, margin=margin, unit=unit)
-        if not answer.ok and answer.remedies:
-            notes.append(f"{piece.id}: {answer.remedies[0].words}")
-    return tuple(sorted(notes))
+def note_of(piece: Piece, block: Size, *, margin: int, unit: str) -> str:
+    """Return what a piece gives up in a block, with what would help; nothing where it is whole."""
+    answer = fit(piece, block, margin=margin, unit=unit)
+    if answer.ok or not answer.remedies:
+        return ""
+    return f"{piece.id}: " + " Or: ".join(remedy.words for remedy in answer.remedies[:2])

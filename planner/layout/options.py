@@ -10,6 +10,7 @@ from planner.quilt import Binding, Border, Quilt, Role, Sashing
 from planner.units import INCH, Length, Rect, Sides, Size
 
 STYLES = ("grid", "mixed", "point")
+AS_GIVEN = "as laid out in the brief"
 REMEDIES = ("frame", "composite", "smaller", "taller", "crop")
 
 
@@ -98,6 +99,13 @@ class Layout:
     proved: bool = False
     scope: str = ""
     cropped: tuple[str, ...] = ()
+
+    @property
+    def verdict(self) -> str:
+        """Say in a sentence how good it is among all that was looked at; nothing where nothing was."""
+        if not self.scope or self.scope == AS_GIVEN:
+            return ""
+        return f"{'Nothing better' if self.proved else 'The best found so far'} among {self.scope}."
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from planner.quilt import Piece
 from planner.units import INCH, Sides, Size
 
 from .bands import Span
-from .window import LEAST_STRIP, Window, keep
+from .window import LEAST_STRIP, Window, keep, sure_margin
 
 MOST_PLACES = 10
 LONGEST_BLOCK = 24 * INCH
@@ -97,8 +97,9 @@ class Chooser:
         """The smallest size that is tried: the print with its margins, or enough plain cloth to be seen."""
         if piece.cut is not None:
             return Size(*(max(1, side - 2 * self.seam) for side in (piece.cut.width, piece.cut.height)))
-        sides = (piece.print_size.width, piece.print_size.height)
-        return Size(*(side + 2 * self.margin if side else LEAST_PLAIN for side in sides))
+        if not piece.print_size.area:
+            return Size(LEAST_PLAIN, LEAST_PLAIN)
+        return piece.print_size.grown(2 * sure_margin(piece, self.margin))
 
     def _counts(self, least: int) -> range:
         first = self.module.least(least)
@@ -113,7 +114,8 @@ class Chooser:
         crop, size, free = window.crop, piece.print_size, piece.free
         kept = (-crop.y, crop.right - size.width, crop.bottom - size.height, -crop.x)
         have = (free.top, free.right, free.bottom, free.left)
-        return all(k >= min(self.margin, h - self.seam) for k, h in zip(kept, have, strict=True))
+        margin = sure_margin(piece, self.margin)
+        return all(k >= min(margin, h - self.seam) for k, h in zip(kept, have, strict=True))
 
     def _cost(self, piece: Piece, size: Size, window: Window, crops: bool) -> int:
         """Cloth beyond the print costs the more, the greater its share; strips cost, and so does cropping.

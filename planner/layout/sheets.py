@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from planner.quilt import Border, Sashing
 from planner.units import INCH, MM, Size
 
+from .blocks import without_cornerstones
 from .options import Wish
 from .places import Module
 
@@ -41,10 +42,10 @@ def sheets_near(wish: Wish, step: int, *, more: int = 0) -> tuple[Sheet, ...]:
     """Return the sheets whose size is within the tolerance and `more` of the wish, the nearest first."""
     found = (
         each
-        for sashing in dict.fromkeys(map(_without_cornerstones, wish.sashings))
+        for sashing in dict.fromkeys(map(without_cornerstones, wish.sashings))
         for border in dict.fromkeys(wish.borders)
         if sashing is None or sashing.width < step
-        for each in _sheets(wish, step, sashing, border, wish.tolerance + more)
+        for each in _sheets(wish, step, (sashing, border), within=wish.tolerance + more)
     )
     return tuple(sorted(found, key=lambda each: each.error))
 
@@ -58,8 +59,9 @@ def step_for(wish: Wish, unit: str) -> int:
 
 
 def _sheets(
-    wish: Wish, step: int, sashing: Sashing | None, border: Border | None, within: int
+    wish: Wish, step: int, trims: tuple[Sashing | None, Border | None], *, within: int
 ) -> Iterator[Sheet]:
+    sashing, border = trims
     module = Module(step, sashing.width if sashing else 0)
     more = _trims(sashing, border)
     for across in _counts(module, wish.target.width - more.width, within):
@@ -82,8 +84,3 @@ def _trims(sashing: Sashing | None, border: Border | None) -> Size:
     wide = sides.left + sides.right if sides else 0
     high = sides.top + sides.bottom if sides else 0
     return Size(outer + wide, outer + high)
-
-
-def _without_cornerstones(sashing: Sashing | None) -> Sashing | None:
-    """Strips between blocks of many sizes meet in no even crossings, so there are no cornerstones."""
-    return replace(sashing, cornerstones=False) if sashing else None

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from planner.brief import Brief
 from planner.care import press_batches, wash_loads
 from planner.estimate import StageMinutes, stage_minutes
-from planner.layout import Layout, LeftOut, check_layout, grid_options, mixed_layout
+from planner.layout import AS_GIVEN, Layout, LeftOut, check_layout, grid_options, mixed_layout
 from planner.price import Costs, Pricing, lines, price
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
 from planner.quilt import Cell, Quilt
@@ -76,7 +76,7 @@ def _as_laid_out(quilt: Quilt, brief: Brief) -> Layout:
     used = {cell.piece for cell in quilt.with_pieces()}
     left = [LeftOut(each.id, "Not in this layout.") for each in brief.bag.pieces if each.id not in used]
     cropped = tuple(cell.piece for cell in quilt.with_pieces() if cell.piece and _cuts_into(cell, brief))
-    return Layout(quilt, tuple(left), scope="as laid out in the brief", cropped=cropped)
+    return Layout(quilt, tuple(left), scope=AS_GIVEN, cropped=cropped)
 
 
 def _cuts_into(cell: Cell, brief: Brief) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 from planner.problems import BadInput
@@ -11,12 +11,11 @@ from .length import Length
 
 
 def _whole(shape: Any, least: int | None) -> None:
-    for each in fields(shape):
-        value = getattr(shape, each.name)
-        if not isinstance(value, int) or isinstance(value, bool):
-            raise BadInput(each.name, "must be a whole number of ticks.")
+    for name, value in vars(shape).items():
+        if type(value) is not int:
+            raise BadInput(name, "must be a whole number of ticks.")
         if least is not None and value < least:
-            raise BadInput(each.name, "must not be negative.")
+            raise BadInput(name, "must not be negative.")
 
 
 @dataclass(frozen=True, order=True)
