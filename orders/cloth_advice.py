@@ -16,7 +16,7 @@ from planner.colour import Advice, FabricLook, Palette, Reason, advise, sort_out
 
 NOT_FOR_TOPS = ("batting", *INTERFACINGS)
 FOR_BACKS = ("backing", "plush")
-SHOWN = 4  # cloths of a heap before the rest is folded away
+SHOWN, FOLDED = 4, 16  # cloths of a heap in sight, and folded away below them
 GOOD_REASONS, OBJECTIONS = 2, 3
 AGAINST = -8.0
 # Said of every calm cloth, so they come last where there is more to say.
@@ -61,11 +61,12 @@ class Choice:
 
 @dataclass(frozen=True)
 class Heap:
-    """Cloths under one heading; the `rest` is folded away."""
+    """Cloths under one heading; the `rest` is folded away, and `more` of them are only counted."""
 
     title: str
     choices: tuple[Choice, ...]
     rest: tuple[Choice, ...] = ()
+    more: int = 0
 
 
 def heaps_for(
@@ -118,7 +119,7 @@ def _heap(title: str, choices: list[Choice]) -> Heap:
     choices.sort(key=lambda choice: choice.is_short)
     chosen = [each for each in choices[SHOWN:] if each.is_chosen]
     folded = [each for each in choices[SHOWN:] if not each.is_chosen]
-    return Heap(title, (*choices[:SHOWN], *chosen), tuple(folded))
+    return Heap(title, (*choices[:SHOWN], *chosen), tuple(folded[:FOLDED]), len(folded[FOLDED:]))
 
 
 def _choice(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Choice:

@@ -12,6 +12,7 @@ from orders import errands
 from orders.looks import palette_of_color
 from orders.models import Cloth, Photo
 from orders.models.errand import Errand
+from orders.templatetags.shop import _unbroken as unbroken
 from planner.colour import FabricLook, Palette, Swatch, family
 from planner.units import INCH, show_length
 
@@ -82,7 +83,7 @@ def in_words(cloth: Cloth, *, unit: str) -> str:
         names = [family(each.lab).name for each in (look.palette.ground, *look.palette.prints)]
         colors = ", ".join(dict.fromkeys("gray" if name == "grey" else name for name in names))
         apart = show_length(round(look.scale * INCH), unit=unit, rounding="nearest") if look.scale else ""
-        scale = f", about {apart.removeprefix('about ')} from motif to motif" if apart else ""
+        scale = f", about {unbroken(apart.removeprefix('about '))} from motif to motif" if apart else ""
         return f"{KINDS[look.kind]}: {colors}{scale}. Colors are approximate."
     return "Main color alone, until it has a photo." if cloth.ground and not cloth.swatch_id else ""
 

@@ -170,3 +170,6 @@ def test_a_hundred_cloths_ask_for_no_more_than_ten(room, ada):
 
     few = asked(12)
     assert asked(60) == few
+    found = heaps(section(room))
+    assert all(len(names) <= 21 for names in found.values())
+    assert "more that are no better" in section(room)
