@@ -95,13 +95,22 @@ def read(picture: io.BytesIO) -> Image.Image:
 def in_srgb(image: Image.Image) -> Image.Image:
     """Return the picture in the colors a browser takes for granted, without its see-through parts."""
     profile = image.info.get("icc_profile")
-    plain = on_white(image)
-    if profile and image.mode in ("RGB", "RGBA"):
+    plain = on_white(in_eight_bits(image))
+    if profile:
         with suppress(ImageCms.PyCMSError, OSError):  # a broken profile is as none
             given = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+            # A profile speaks of the inks that it was made for; those of gray and print have their own.
+            source = image if image.mode in ("L", "CMYK") else plain
             srgb = ImageCms.createProfile("sRGB")
-            ImageCms.profileToProfile(plain, given, srgb, inPlace=True)
+            return ImageCms.profileToProfile(source, given, srgb, outputMode="RGB") or plain
     return plain
+
+
+def in_eight_bits(image: Image.Image) -> Image.Image:
+    """Return a gray picture of 16 bits with its tones kept; the reader turns all but the darkest white."""
+    if not image.mode.startswith("I;16"):
+        return image
+    return image.convert("I").point(lambda tone: tone * (1 / 257)).convert("L")
 
 
 def on_white(image: Image.Image) -> Image.Image:

@@ -57,7 +57,7 @@ def read_palette(
         light = light_of_neutral(pixels, neutral)
     elif outline is not None:
         scene = linear_light(smaller, _SCENE_SIDE)
-        light = light_of_scene(scene, shrunk_mask(outline.mask, scene.shape[:2]))
+        light = light_of_scene(scene, shrunk_mask(np.asarray(outline.mask, dtype=bool), scene.shape[:2]))
     else:
         light = Light()
     view = _view(smaller, shrunk_mask(shirt, smaller.shape[:2]))
