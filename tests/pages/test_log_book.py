@@ -106,10 +106,10 @@ def test_a_tag_to_be_written_anew_says_so_until_it_is(helper, address):
 def test_what_it_lacks_is_sorted_by_what_it_keeps_from_being_done(helper, address):
     page = " ".join(helper.get(address).content.decode().split())
     assert "<b>Before the blade:</b> photo" in page
-    assert "Before the price:" not in page
+    assert "Before the quote:" not in page
     shirt().pieces.update(sizes_are_usual=True, print_kind="unknown")
     page = " ".join(helper.get(address).content.decode().split())
-    assert "<b>Before the price:</b> print size" in page
+    assert "<b>Before the quote:</b> print size" in page
     assert "<b>Before the iron:</b> feel" in page
 
 
