@@ -30,8 +30,9 @@ class ClothQuerySet(models.QuerySet["Cloth"]):
         return self.in_use().filter(garment=None).with_pieces()
 
     def for_quilt(self, order: Any) -> ClothQuerySet:
-        """Cloth that a quilt may be made with: the shelf, and its own garments that serve as cloth."""
-        return self.in_use().filter(Q(garment=None) | Q(for_order=order)).with_pieces()
+        """Cloth a quilt may be made with: the shelf, what was chosen for it, and its own garments."""
+        here = Q(put_away_at=None) | Q(name__in=[name for name in order.cloth.values() if name])
+        return self.filter(here, Q(garment=None) | Q(for_order=order)).with_pieces()
 
     def from_garments(self) -> ClothQuerySet:
         """Garments that serve as cloth, with what is known of them."""

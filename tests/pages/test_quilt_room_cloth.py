@@ -108,6 +108,15 @@ def test_cloth_another_quilt_has_spoken_for_is_bought_anew_and_said(room, ada, s
     assert "2 yd of it set aside for others" in words
 
 
+def test_a_chosen_cloth_that_is_put_away_stays_in_its_quilt_and_is_offered_to_no_other(room, ada, shop, aunt):
+    choose(room, "sashing", "Forest")
+    room.draw(ada, shop)
+    Cloth.objects.get(name="Forest").put_away(by=ada)
+    assert "In the picture" in room.text("?role=sashing")
+    other = Order.objects.open(title="Another", customer=aunt, by=ada)
+    assert "Forest" not in [cloth.name for cloth in Cloth.objects.for_quilt(other)]
+
+
 def test_nothing_is_set_aside_before_there_is_a_layout(room):
     answer = room.client.post(f"{room.url}setting-aside/", follow=True)
     assert "Choose a layout first" in answer.content.decode()
