@@ -65,13 +65,13 @@ def drawn_over(piece: Piece, block: Size, order: Order, *, unit: str) -> Drawn:
     if not flat.print_size.area:
         del rects["print"], rects["margin"]
     lines = tuple((name, _seen(piece, flat, _corners(rect))) for name, rect in rects.items())
-    return Drawn(lines, *_an_inch(piece, flat, window), answer)
-
-
-def _an_inch(piece: Piece, flat: quilt.Piece, window: Rect) -> tuple[Any, Any, Any]:
     x, y = window.x + window.width // 2, window.y + window.height // 2
     middle, right, below = _seen(piece, flat, [(x, y), (x + INCH, y), (x, y + INCH)])
-    return middle, *((at[0] - middle[0], at[1] - middle[1]) for at in (right, below))
+    return Drawn(lines, middle, _way(middle, right), _way(middle, below), answer)
+
+
+def _way(start: tuple[float, float], end: tuple[float, float]) -> tuple[float, float]:
+    return end[0] - start[0], end[1] - start[1]
 
 
 def _seen(piece: Piece, flat: quilt.Piece, places: Sequence[tuple[int, int]]) -> Points:

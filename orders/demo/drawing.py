@@ -37,7 +37,7 @@ def shirt_photo(look: ShirtLook, *, seed: int) -> Drawn:
     scene = backdrop(look.ground_on, SIZE, inch=table.inch, sun=sun, rng=rng)
     scene *= enlarged(shadow(in_small(cover), inch=table.inch, sun=sun), SIZE)
     lay(scene, cloth, light, cover=cover)
-    known = ()
+    known: tuple[tuple[float, float], ...] = ()
     if look.beside and rect:
         askew = np.random.default_rng([seed, 7])
         known = lay_known(scene, look.beside, rect=rect, table=table, sun=sun, rng=askew)
