@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from django.utils.safestring import SafeString
-
 from orders import quilt_looks, quilt_picture
 from orders.answers import answer
 from orders.block_moves import is_same_layout
@@ -68,13 +66,6 @@ def room_of(order: Order, shop: Shop) -> Room:
 def view_of(room: Room) -> quilt_picture.View:
     """Return what every picture of the layout shows: panels and cloth."""
     return quilt_picture.View(panels=room.pieces, cloth=room.cloth)
-
-
-def pick_of(room: Room) -> SafeString:
-    """Draw the layout in the cloth that is picked; nothing before there is any layout."""
-    if room.offer is None:
-        return SafeString("")
-    return quilt_picture.thumbnail(room.quilt or room.offer.layout.quilt, view_of(room))
 
 
 def left_out_of(room: Room) -> tuple[tuple[Piece, str], ...]:
