@@ -15,7 +15,7 @@ from orders.quilt_looks import quilt_of
 from planner import quilt
 from planner.layout import Fit, fit
 from planner.measure import seen_on
-from planner.units import INCH, Rect, Sides, Size
+from planner.units import INCH, Rect, Sides, Size, show_length
 
 SEAM = INCH // 4
 MIDDLE = (0.3, 0.25, 0.4, 0.4)  # of a photo, where nothing says where the panel lies
@@ -39,6 +39,13 @@ class Drawn:
     def line(self, name: str) -> Points:
         """Return one of the lines by its name."""
         return dict(self.lines)[name]
+
+
+def off_middle(piece: Piece, unit: str) -> str:
+    """Say how far a piece is cut off its print's middle: `1/2 in to the right, 1/4 in up`; else nothing."""
+    ways = ((piece.shift_x, "to the right", "to the left"), (piece.shift_y, "down", "up"))
+    told = ((show_length(abs(by), unit=unit), far if by > 0 else back) for by, far, back in ways if by)
+    return ", ".join(f"{length.removeprefix('about ')} {way}" for length, way in told)
 
 
 def blocks_for(piece: Piece, order: Order) -> tuple[Size, ...]:

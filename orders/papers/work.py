@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
+from orders.cropping import off_middle
 from orders.kinds import kind_of
 from orders.models import Bag, Design, HeatTool, Order, Piece, Shirt
 from planner.care import needs, show_heat
@@ -93,6 +94,7 @@ def _block(say: Saying, cut: ShirtCut, piece: Piece, bag: Any) -> dict[str, Any]
         "photo": piece.photo_id,
         "rough": say.size(cut.rough),
         "cut": say.size(cut.cut),
+        "off_middle": off_middle(piece, say.shop.unit),
         "strips": _strips(say, cut.frame),
         "heat": show_heat(need.heat, unit="F" if say.shop.unit == "in" else "C"),
         "cover": need.cover,

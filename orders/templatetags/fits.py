@@ -6,9 +6,10 @@ from typing import Any
 
 from django import template
 
+from orders import cropping
 from orders.fitting import fitting_of
 from orders.measuring import wanting
-from orders.models import Order
+from orders.models import Order, Piece
 from orders.templatetags.shop import HARD_SPACE, measure
 from planner.units import Size
 
@@ -31,3 +32,9 @@ def in_full(size: Size, shop: Any) -> str:
     """Return a size to the sixteenth, or the millimeter: `11 3/16 × 13⅛ in`."""
     across = measure(size.width, shop).removesuffix(f"{HARD_SPACE}{shop.unit}")
     return f"{across} × {measure(size.height, shop)}"
+
+
+@register.filter
+def off_middle(piece: Piece, shop: Any) -> str:
+    """Say how far off its print's middle a piece is cut, where it is."""
+    return cropping.off_middle(piece, shop.unit)

@@ -140,3 +140,16 @@ def test_a_box_stays_within_its_photo():
         "x": 0, "y": 3, "width": 100, "height": 97,
     }  # fmt: skip
     assert cropping.box_of(((130.0, 130.0),) * 4)["width"] == 1
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "words"),
+    [
+        (0, 0, ""),
+        (INCH // 2, -INCH // 4, "1/2 in to the right, 1/4 in up"),
+        (-INCH, 0, "1 in to the left"),
+        (0, 3 * INCH // 8, "3/8 in down"),
+    ],
+)
+def test_the_bench_is_told_how_far_off_the_middle_it_is_cut(x, y, words):
+    assert cropping.off_middle(Piece(shift_x=x, shift_y=y), "in") == words

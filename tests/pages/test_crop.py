@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from orders import work, yes_to_cut
 from orders.models import Photo, Piece
+from orders.yes_to_cut import Said
 from planner.units import INCH
 
 pytestmark = pytest.mark.django_db
@@ -135,3 +137,16 @@ def test_on_the_account_it_stands_before_the_price(client, drawn, ada):
         "Every print sits whole in its block"
         in client.get(f"/quilts/{drawn.number}/account/").content.decode()
     )
+
+
+def test_the_table_says_how_far_off_the_middle_a_piece_is_cut(client, agreed, ada):
+    Piece.objects.filter(shirt__number=2).update(shift_x=INCH // 2)
+    placed = [
+        block.piece for block in agreed.blocks.select_related("piece__shirt__asked_singly") if block.piece
+    ]
+    yes_to_cut.say_for_pile(agreed, placed, Said("An aunt of Ferncliff", "person"), by=ada)
+    for kind in ("log", "design", "wash"):
+        work.finish(agreed.stages.get(kind=kind), by=ada)
+    client.force_login(ada)
+    page = client.get(f"/quilts/{agreed.number}/bench/table/").content.decode()
+    assert page.count("1/2 in to the right of the print’s middle") == 1
