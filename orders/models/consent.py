@@ -204,10 +204,14 @@ def _approve(
     consent: Consent, piece: Piece, sizes: Sizes, *, said_by: str = "", until: datetime | None = None
 ) -> None:
     """Let a piece be cut, unless a yes that covers it as long or longer stands already."""
-    standing = piece.approvals.standing().filter(order=consent.order_id).select_related("cut").first()
+    standing = piece.approvals.standing().select_related("cut").first()
     if standing is not None and (
         hasattr(standing, "cut")
-        or (covers(standing.facts, piece, sizes=sizes) and standing.until in (None, until))
+        or (
+            standing.order_id == consent.order_id
+            and covers(standing.facts, piece, sizes=sizes)
+            and standing.until in (None, until)
+        )
     ):
         return
     take_back(ApprovedPiece.objects.filter(piece=piece), at=timezone.now())

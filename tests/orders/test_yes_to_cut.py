@@ -426,3 +426,14 @@ def test_the_database_refuses_a_cut_whose_yes_is_gone(bag, ada):
         )
     with pytest.raises(IntegrityError), transaction.atomic():
         Cut.objects.create(approved_id=None, by=ada)
+
+
+def test_a_yes_said_in_another_order_does_not_come_back_for_a_piece_that_is_cut(bag, ada, bo):
+    other = other_order(bag, ada)
+    ask_singly(ada, 7, AUNT, "Her brother")
+    yes_to_cut.say_for_one(other, piece(7), aunt_says(), by=ada)
+    yes_to_cut.ask_as_usual(Shirt.objects.get(number=7), by=ada)
+    yes_to_cut.say_for_pile(bag, pieces(7), aunt_says(), by=ada)
+    cut([piece(7)], by=ada)
+    ask_singly(ada, 7, AUNT)
+    assert ApprovedPiece.objects.standing().get().order == bag

@@ -65,6 +65,11 @@ class Agreeing(World):
         for pk in asked:
             book.agree(order.pk, pk, until=book.day if day else None, consent=consent.pk)
 
+    @precondition(lambda self: not self.book.yeses)
+    @rule(to=ANY, when=WHEN)
+    def the_first_yes(self, to: int, when: int) -> None:
+        self.yes_to_the_pile(to=to, but=0, day=False, when=when)
+
     @precondition(lambda self: any(self.book.is_single(pk) for pk in self.book.panels))
     @rule(to=ANY, at=ANY, who=ANY, day=st.booleans(), when=WHEN)
     def yes_to_one(self, to: int, at: int, who: int, day: bool, when: int) -> None:
@@ -107,10 +112,12 @@ class Agreeing(World):
                 voice.gone = voice.gone or (voice.piece, voice.order) == (pk, order.pk)
         self.book.forget(pk)
 
+    @precondition(lambda self: self.since_night > 3)
     @rule()
     def a_night_passes(self) -> None:
         World.tally["steps"] += 1
         self.book.day += 1
+        self.since_night = 0
         self.moment = NOON + timedelta(days=self.book.day)
 
     @precondition(lambda self: self.book.panels)

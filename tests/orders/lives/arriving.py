@@ -3,16 +3,30 @@
 from __future__ import annotations
 
 from hypothesis import strategies as st
-from hypothesis.stateful import precondition, rule
+from hypothesis.stateful import initialize, precondition, rule
 
 from orders import handing_over, intake
-from orders.models import Bag, Shirt
+from orders.models import Bag, Order, Shirt
+from tests.orders.lives.agreeing import Agreeing
 from tests.orders.lives.notebook import Line, Panel
-from tests.orders.lives.world import ANY, NAMES, WHEN, World
+from tests.orders.lives.world import ANY, NAMES, WHEN
 
 
-class Arriving(World):
-    @precondition(lambda self: len(self.book.counts) < 4)
+class Arriving(Agreeing):
+    @initialize(logged=st.integers(3, 5), shared=st.booleans(), contested=st.booleans())
+    def a_bag_to_begin_with(self, logged: int, shared: bool, contested: bool) -> None:
+        """A life in which nothing is in the bag for long tells little."""
+        self.open_the_shop()
+        self.receive(at=0, count=6, when=0)
+        for number in range(logged):
+            self.tag(at=0, keep="both" if number == 2 else "front", together=False, when=0)
+        if shared:
+            self.serve(at=0, to=1, when=0)
+        if contested:
+            self.ask_singly(at=1, names={NAMES[0]}, day=False, when=0)
+            self.yes_to_one(to=0, at=0, who=0, day=False, when=0)
+
+    @precondition(lambda self: len(self.book.counts) < 3)
     @rule(at=ANY, count=st.integers(1, 6), when=WHEN)
     def receive(self, at: int, count: int, when: int) -> None:
         order = self.open_one(at)
@@ -24,6 +38,17 @@ class Arriving(World):
             when,
         )
         self.book.counts[bag.pk], self.book.serves[bag.pk] = count, {order.pk}
+
+    def to_serve(self) -> list[tuple[int, Order]]:
+        """The bags with the open orders they do not serve yet."""
+        open_ones = [order for order in self.orders if order.pk not in self.book.closed]
+        serves = self.book.serves
+        return [
+            (bag, order)
+            for bag in sorted(serves)
+            for order in open_ones
+            if order.pk not in serves[bag] and (bag, order.pk) not in self.apart
+        ]
 
     def with_room(self) -> list[int]:
         return [bag for bag in self.book.counts if self.book.count(bag)["not logged"] > 0]
@@ -40,9 +65,10 @@ class Arriving(World):
         shirt = self.do(lambda: intake.log_shirt(bag, order, said, by=self.ada, client_id=key), when)
         self.book.lines[shirt.pk] = Line(bag.pk, garments)
         for piece in shirt.pieces.all():
-            self.book.panels[piece.pk] = Panel(piece.name, shirt.pk, wanted=piece.wanted)
+            least = 14 if piece.side.startswith("back") else 12
+            self.book.panels[piece.pk] = Panel(piece.name, shirt.pk, least, wanted=piece.wanted)
 
-    @precondition(lambda self: self.book.counts)
+    @precondition(lambda self: self.recounts < 3)
     @rule(at=ANY, more=st.integers(0, 3), when=WHEN)
     def count_again(self, at: int, more: int, when: int) -> None:
         bag = sorted(self.book.counts)[at % len(self.book.counts)]
@@ -50,17 +76,19 @@ class Arriving(World):
         count = max(1, sum(equation.values()) - equation["not logged"] + more)
         self.do(lambda: Bag.objects.get(pk=bag).count_again(count, by=self.ada), when)
         self.book.counts[bag] = count
+        self.recounts += 1
 
-    @precondition(lambda self: self.book.counts and len(self.orders) > len(self.book.closed))
+    @precondition(lambda self: self.to_serve())
     @rule(at=ANY, to=ANY, when=WHEN)
     def serve(self, at: int, to: int, when: int) -> None:
-        order = self.open_one(to)
-        bag = Bag.objects.get(pk=sorted(self.book.counts)[at % len(self.book.counts)])
+        pairs = self.to_serve()
+        pk, order = pairs[(at + to) % len(pairs)]
         try:
-            self.do(lambda: bag.serve(order, by=self.ada), when)
+            self.do(lambda: Bag.objects.get(pk=pk).serve(order, by=self.ada), when)
         except ValueError:  # two shirts of one number
+            self.apart.add((pk, order.pk))
             return
-        self.book.serves[bag.pk].add(order.pk)
+        self.book.serves[pk].add(order.pk)
 
     @precondition(lambda self: self.book.lines)
     @rule(at=ANY, what=st.sampled_from(["give_back", "miss", "find", "strike"]), when=WHEN)

@@ -17,20 +17,29 @@ SIZES = (12, 14)
 
 class Cutting(World):
     @precondition(lambda self: self.book.panels)
-    @rule(at=ANY, who=st.integers(0, 1), when=WHEN)
-    def look(self, at: int, who: int, when: int) -> None:
+    @rule(at=ANY, to=ANY, who=st.sampled_from([(0,), (1,), (0, 1)]), when=WHEN)
+    def look(self, at: int, to: int, who: tuple[int, ...], when: int) -> None:
         singles = sorted(pk for pk in self.book.panels if self.book.is_single(pk))
         pk = (singles or sorted(self.book.panels))[at % len(singles or self.book.panels)]
-        order = self.open_one(at)
-        self.do(lambda: yes_to_cut.look(order, self.piece(pk), by=self.people[who]), when)
+        order = self.open_one(to)
         seen = self.book.looks.setdefault((pk, order.pk, self.book.facts(order.pk, pk)), set())
-        seen.add((who, self.book.day, 0))
+        for person in who:
+            by = self.people[person]
+            self.do(lambda by=by: yes_to_cut.look(order, self.piece(pk), by=by), when)
+            seen.add((person, self.book.day))
+
+    @precondition(lambda self: any(self.book.may_cut(pk) for pk in self.book.panels))
+    @rule(at=ANY, when=WHEN)
+    def cut_what_is_ready(self, at: int, when: int) -> None:
+        self.cut(at=at, which=1, when=when)
 
     @precondition(lambda self: self.book.panels)
-    @rule(at=ANY, rather=st.booleans(), when=WHEN)
-    def cut(self, at: int, rather: bool, when: int) -> None:
-        ready = sorted(pk for pk in self.book.panels if self.book.may_cut(pk))
-        among = ready if rather and ready else sorted(self.book.panels)
+    @rule(at=ANY, which=st.integers(0, 3), when=WHEN)
+    def cut(self, at: int, which: int, when: int) -> None:
+        every = sorted(self.book.panels)
+        ready = [pk for pk in every if self.book.may_cut(pk) and pk not in self.book.cut]
+        almost = [pk for pk in every if not self.book.may_cut(pk) and self.book.yeses.get(pk)]
+        among = [every, ready, almost, ready][which] or every
         pk = among[at % len(among)]
         try:
             self.do(lambda: cut([self.piece(pk)], by=self.ada), when)
@@ -80,7 +89,7 @@ class Cutting(World):
     @rule(to=ANY, at=ANY, when=WHEN)
     def leave_out(self, to: int, at: int, when: int) -> None:
         order, book = self.open_one(to), self.book
-        names = sorted(book.layouts.get(order.pk, [{}])[-1])
+        names = sorted(name for name, size in book.layouts.get(order.pk, [{}])[-1].items() if size)
         if not names:
             return
         name = names[at % len(names)]
@@ -96,7 +105,8 @@ class Cutting(World):
             assert is_cut
             return
         assert not is_cut
-        book.layouts[order.pk].append({n: s for n, s in book.layouts[order.pk][-1].items() if n != name})
+        left = {n: s for n, s in book.layouts[order.pk][-1].items() if n != name}
+        book.layouts[order.pk].append(left | {f"plain {len(left)}": 0})
         book.claim(order.pk)
         for pk in held:
             panel = book.panels[pk]
@@ -110,7 +120,18 @@ class Cutting(World):
         if len(book.layouts.get(order.pk, ())) < 2:
             return
         seen = layouts.move_number(order)
-        self.do(lambda: layouts.undo(order, seen=seen, by=self.ada), when)
+        again = book.layouts[order.pk][-2]
+        taken = any(
+            panel.name in again and panel.order not in (None, order.pk)
+            for panel in book.panels.values()
+            if order.pk in book.serves[book.lines[panel.shirt].bag]
+        )
+        try:
+            self.do(lambda: layouts.undo(order, seen=seen, by=self.ada), when)
+        except CannotMove:
+            assert taken
+            return
+        assert not taken
         book.layouts[order.pk].pop()
         for pk in book.offered_to(order.pk):
             panel = book.panels[pk]

@@ -13,8 +13,11 @@ HERE = ("in work", "used")
 
 @dataclass
 class Panel:
+    """A part of a shirt; `least` is the smallest square block, in inches, that keeps its whole print."""
+
     name: str
     shirt: int
+    least: int
     box: int | None = None
     order: int | None = None
     wanted: str = "may"
@@ -63,7 +66,7 @@ class Notebook:
     asked: dict[int, tuple[tuple[str, ...], bool]] = field(default_factory=dict)
     yeses: dict[int, Yes] = field(default_factory=dict)
     voices: list[Voice] = field(default_factory=list)
-    looks: dict[tuple[int, int, object], set[tuple[int, int, int]]] = field(default_factory=dict)
+    looks: dict[tuple[int, int, object], set[tuple[int, int]]] = field(default_factory=dict)
     cut: dict[int, int] = field(default_factory=dict)
     layouts: dict[int, list[dict[str, int]]] = field(default_factory=dict)
     closed: set[int] = field(default_factory=set)
@@ -121,7 +124,9 @@ class Notebook:
 
     def covers(self, agreed: tuple[int | None, int | None], order: int, piece: int) -> bool:
         now = self.facts(order, piece)
-        return all(a is None or b is None or a == b for a, b in zip(agreed, now, strict=True))
+        same = all(a is None or b is None or a == b for a, b in zip(agreed, now, strict=True))
+        is_open = agreed[1] is None and now[1] is not None
+        return same and not (is_open and now[1] < self.panels[piece].least)
 
     def stands(self, piece: int) -> Yes | None:
         yes = self.yeses.get(piece)
@@ -215,8 +220,7 @@ class Notebook:
         if not self.is_single(piece):
             return True
         seen = self.looks.get((piece, order, self.facts(order, piece)), set())
-        people = {person for person, _, _ in seen}
-        days = {day for _, day, _ in seen}
+        people, days = {person for person, _ in seen}, {day for _, day in seen}
         return len(people) > 1 or len(days) > 1  # a new day begins at noon, so there is a night between
 
     # the layout

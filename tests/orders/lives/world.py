@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import connection, transaction
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize
+from hypothesis.stateful import RuleBasedStateMachine
 
 from orders.demo.clock import running_by
 from orders.models import (
@@ -76,11 +76,11 @@ class World(RuleBasedStateMachine):
 
     tally: dict[str, int] = {"steps": 0, "crashes": 0, "cuts": 0}
 
-    @initialize()
     def open_the_shop(self) -> None:
         self.stack = ExitStack()
         self.stack.enter_context(transaction.atomic())
         self.book, self.moment = Notebook(), NOON
+        self.recounts, self.since_night, self.apart = 0, 0, set[tuple[int, int]]()
         self.stack.enter_context(running_by(lambda: self.moment))
         Shop.objects.set_up(
             name="The workroom", country="US", unit="in", currency="USD", paper="letter", time_zone="UTC"
@@ -107,6 +107,7 @@ class World(RuleBasedStateMachine):
     def do(self, verb: Callable[[], Any], lights_out: int) -> Any:
         """Do a verb; where the lights go out nothing of it is left, and it is done again."""
         World.tally["steps"] += 1
+        self.since_night += 1
         self.moment += timedelta(seconds=1)
         if not lights_out:
             return verb()
