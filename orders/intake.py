@@ -15,6 +15,7 @@ from orders.colors import middle_color
 from orders.kinds import Kind, kind_of
 from orders.models import Bag, Event, Order, Person, Photo, Piece, Shirt
 from orders.panels import counted
+from orders.shirt_colors import send_colors
 from planner.units import INCH, Sides, Size
 
 APART = ("mold", "insects", "soiled")  # what keeps a whole bag sealed, the gravest first
@@ -92,6 +93,7 @@ def _write(
         _add(shirt, side, print_kind=said.feel, photo=of_side, color=color if at == 0 else "")
     if photo is not None:
         Photo.objects.filter(pk=photo.pk, shirt=None).update(shirt=shirt)
+        send_colors(Photo.objects.get(pk=photo.pk))
     Event.objects.note(
         "logged", by=by, order=order, bag=bag.pk, shirt=number, garments=said.garments, guest=said.guest
     )
@@ -169,6 +171,7 @@ def _show(photo: Photo, pieces: list[Piece]) -> None:
         if not piece.ground:
             piece.ground, piece.ground_is_about = color, bool(color)
         piece.save(update_fields=["photo", "box", "ground", "ground_is_about"])
+    send_colors(photo)
 
 
 def _add(shirt: Shirt, side: str, *, print_kind: str, photo: Photo | None, color: str) -> Piece:

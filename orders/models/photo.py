@@ -31,7 +31,10 @@ class PhotoQuerySet(models.QuerySet["Photo"]):
 
 
 class Photo(models.Model):
-    """One picture of one thing. Its files are named by the hash of their bytes and never overwritten."""
+    """One picture of one thing. Its files are named by the hash of their bytes and never overwritten.
+
+    `taps` are what a person pointed at on the picture of a shirt, `colors` what was then read from it.
+    """
 
     sha256 = models.CharField(max_length=64, db_index=True)
     sent_sha256 = models.CharField(max_length=64)
@@ -46,6 +49,8 @@ class Photo(models.Model):
     order = models.ForeignKey("orders.Order", models.PROTECT, null=True, related_name="photos")
     bag = models.ForeignKey("orders.Bag", models.PROTECT, null=True, related_name="photos")
     incident = models.ForeignKey("orders.Incident", models.PROTECT, null=True, related_name="photos")
+    taps = models.JSONField(default=dict, blank=True)
+    colors = models.JSONField(null=True, blank=True)
 
     objects = PhotoQuerySet.as_manager()
 

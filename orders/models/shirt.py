@@ -244,6 +244,7 @@ class Piece(Versioned):
     heavy = models.BooleanField(default=False)
     ground = models.CharField(max_length=7, blank=True)
     ground_is_about = models.BooleanField(default=False)
+    palette = models.JSONField(null=True, blank=True)
     photo = models.ForeignKey("orders.Photo", models.PROTECT, null=True, blank=True, related_name="+")
     box = models.JSONField(null=True, blank=True)
     cut_width = models.BigIntegerField(null=True, blank=True)
