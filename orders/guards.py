@@ -13,6 +13,7 @@ APPEND_ONLY = {
     "orders_cut": "A cut cannot be taken back.",
     "orders_event": "What happened stays written.",
     "orders_stay": "Where a shirt was stays written.",
+    "orders_signature": "Who signed for a count stays written; a new count is signed for anew.",
 }
 NEVER_DELETED = {
     "orders_shirt": "A shirt is never deleted: give it back, or leave it out.",

@@ -60,7 +60,8 @@ def line(request: SignedIn, shop: Shop, number: int) -> JsonResponse:
     if shirt is None:
         return JsonResponse({"fault": first_fault(form)}, status=422)
     address = reverse("shirt", args=[number, shirt.number])
-    return JsonResponse({"number": shirt.number, "address": address, "said": told_of(shirt)})
+    said = {"number": shirt.number, "address": address, "said": told_of(shirt)}
+    return JsonResponse(said | {"next": shirt.bag.next_number()})
 
 
 @require_POST

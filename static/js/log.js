@@ -142,6 +142,11 @@ function say() {
   document.getElementById("to-go").textContent = left > 0 ? `${left} of ${form.dataset.counted} to go` : form.dataset.after;
 }
 
+// Another phone may have gone on counting. A tag that was shown for a shirt under way is left as it is.
+document.addEventListener("phone-next", (event) => {
+  if (!current.isTouched) offer(event.detail);
+});
+
 document.addEventListener("phone-change", (event) => {
   given -= 1;
   takeUp(event.detail);

@@ -43,6 +43,7 @@ const sender = (() => {
     const { status, said } = await (line.state === "waiting" ? sendTaps(line) : sendPhoto(line));
     if (status === 200 && line.state === "waiting") {
       Object.assign(line, { number: said.number, address: said.address, said: said.said });
+      document.dispatchEvent(new CustomEvent("phone-next", { detail: said.next }));
       line.state = line.photo ? "photo" : "done";
     } else if (status === 200) {
       line.state = "done";

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from django.db import IntegrityError
+from django.db import DatabaseError, IntegrityError, transaction
 
-from orders import groups, intake, lacking, planning, receipts
+from orders import groups, intake, lacking, layouts, planning, receipts
+from orders.block_moves import CannotMove
 from orders.intake import Said
-from orders.models import Bag, Consent, Event, Order, Paper, Piece, Shirt, cut
+from orders.models import Bag, Consent, Event, Order, Paper, Piece, Shirt, Signature, cut
 from orders.models.blade import KeptApart
 from orders.papers.work import intake_facts
 from planner.care import heat_limit
@@ -260,6 +261,25 @@ def test_a_signature_is_for_the_count_it_was_given_for(bag, ada):
     assert bag.signed == []
     bag.sign("handed in", "the aunt", [], by=ada)
     assert [(each.name, each.count) for each in bag.signed] == [("the aunt", 13)]
+
+
+@pytest.mark.parametrize("act", ["update", "delete"])
+def test_a_signature_stays_as_it_was_given(bag, ada, act):
+    bag.sign("handed in", "the aunt", [], by=ada)
+    with pytest.raises(DatabaseError, match="Who signed for a count stays written"), transaction.atomic():
+        getattr(Signature.objects.filter(name="the aunt"), act)(**({"name": "x"} if act == "update" else {}))
+
+
+def test_a_piece_that_another_quilt_of_the_bag_took_meanwhile_goes_into_no_second_one(drawn, shop, aunt, ada):
+    bag, second = drawn.bags.get(), Order.objects.open(title="A pillow", customer=aunt, by=ada)
+    drawn.pieces.update(order=None)  # both quilts were reckoned while all pieces were free
+    second.bags.add(bag)
+    Piece.objects.filter(shirt__number=5).update(order=second)
+    before = drawn.design.quilt
+    with pytest.raises(CannotMove, match=r"05F went into No\. 2 meanwhile"):
+        layouts.turn(drawn, before.cells[0].id, seen=drawn.design.at, by=ada)
+    assert Piece.objects.get(shirt__number=5).order == second
+    assert drawn.pieces.count() == 0
 
 
 def test_pieces_of_a_garment_that_left_its_group_are_named_anew(bag, ada):

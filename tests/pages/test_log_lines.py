@@ -46,6 +46,7 @@ def test_a_line_is_logged_and_answered_with_its_number(helper, address, taps):
             "number": 1,
             "address": address.replace("bag/log/lines/", "shirts/1/"),
             "said": "",
+            "next": 2,
         }
     assert Shirt.objects.count() == 1
 

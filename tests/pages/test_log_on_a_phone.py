@@ -103,6 +103,12 @@ def test_two_phones_at_one_bag_get_their_own_numbers_and_the_second_is_told(log,
         "This one is 02: 01 was taken meanwhile. Write 02 on its tag."
     )
     assert Shirt.objects.get(number=2).wrong_tag == 1
+    with page.expect_file_chooser():
+        page.get_by_role("button", name="Next shirt").tap()  # the one under way had been offered 2 as well
+    expect(page.locator("#phone-queue ul")).to_contain_text("This one is 03: 02 was taken meanwhile.")
+    expect(page.get_by_label("Number on its tag")).to_have_value("4")
+    page.get_by_role("button", name="It is written").first.tap()
+    expect(page.get_by_role("button", name="It is written")).to_have_count(1)
     page.get_by_role("button", name="It is written").tap()
     expect(page.locator("#phone-queue")).to_be_hidden()
     assert Shirt.objects.get(number=2).wrong_tag is None
