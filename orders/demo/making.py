@@ -7,7 +7,8 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
-from orders import agreeing, layouts, money, papers, planning, quoting, work, yes_to_cut
+from orders import agreeing, arranging, layouts, money, papers, planning, quoting, work, yes_to_cut
+from orders.arranging import Asked
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
 from orders.yes_to_cut import Said
@@ -67,8 +68,8 @@ class Maker:
         size = {"print_width": ticks(look["print_wide"]), "print_height": ticks(look["print_tall"])}
         return size, {"free_top": top, "free_right": right, "free_bottom": bottom, "free_left": left}
 
-    def draws(self, order: Order, **cloth: str) -> None:
-        """Choose the cloth and take the first way to lay the shirts out."""
+    def draws(self, order: Order, *, favorites: tuple[str, ...] = (), **cloth: str) -> None:
+        """Choose the cloth, take the first way to lay the shirts out, and rearrange the blocks."""
         order.cloth = cloth
         order.save(update_fields=["cloth"])
         best = planning.plan_order(order, self.shop).options[0]
@@ -76,7 +77,16 @@ class Maker:
         layouts.choose(
             order, best.layout.quilt, "Even grid", minutes=best.minutes, seen=design.at, by=self.owner
         )
+        design, _ = layouts.drawn(order)
+        arranging.rearrange(order, Asked(favorites=favorites), seen=design.at, by=self.owner)
         order.refresh_from_db()
+
+    def pins(self, order: Order, name: str) -> None:
+        """Pin the block of a piece where it lies."""
+        design, quilt = layouts.drawn(order)
+        assert quilt is not None
+        cell = next(cell.id for cell in quilt.cells if cell.piece == name)
+        layouts.pin(order, cell, seen=design.at, by=self.owner)
 
     def quotes(self, order: Order) -> Quote:
         """Issue the quote."""

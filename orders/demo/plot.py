@@ -140,7 +140,8 @@ def the_aunt_fusing(maker: Maker) -> None:
         order.wish = {"blocks": [[14 * INCH, 14 * INCH]], "sashings": [{"width": 2 * INCH}]}
         order.save()
         maker.receives(order, wardrobe.THE_GRADUATE, brought_by="the aunt", place="bin 3", pets=True)
-        maker.draws(order, **FOREST)
+        maker.draws(order, favorites=("02F", "12F"), **FOREST)
+        maker.pins(order, "12F")
         maker.agrees(order)
         maker.hears_yes_to_cut(order, how="phone")
         shelf.a_sleeve_as_cloth(order, by=maker.owner)

@@ -50,7 +50,7 @@ class RearrangeForm(forms.Form):
         label="How it is to feel",
         choices=[("calm", "Calm"), ("lively", "Lively"), ("story", "Story order")],
         widget=forms.RadioSelect,
-        error_messages={"required": "Tap one of the three."},
+        error_messages=dict.fromkeys(("required", "invalid_choice"), "Tap one of the three."),
     )
     favorites = forms.Field()
     together = forms.Field()

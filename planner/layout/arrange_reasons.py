@@ -136,7 +136,8 @@ def _favorites(told: Told) -> str:
     x, y = centers(told.board.places)
     at = told.places[dear]
     if (y[at] <= 0.6).all() and (np.abs(x[at] - 0.5) <= 0.35).all():
-        return f"{_are(told.names(dear), 'favorite')} in the upper middle, where it is seen."
+        seen = "it is seen" if dear.sum() == 1 else "they are seen"
+        return f"{_are(told.names(dear), 'favorite')} in the upper middle, where {seen}."
     return f"Not every favorite has room in the upper middle: {_listed(told.names(dear))}."
 
 
