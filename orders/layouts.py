@@ -13,7 +13,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Exists, OuterRef
 
-from orders import block_moves, planning
+from orders import block_moves, planning, wants
 from orders.models import ApprovedPiece, Block, Design, Event, Move, Order, Person, Piece, Shop, Stale
 from orders.planning import piece_id, piece_of, shirts_of
 from planner.estimate import StageMinutes
@@ -26,7 +26,7 @@ def choose(
 ) -> None:
     """Take one of the ways to lay the shirts out; stages already laid out get its minutes."""
     design, before = drawn(order)
-    _draw(order, design, block_moves.with_kept_ids(quilt, before), words, seen=seen, by=by)
+    draw(order, design, block_moves.with_kept_ids(quilt, before), words, seen=seen, by=by)
     if order.stages.exists():
         planning.lay_out_work(order, minutes, by=by)
 
@@ -34,42 +34,42 @@ def choose(
 @transaction.atomic
 def trade(order: Order, first: str, second: str, *, seen: int, by: Person) -> str:
     """Let two blocks trade places; returns in words what was done."""
-    design, quilt = _standing(order)
+    design, quilt = standing(order)
     pieces = {piece_id(piece): piece_of(piece) for piece in pieces_of(order)}
     shop = Shop.objects.the()
     unit = shop.unit if shop else "in"
     words = f"{label_of(quilt, first)} and {label_of(quilt, second)} traded places"
     if not is_done(design, words, seen):
         after = block_moves.traded(quilt, first, second, pieces=pieces, unit=unit)
-        _draw(order, design, after, words, seen=seen, by=by)
+        draw(order, design, after, words, seen=seen, by=by)
     return words
 
 
 @transaction.atomic
 def turn(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Turn a block half round; returns in words what was done."""
-    design, quilt = _standing(order)
+    design, quilt = standing(order)
     words = f"{label_of(quilt, cell)} turned round"
     if not is_done(design, words, seen):
-        _draw(order, design, block_moves.turned(quilt, cell), words, seen=seen, by=by)
+        draw(order, design, block_moves.turned(quilt, cell), words, seen=seen, by=by)
     return words
 
 
 def pin(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Pin a block where it lies, so that rearranging leaves it there; returns in words what was done."""
-    design, quilt = _standing(order)
+    design, quilt = standing(order)
     words = f"{label_of(quilt, cell)} pinned"
     if not is_done(design, words, seen):
-        _draw(order, design, quilt, words, seen=seen, by=by, pins=[*pins_of(design), cell])
+        draw(order, design, quilt, words, seen=seen, by=by, pins=[*pins_of(design), cell])
     return words
 
 
 def unpin(order: Order, cell: str, *, seen: int, by: Person) -> str:
     """Take the pin out of a block; returns in words what was done."""
-    design, quilt = _standing(order)
+    design, quilt = standing(order)
     words = f"{label_of(quilt, cell)} unpinned"
     if not is_done(design, words, seen):
-        _draw(order, design, quilt, words, seen=seen, by=by, pins=[p for p in pins_of(design) if p != cell])
+        draw(order, design, quilt, words, seen=seen, by=by, pins=[p for p in pins_of(design) if p != cell])
     return words
 
 
@@ -77,54 +77,50 @@ def rearrange(
     order: Order, quilt: Quilt, words: str, *, asked: Mapping[str, Any], seen: int, by: Person
 ) -> None:
     """Let all blocks that moved lie as in `quilt`: one move, however many blocks it is of."""
-    design, _ = _standing(order)
+    design, _ = standing(order)
     if not is_done(design, words, seen):
-        _draw(order, design, quilt, words, seen=seen, by=by, asked=dict(asked))
+        draw(order, design, quilt, words, seen=seen, by=by, asked=dict(asked))
 
 
 @transaction.atomic
 def leave_out(order: Order, cell: str, *, why: str, seen: int, by: Person) -> str:
     """Leave a piece out with a reason; plain cloth takes its block. What is cut cannot be left out."""
-    design, quilt = _standing(order)
+    design, quilt = standing(order)
     name = label_of(quilt, cell)
     words = f"{name} left out"
     if is_done(design, words, seen):
         return words
     if order.blocks.filter(cell=cell).exclude(progress=Block.Progress.PLANNED).exists():
         raise block_moves.CannotMove(f"{name} is cut already, so it stays in the quilt.")
-    _draw(order, design, block_moves.emptied(quilt, cell), words, seen=seen, by=by)
-    for piece in _named(order, {name}):
-        before, piece.wanted, piece.why_out = piece.wanted, "out", why
-        piece.save(update_fields=["wanted", "why_out"])
-        Event.objects.note("left out", by=by, order=order, piece=name, before=before, why=why)
+    out = wants.to_leave_out(order, name, why)
+    draw(order, design, block_moves.emptied(quilt, cell), words, seen=seen, by=by, wants=out)
     return words
-
-
-@transaction.atomic
-def bring_back(order: Order, piece: Piece, *, by: Person) -> None:
-    """Want a piece again that was left out; the next layout finds it a block."""
-    if piece.wanted == "out":
-        piece.wanted, piece.why_out = _wanted_before(order, piece), ""
-        piece.save(update_fields=["wanted", "why_out"])
-        Event.objects.note("brought back", by=by, order=order, piece=piece.name)
 
 
 @transaction.atomic
 def undo(order: Order, *, seen: int, by: Person) -> None:
     """Take the last move back, and with it what it said about pieces and cloth."""
-    design, _ = _standing(order)
-    if design.at == seen - 1:
+    design, _ = standing(order)
+    if design.moves.filter(number=seen, made_on=design.at).exists():
         return
     _refuse_stale(design, seen)
-    design.undo(by=by)
-    quilt = design.quilt
-    assert quilt is not None
-    for piece in _named(order, {cell.piece for cell in quilt.with_pieces() if cell.piece}):
-        bring_back(order, piece, by=by)
-    Order.objects.filter(pk=order.pk).update(cloth=dict(quilt.cloth))
-    planning.keep_blocks(order, quilt)
-    _claim_pieces(order, quilt)
-    Event.objects.note("layout undone", by=by, order=order, move=design.at)
+    taken_back = design.undo(by=by)
+    if taken_back is not None:
+        wants.put_back(order, taken_back.wants, by=by)
+        _follow(order, design, "layout undone", by=by)
+
+
+@transaction.atomic
+def redo(order: Order, move: int, *, seen: int, by: Person) -> None:
+    """Do a move again that was taken back, and say again what it said about pieces and cloth."""
+    design, _ = standing(order)
+    if design.at == move:
+        return
+    _refuse_stale(design, seen)
+    again = design.redo(by=by)
+    if again is not None:
+        wants.say(order, again.wants, by=by)
+        _follow(order, design, "layout done again", by=by)
 
 
 @transaction.atomic
@@ -139,7 +135,7 @@ def dress(order: Order, cloth: Mapping[str, str], words: str, *, version: int, b
     )
     design, quilt = drawn(order)
     if quilt is not None:
-        _draw(order, design, replace(quilt, cloth=after), words, seen=design.at, by=by)
+        draw(order, design, replace(quilt, cloth=after), words, seen=design.at, by=by)
 
 
 @transaction.atomic
@@ -191,7 +187,7 @@ def pieces_of(order: Order) -> list[Piece]:
     return [piece for piece in pieces if piece.order_id in (None, order.pk)]
 
 
-def _standing(order: Order) -> tuple[Design, Quilt]:
+def standing(order: Order) -> tuple[Design, Quilt]:
     design, quilt = drawn(order)
     if quilt is None:
         raise block_moves.CannotMove("There is no layout yet. Choose one first.")
@@ -200,7 +196,7 @@ def _standing(order: Order) -> tuple[Design, Quilt]:
 
 def is_done(design: Design, words: str, seen: int) -> bool:
     """Say whether the move that a page asks for is the one that was just made: it was sent twice."""
-    return design.at == seen + 1 and design.moves.filter(number=design.at, words=words[:160]).exists()
+    return design.moves.filter(number=design.at, made_on=seen, words=words[:160]).exists()
 
 
 def _refuse_stale(design: Design, seen: int) -> None:
@@ -208,16 +204,41 @@ def _refuse_stale(design: Design, seen: int) -> None:
         raise Stale(design)
 
 
+def _follow(order: Order, design: Design, what: str, *, by: Person) -> None:
+    """Let cloth, blocks and pieces be as in the move that stands now."""
+    quilt = design.quilt
+    assert quilt is not None
+    _refuse_to_change_what_is_cut(order, quilt)
+    Order.objects.filter(pk=order.pk).update(cloth=dict(quilt.cloth))
+    planning.keep_blocks(order, quilt)
+    _claim_pieces(order, quilt)
+    Event.objects.note(what, by=by, order=order, move=design.at)
+
+
+def _refuse_to_change_what_is_cut(order: Order, quilt: Quilt) -> None:
+    """What was cut since a move was made stays in the quilt, and stays as large as it was cut."""
+    sizes = Design.sizes_in(quilt)
+    for piece in pieces_of(order):
+        if piece.cut_width and sizes.get(piece_id(piece)) != [piece.cut_width, piece.cut_height]:
+            raise block_moves.CannotMove(
+                f"{piece_id(piece)} was cut since then, and the layout before it has no place of that size."
+            )
+
+
 @transaction.atomic
-def _draw(
+def draw(
     order: Order, design: Design, quilt: Quilt, words: str, *, seen: int, by: Person, **said: Any
 ) -> None:
-    """Make the move unless the quilt stands so already; keep a row for each block, and claim the pieces."""
+    """Make the move unless the quilt stands so already; keep a row for each block, and claim the pieces.
+
+    `pins`, `asked` and `wants` are what the move says of blocks, of the search and of pieces.
+    """
     locked = Design.objects.select_for_update().get(pk=design.pk)
     if locked.quilt == quilt and sorted(said.get("pins", pins_of(locked))) == pins_of(locked):
         return
     _refuse_stale(locked, seen)
     locked.draw(quilt, words[:160], by=by, **said)
+    wants.say(order, said.get("wants", {}), by=by)
     planning.keep_blocks(order, quilt)
     _claim_pieces(order, quilt)
     Event.objects.note("layout drawn", by=by, order=order, words=words)
@@ -245,11 +266,3 @@ def _refuse_those_of_another(order: Order, used: set[str | None]) -> None:
                 f"{piece_id(piece)} went into No. {piece.order.number} meanwhile. Look at the ways again."
             )
 
-
-def _named(order: Order, names: set[str]) -> list[Piece]:
-    return [piece for piece in pieces_of(order) if piece_id(piece) in names]
-
-
-def _wanted_before(order: Order, piece: Piece) -> str:
-    left_out = order.events.filter(what="left out", facts__piece=piece.name).newest_first().first()
-    return str(left_out.facts["before"]) if left_out else "may"

@@ -25,6 +25,12 @@ class ShirtForm(ToldForm):
         widget=forms.TextInput(attrs={"list": "kinds"}),
         error_messages={"required": "Type what it is, such as tee or sweatshirt."},
     )
+    team = forms.CharField(
+        label="Team, school or group",
+        max_length=40,
+        required=False,
+        help_text="Two fronts of one team side by side are pointed out in the layout.",
+    )
     knit = forms.ChoiceField(
         label="Knit or woven", choices=[("knit", "Knit"), ("woven", "Woven")], widget=forms.RadioSelect
     )
@@ -39,7 +45,7 @@ class ShirtForm(ToldForm):
     )
     version = forms.IntegerField(widget=forms.HiddenInput)
 
-    STANDS = ("kind", "stretch", "thickness", "flags", "version", "stretch_from", "stretch_to", *PLAIN)
+    STANDS = ("kind", "team", "stretch", "thickness", "flags", "version", "stretch_from", "stretch_to", *PLAIN)
 
     def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -111,6 +111,9 @@ def _cut_one(piece: Piece, yes: ApprovedPiece | None, sizes: dict[int, Sizes], *
     _refuse(piece, yes, sizes[yes.order_id])
     done = Cut.objects.create(approved=yes, by=by)
     Shirt.objects.filter(pk=piece.shirt_id).update(state=Shirt.State.USED)
+    # From now on no layout may ask for another size of it.
+    wide, high = sizes[yes.order_id].get(piece.name) or (None, None)
+    Piece.objects.filter(pk=piece.pk).update(cut_width=wide, cut_height=high)
     planned = Block.objects.filter(piece=piece, progress=Block.Progress.PLANNED)
     planned.update(progress=Block.Progress.CUT)
     Event.objects.note("cut", by=by, order=yes.order, piece=piece.full_name)

@@ -31,10 +31,14 @@ def fingerprint(value: Any) -> str:
 
 
 class Design(models.Model):
-    """The draft of an order. `at` is the move that stands; later ones were undone."""
+    """The draft of an order. `at` is the move that stands; later ones were undone.
+
+    `made` counts every move there ever was, so that no number is given twice.
+    """
 
     order = models.OneToOneField("orders.Order", models.CASCADE, related_name="design")
     at = models.PositiveIntegerField(default=0)
+    made = models.PositiveIntegerField(default=0)
 
     def __str__(self) -> str:
         return f"Design of {self.order}"
@@ -49,6 +53,11 @@ class Design(models.Model):
     def last_move(self) -> Move | None:
         """The move that stands."""
         return self.moves.filter(number=self.at).first()
+
+    @property
+    def next_move(self) -> Move | None:
+        """The move that was taken back last and can be done again."""
+        return self.moves.filter(number__gt=self.at).order_by("number").first()
 
     def cut_sizes(self) -> dict[str, list[int]]:
         """Return how wide and high each piece is cut, in ticks, as its shirt lies, seams included."""
@@ -72,18 +81,36 @@ class Design(models.Model):
         said = {"pins": before.pins, "asked": before.asked, **said} if before else said
         here = {cell.id for cell in quilt.cells}
         said["pins"] = sorted(here.intersection(said.get("pins", ())))
-        move = now.moves.create(number=now.at + 1, words=words, quilt=as_json(quilt), by=by, **said)
-        self.at = move.number
-        self.save(update_fields=["at"])
+        number = max(now.made, now.at) + 1
+        move = now.moves.create(
+            number=number, made_on=now.at, words=words, quilt=as_json(quilt), by=by, **said
+        )
+        self.at = self.made = number
+        self.save(update_fields=["at", "made"])
         return move
 
     @transaction.atomic
-    def undo(self, *, by: Person) -> None:
-        """Take the last move back; nothing is lost until another is made."""
+    def undo(self, *, by: Person) -> Move | None:
+        """Take the last move back and return it; nothing is lost until another is made."""
         now = Design.objects.select_for_update().get(pk=self.pk)
-        if now.at > 1:
-            self.at = now.at - 1
-            self.save(update_fields=["at"])
+        last = now.last_move
+        if last is None or not last.made_on:
+            return None
+        self._stand_at(last.made_on)
+        return last
+
+    @transaction.atomic
+    def redo(self, *, by: Person) -> Move | None:
+        """Do the move again that was taken back last, and return it."""
+        now = Design.objects.select_for_update().get(pk=self.pk)
+        again = now.next_move
+        if again is not None:
+            self._stand_at(again.number)
+        return again
+
+    def _stand_at(self, number: int) -> None:
+        self.at = number
+        self.save(update_fields=["at"])
 
     @transaction.atomic
     def freeze(self, *, by: Person) -> DesignVersion:
@@ -109,17 +136,20 @@ def _cut_size(cell: Cell, quilt: Quilt) -> list[int]:
 
 
 class Move(models.Model):
-    """One change of a draft, as the whole quilt after it.
+    """One change of a draft, as the whole quilt after it; `made_on` is the move that stood before.
 
-    `pins` are the blocks that rearranging leaves where they lie; `asked` is what it was last asked for.
+    `pins` are the blocks that rearranging leaves where they lie; `asked` is what it was last asked for;
+    `wants` is what it says of pieces: by name, whether wanted and why not, before it and after it.
     """
 
     design = models.ForeignKey(Design, models.CASCADE, related_name="moves")
     number = models.PositiveIntegerField()
+    made_on = models.PositiveIntegerField(default=0)
     words = models.CharField(max_length=160)
     quilt = models.JSONField()
     pins = models.JSONField(default=list, blank=True)
     asked = models.JSONField(default=dict, blank=True)
+    wants = models.JSONField(default=dict, blank=True)
     by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     at = models.DateTimeField(default=timezone.now)
 

@@ -75,6 +75,7 @@ class Shirt(Versioned):
     guest = models.BooleanField(default=False)
     wrong_tag = models.PositiveSmallIntegerField(null=True, blank=True)
     kind = models.CharField(max_length=40, default="tee")
+    team = models.CharField(max_length=40, blank=True)
     fibres = models.JSONField(default=dict, blank=True)
     label_read = models.BooleanField(default=True)
     knit = models.BooleanField(default=True)

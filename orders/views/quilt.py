@@ -18,6 +18,7 @@ from orders import (
     quilt_looks,
     quilt_print,
     quilt_room,
+    wants,
     ways,
     yes_room,
 )
@@ -175,7 +176,7 @@ def bringing_back(request: SignedIn, number: int) -> HttpResponse:
     piece = next((each for each in layouts.pieces_of(order) if str(each.pk) == typed), None)
     if piece is None:
         raise Http404
-    layouts.bring_back(order, piece, by=request.user)
+    wants.bring_back(order, piece, by=request.user)
     tell(request, f"{piece.name} is wanted again. Choose a way to lay it out with a block for it.")
     return to_room(number, "layout")
 
