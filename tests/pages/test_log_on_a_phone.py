@@ -164,3 +164,38 @@ def test_a_phone_that_is_signed_out_keeps_its_lines_and_says_what_to_do(log, pag
     page.evaluate("window.dispatchEvent(new Event('online'))")
     expect(page.locator("#phone-queue")).to_be_hidden()
     assert Shirt.objects.count() == 1
+
+
+def test_the_photo_of_the_pile_is_made_smaller_before_it_is_sent(log, page, order, live_server):
+    page.goto(f"{live_server.url}/quilts/{order.number}/bag/arrival/")
+    page.get_by_label("How many, counted together").fill("3")
+    picture = photo_file(1, (3000, 4000))
+    page.get_by_label("Photo of the pile").set_input_files(picture)
+    for _ in range(200):
+        if page.evaluate("document.getElementById('id_photo').files[0].size") < len(picture["buffer"]):
+            break
+        page.wait_for_timeout(50)
+    page.get_by_role("button", name="Take the bag in").tap()
+    page.wait_for_url("**/signing/")
+    assert (Photo.objects.get().width, Photo.objects.get().height) == (1536, 2048)
+    page.get_by_role("button", name="Both have signed").tap()
+    page.wait_for_url("**/whole/")
+    assert order.bags.get(count=3).signatures.count() == 2
+
+
+def test_a_finger_signs_on_the_screen(log, page, order, live_server):
+    bag = order.bags.get()
+    page.goto(f"{live_server.url}/quilts/{order.number}/bag/{bag.pk}/signing/")
+    pad = page.locator("[data-pad=id_handed_in_strokes] canvas")
+    pad.scroll_into_view_if_needed()
+    at = pad.bounding_box()
+    page.mouse.move(at["x"] + 20, at["y"] + 20)
+    page.mouse.down()
+    page.mouse.move(at["x"] + 80, at["y"] + 50, steps=5)
+    page.mouse.up()
+    page.get_by_role("button", name="Both have signed").tap()
+    page.wait_for_url("**/whole/")
+    drawn, typed = bag.signatures.all()
+    assert len(drawn.strokes) == 1
+    assert len(drawn.strokes[0]) == 12
+    assert typed.strokes == []
