@@ -31,6 +31,7 @@ from orders.views import (
     quilt,
     quilt_arrange,
     quilt_cloth,
+    quilt_mixed,
     quilt_yes,
     quilts,
     quotes,
@@ -170,6 +171,11 @@ urlpatterns = [
         "quilts/<int:number>/quilt/rearranging/ending/",
         quilt_arrange.ending,
         name="order-quilt-rearranging-ending",
+    ),
+    path("quilts/<int:number>/quilt/mixed/", quilt_mixed.mixed, name="order-quilt-mixed"),
+    path("quilts/<int:number>/quilt/mixed/ending/", quilt_mixed.ending, name="order-quilt-mixed-ending"),
+    path(
+        "quilts/<int:number>/quilt/mixed/progress/", quilt_mixed.progress, name="order-quilt-mixed-progress"
     ),
     path("quilts/<int:number>/quilt/picture.jpg", quilt.picture, name="order-quilt-picture"),
     path("quilts/<int:number>/quilt/cloth/", quilt_cloth.cloth, name="order-quilt-cloth"),

@@ -41,6 +41,12 @@ class Way:
         return sizes.pop() if len(sizes) == 1 else None
 
     @property
+    def verdict(self) -> str:
+        """How good it is among all that was searched; of even grids nothing, they are all looked at."""
+        layout = self.offer.layout
+        return "" if in_rows(layout.quilt) else layout.verdict
+
+    @property
     def minutes(self) -> int:
         return sum(each.minutes for each in self.offer.minutes)
 
@@ -85,10 +91,19 @@ def offer_with(room: Room, key: str) -> Offer | None:
 
 
 def name_of(quilt: Quilt) -> str:
-    """Name a layout by its rows: `3 across, 4 down`."""
+    """Name a layout by its rows, `3 across, 4 down`, or by its blocks where they stand in none."""
+    if not in_rows(quilt):
+        return f"Mixed sizes, {len(quilt.cells)} blocks"
     across = len({cell.at.x for cell in quilt.cells})
     down = len({cell.at.y for cell in quilt.cells})
     return f"{across} across, {down} down"
+
+
+def in_rows(quilt: Quilt) -> bool:
+    """Say whether every row crosses every column in a block."""
+    columns = {(cell.at.x, cell.at.width) for cell in quilt.cells}
+    rows = {(cell.at.y, cell.at.height) for cell in quilt.cells}
+    return len(columns) * len(rows) == len(quilt.cells)
 
 
 def _way(room: Room, offer: Offer, *, is_standing: bool) -> Way:

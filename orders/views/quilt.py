@@ -15,6 +15,7 @@ from orders import (
     cloth_room,
     drawn,
     layouts,
+    mixing,
     quilt_looks,
     quilt_print,
     quilt_room,
@@ -82,6 +83,7 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     context |= cloth_room.shown(facts, cloths, role=request.GET.get("role", ""))
     context |= yes_room.shown(facts)
     context |= arranging_room.shown(facts)
+    context["mixed_search"] = mixing.search_of(order)
     return render(request, "quilt/page.html", context | forms, status=status)
 
 

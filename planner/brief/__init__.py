@@ -1,6 +1,6 @@
 """What is asked, gathered and checked."""
 
-from .kept import read_quilt, read_shop_rules
+from .kept import read_layout, read_quilt, read_shop_rules
 from .question import ORDER, Brief
 from .reading import read_brief
 from .schema import brief_schema
@@ -16,6 +16,7 @@ __all__ = [
     "as_json",
     "brief_schema",
     "read_brief",
+    "read_layout",
     "read_quilt",
     "read_shop_rules",
 ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from planner.layout import Layout
 from planner.problems import BadInput
 from planner.quilt import Quilt
 
@@ -27,6 +28,13 @@ def read_quilt(kept: object) -> Quilt:
     quilt = TickReader(unit="in", currency="USD", origin=NO_DAYS).read(Quilt, kept, "")
     assert isinstance(quilt, Quilt)
     return quilt
+
+
+def read_layout(kept: object) -> Layout:
+    """Return a layout from the JSON that `as_json` made of it."""
+    layout = TickReader(unit="in", currency="USD", origin=NO_DAYS).read(Layout, kept, "")
+    assert isinstance(layout, Layout)
+    return layout
 
 
 def read_shop_rules(kept: object, *, unit: str, currency: str) -> ShopRules:

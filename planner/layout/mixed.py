@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
+from planner.problems import BadInput, Impossible, Limit, Undecided
 from planner.quilt import Bag
 
 from .bands import Reach
@@ -20,12 +20,12 @@ from .options import Layout, Wish
 from .packing import pack
 from .places import Chooser, Module
 from .purse import Purse
-from .refusals import nothing_to_lay_out, off_the_module, piece_in_the_way, scope_of
+from .refusals import ended_early, nothing_to_lay_out, off_the_module, piece_in_the_way, scope_of
 from .sheets import Sheet, sheets_near, step_for
 
 FIRST_BLOCKS, MOST_BLOCKS = 3, 4  # in one band, at first and at last
 WIDER = 2
-FIRST_WORK, SECOND_WORK = 0.5, 4.0  # of the solver's deterministic time, for one question
+FIRST_WORK, SECOND_WORK = (0.5, 2.0), 4.0  # of the solver's deterministic time, for one question
 
 
 def mixed_layout(
@@ -74,14 +74,13 @@ class Search:
         """Return the best layout on any of these sheets, or why there is none."""
         asked = [Asked(sheet, on_its_side) for sheet in sheets for on_its_side in (False, True)]
         scope = scope_of(self.wish, sheets[0].module, MOST_BLOCKS, unit=self.unit)
-        self._find_one(asked)
+        none_of_few = self._there_is_none_of_few(asked)
         bounds = self._look_everywhere(asked)
         if self.best is not None:
             bound = min([self.best.cost, *bounds])
             return replace(self.best, bound=bound, proved=bound == self.best.cost, scope=scope)
         if bounds:
-            late = Problem("The search ended before it knew.", change="Let it search longer.")
-            return Undecided((late,), bound=min(bounds))
+            return Undecided((ended_early(FIRST_BLOCKS if none_of_few else 0),), bound=min(bounds))
         around = Nearby(self.wish, self.wanted(sheets[0].module), sheets, self.unit)
         return Impossible((around.why_none(),), proof=scope)
 
@@ -96,11 +95,16 @@ class Search:
         """Return a sheet as the field that is to be filled."""
         return field_of(self.wanted(sheet.module), sheet.across, sheet.down, sheet.module.step)
 
-    def _find_one(self, asked: list[Asked]) -> None:
-        """Look for any layout, the nearest size first, among those of few blocks in a band."""
-        for each in asked:
-            if self.best is None and not self.purse.is_empty:
-                self._ask(each, FIRST_BLOCKS, FIRST_WORK)
+    def _there_is_none_of_few(self, asked: list[Asked]) -> bool:
+        """Look for any layout of few blocks in a band, the nearest size first; True where there is none."""
+        waiting = list(asked)
+        for work in FIRST_WORK:
+            for each in list(waiting):
+                if self.best is not None or self.purse.is_empty:
+                    return False
+                if self._ask(each, FIRST_BLOCKS, work).proved:
+                    waiting.remove(each)
+        return not waiting and self.best is None
 
     def _look_everywhere(self, asked: list[Asked]) -> list[int]:
         """Settle each question in full, the stubborn ones last; return the bounds of what stays open."""

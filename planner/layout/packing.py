@@ -28,9 +28,10 @@ def pack(
     packing and stops the search by returning False.
     """
     question = Question(field, reach, under)
-    listener = _listener(question, hear)
+    listener, bound = _listener(question, hear), 0
     while True:
-        status, bound = question.ask(listener, purse, work, seed)
+        status, known = question.ask(listener, purse, work, seed)
+        bound = max(bound, known)
         if status == "none":
             return Settled(question.best, question.best.cost if question.best else bound, True)
         stuck = question.keep_last() if status != "unknown" else None
@@ -212,11 +213,11 @@ class Question:
 
 
 def _listener(question: Question, hear: Callable[[Packing], bool]) -> Any:
-    class Listener(question.cp.CpSolverSolutionCallback):  # type: ignore[misc, name-defined]
-        def on_solution_callback(self) -> None:
-            before = question.best
-            question.keep(self.value, round(self.objective_value))
-            if question.best is not None and question.best is not before and not hear(question.best):
-                self.stop_search()
+    def on_solution_callback(self: Any) -> None:
+        before = question.best
+        question.keep(self.value, round(self.objective_value))
+        if question.best is not None and question.best is not before and not hear(question.best):
+            self.stop_search()
 
-    return Listener()
+    base = question.cp.CpSolverSolutionCallback
+    return type("Listener", (base,), {"on_solution_callback": on_solution_callback})()

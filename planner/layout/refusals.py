@@ -21,6 +21,12 @@ def nothing_to_lay_out() -> Impossible:
     )
 
 
+def ended_early(blocks: int) -> Problem:
+    """Say that the search did not settle it, and up to how many blocks in a band there surely is none."""
+    none = f"There is none with up to {blocks} blocks in a band. " if blocks else ""
+    return Problem(f"{none}The search ended before it knew.", change="Let it search longer.")
+
+
 def off_the_module(wish: Wish, step: int, *, unit: str) -> Impossible:
     """Say that no whole number of modules comes within the tolerance, and which sizes would."""
     near = {sheet.size: None for sheet in sheets_near(wish, step, more=step)}

@@ -99,7 +99,8 @@ ROWS = {
     **{f"order-quilt-{noun}": owner_does("order")
        for noun in ("wish", "layout", "trade", "turn", "leaving-out", "undoing", "cloth", "theme", "giving",
                     "setting-aside", "question", "yes-to-cut", "yes-to-picture",
-                    "pinning", "unpinning", "rearranging", "rearranging-ending")},
+                    "pinning", "unpinning", "rearranging", "rearranging-ending", "mixed", "mixed-ending")},
+    "order-quilt-mixed-progress": Row(STAFF, of=("order",)),
     "order-quilt-rearranging-progress": Row(STAFF, of=("order",)),
     "order-quilt-bringing-back": Row(do=OWNER, of=("order",), sends="piece"),
     "order-quilt-withdrawal": Row(do=OWNER, of=("order",), sends="consent"),
