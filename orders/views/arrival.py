@@ -61,7 +61,7 @@ def signing(request: SignedIn, number: int, pk: int) -> HttpResponse:
     form = SigningForm(request.POST)
     if form.is_valid() and form.cleaned_data["count"] != bag.count:
         form.add_error(None, COUNTED_ANEW)
-        form.data = {**form.data.dict(), "count": bag.count or ""}
+        form.data = {**request.POST.dict(), "count": bag.count or ""}
     if form.errors:
         return render(request, "bag/signing.html", shown | {"form": form}, status=422)
     for role, name in ((Signature.Role.HANDED_IN, "handed_in"), (Signature.Role.RECEIVED, "received")):

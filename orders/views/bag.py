@@ -35,7 +35,7 @@ def bags(request: SignedIn, number: int) -> HttpResponse:
 
 def as_shown(bag: Bag, order: Order) -> dict[str, Any]:
     """Return a bag with its count, its shirts and what each of them lacks."""
-    lines = [
+    lines: list[dict[str, Any]] = [
         {"shirt": shirt, "photo": next(iter(shirt.photos.all()), None), "lacks": lacking.lacks(shirt)}
         for shirt in bag.shirts.all()
     ]
