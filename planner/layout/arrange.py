@@ -48,14 +48,8 @@ def arrange(
     unless a pin moves a block. Cost in points; one step of effort is one swap of one chain; `watch`
     hears of each better Arrangement.
     """
-    wishes = Wishes(
-        together=tuple((a, b) for a, b in together),
-        apart=tuple((a, b) for a, b in apart),
-        favorites=frozenset(favorites),
-        teams=tuple(tuple(sorted(team)) for team in teams),
-        tuck=tuck,
-        mood=mood,
-    )
+    liked = frozenset(favorites)
+    wishes = Wishes(tuple(together), tuple(apart), liked, tuple(teams), tuck=tuck, mood=mood)
     board = Board(layout.quilt, bag)
     allowed = open_places(board, layout)
     open_ = pinned_places(board, keep, allowed)
@@ -90,13 +84,7 @@ def why(
 ) -> tuple[str, ...]:
     """Return in sentences how a layout lies as it stands, by the rules that `arrange` goes by."""
     board = Board(layout.quilt, bag)
-    wishes = Wishes(
-        together=tuple((a, b) for a, b in together),
-        apart=tuple((a, b) for a, b in apart),
-        favorites=frozenset(favorites),
-        tuck=tuck,
-        mood=mood,
-    )
+    wishes = Wishes(tuple(together), tuple(apart), frozenset(favorites), tuck=tuck, mood=mood)
     return told_of(board, wishes, board.standing, pinned=sorted(keep)) if any(board.pieces) else ()
 
 

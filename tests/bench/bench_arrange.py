@@ -60,7 +60,7 @@ def random_mean(layout: Layout, bag: Bag, mood: str) -> float:
     return float(seating.cost(np.array([rng.permutation(size) for _ in range(100)])).mean())
 
 
-def cost_of(layout: Layout, bag: Bag, mood: str, limit: Limit, seed: int) -> tuple[int, int]:
+def cost_of(layout: Layout, bag: Bag, mood: str, *, limit: Limit, seed: int) -> tuple[int, int]:
     found = arrange(layout, bag, keep={}, mood=mood, limit=limit, seed=seed)
     assert not isinstance(found, Impossible)
     return found.cost, found.agree
@@ -79,9 +79,14 @@ def quilts() -> None:
                 sashing=Sashing(2 * INCH),
             )
             layout = Layout(quilt)
-            start, best = random_mean(layout, bag, mood), cost_of(layout, bag, mood, Limit(seconds=30), 99)[0]
+            start, best = (
+                random_mean(layout, bag, mood),
+                cost_of(layout, bag, mood, limit=Limit(seconds=30), seed=99)[0],
+            )
             for seconds in (1, 3):
-                found = [cost_of(layout, bag, mood, Limit(seconds=seconds), seed) for seed in SEEDS]
+                found = [
+                    cost_of(layout, bag, mood, limit=Limit(seconds=seconds), seed=seed) for seed in SEEDS
+                ]
                 gaps = [100 * (cost - best) / (start - best) for cost, _ in found]
                 agree = "/".join(str(each) for _, each in found)
                 print(
@@ -98,7 +103,7 @@ def speed() -> None:
             grid_quilt(columns, rows, Size(14 * INCH, 14 * INCH), pieces=[p.id for p in bag.pieces])
         )
         began = perf_counter()
-        cost_of(layout, bag, "calm", Limit(effort=20_000), 0)
+        cost_of(layout, bag, "calm", limit=Limit(effort=20_000), seed=0)
         took = perf_counter() - began
         print(f"{columns * rows:3} blocks: 20,000 steps in {took:.2f} s, {took / 20_000 * 1e6:.1f} µs a step")
 
