@@ -102,7 +102,11 @@ def _moved(layout: Layout, board: Board, places: tuple[int, ...]) -> Layout:
     """The layout with each block at its place; ids, frames and turns go with the blocks."""
     at = {block.id: board.places[k] for block, k in zip(board.blocks, places, strict=True)}
     cells = tuple(_put(cell, at[cell.id]) for cell in layout.quilt.cells)
-    return replace(layout, quilt=replace(layout.quilt, cells=cells))
+    moved = replace(layout, quilt=replace(layout.quilt, cells=cells))
+    if all(old.at.size == new.at.size for old, new in zip(layout.quilt.cells, cells, strict=True)):
+        return moved
+    # What was proved is of the sizes that each piece was given by the layout.
+    return replace(moved, proved=False, scope="blocks of unlike size traded places since")
 
 
 def _put(cell: Cell, at: Rect) -> Cell:

@@ -19,9 +19,9 @@ GRAY = (55.0, 0.0, 0.0)
 def front(number: int, lab: tuple[float, float, float] | None = GRAY, **change: object) -> Piece:
     """Return a front of 10 by 10 in print with enough cloth for a block of 14 in."""
     palette = Palette(Swatch(lab)) if lab else None
-    facts = {"print_kind": "plastisol", "palette": palette} | change
     size, free = Size(10 * INCH, 10 * INCH), Sides.all_round(5 * INCH)
-    return Piece(f"{number:02d}F", f"S{number:02d}", "front", size, free, **facts)  # type: ignore[arg-type]
+    facts = {"print_size": size, "free": free, "print_kind": "plastisol", "palette": palette} | change
+    return Piece(f"{number:02d}F", f"S{number:02d}", "front", **facts)  # type: ignore[arg-type]
 
 
 def bag_of(pieces: Sequence[Piece], **flags: Sequence[str]) -> Bag:
