@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from orders.block_cautions import prints_near_a_seam, said_of_seams, said_of_teams, said_of_turned
 from orders.cloth_needs import ROLES
 from orders.drawn import Room, listed
 from orders.models import Piece
@@ -17,6 +18,7 @@ from planner.quilt import Quilt
 GETS_LOST = 12.0  # CIEDE2000 to the cloth beside it, our own judgment
 NEARLY_WHITE, DEEP = 88.0, 45.0  # CIELAB lightness
 ABOUT_MONEY = ("price",)
+Near = Mapping[str, tuple[int, str]]
 
 
 @dataclass(frozen=True)
@@ -35,8 +37,10 @@ def looks_of(room: Room) -> tuple[Look, ...]:
     if room.quilt is None or room.offer is None:
         return tuple(Look("wait", each.what, each.change) for each in room.plan.problems if _is_shown(each))
     layout = room.layout or room.offer.layout
+    near = prints_near_a_seam(room.quilt, room.pieces)
     found = [
-        *_does_not_fit(layout),
+        *_does_not_fit(layout, near),
+        *_in_its_block(room, room.quilt, {name: near[name] for name in near if name not in layout.cropped}),
         *(_as_look(each) for each in room.offer.problems if _is_shown(each) and not _is_of(each, layout)),
         *_lost_in_the_sashing(room, room.quilt),
         *_white_beside_deep_cloth(room, room.quilt),
@@ -47,7 +51,14 @@ def looks_of(room: Room) -> tuple[Look, ...]:
     return tuple(sorted(unlike.values(), key=lambda look: look.mark != "late"))
 
 
-def _does_not_fit(layout: Layout) -> Iterator[Look]:
+def _in_its_block(room: Room, quilt: Quilt, near: Near) -> Iterator[Look]:
+    """What is to be said of prints near a seam and upside down, and of teams side by side."""
+    yield from (Look(*each) for each in said_of_seams(near, unit=room.shop.unit))
+    yield from (Look(*each) for each in said_of_turned(quilt, room.pieces))
+    yield from (Look(*each) for each in said_of_teams(quilt, room.pieces))
+
+
+def _does_not_fit(layout: Layout, near: Near) -> Iterator[Look]:
     """One look for each piece that does not sit whole in its block with its margin, with what would help."""
     remedies = dict(note.split(": ", 1) for note in layout.notes)
     for name in (*layout.cropped, *(each for each in remedies if each not in layout.cropped)):
@@ -55,7 +66,7 @@ def _does_not_fit(layout: Layout) -> Iterator[Look]:
             yield Look("late", f"{name} would lose part of its print.", remedies.get(name, "Ask first."))
         elif remedies[name].startswith("Add strips"):
             yield Look("wait", f"{name} gives less cloth than its block.", remedies[name])
-        else:
+        elif name not in near:
             yield Look("wait", f"{name} has hardly any margin in its block.", remedies[name])
 
 

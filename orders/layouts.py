@@ -90,8 +90,7 @@ def leave_out(order: Order, cell: str, *, why: str, seen: int, by: Person) -> st
     words = f"{name} left out"
     if is_done(design, words, seen):
         return words
-    if order.blocks.filter(cell=cell).exclude(progress=Block.Progress.PLANNED).exists():
-        raise block_moves.CannotMove(f"{name} is cut already, so it stays in the quilt.")
+    refuse_what_is_cut(order, name)
     out = wants.to_leave_out(order, name, why)
     draw(order, design, block_moves.emptied(quilt, cell), words, seen=seen, by=by, wants=out)
     return words
@@ -178,7 +177,7 @@ def pins_of(design: Design) -> list[str]:
 
 def label_of(quilt: Quilt, cell: str) -> str:
     """Return what a block is called on the picture: its piece, or plain."""
-    return block_moves.block(quilt, cell).piece or "A plain block"
+    return block_moves.called(block_moves.block(quilt, cell))
 
 
 def pieces_of(order: Order) -> list[Piece]:
@@ -188,10 +187,20 @@ def pieces_of(order: Order) -> list[Piece]:
 
 
 def standing(order: Order) -> tuple[Design, Quilt]:
+    """Return the design of an order with the quilt that stands; before there is one, say so."""
     design, quilt = drawn(order)
     if quilt is None:
         raise block_moves.CannotMove("There is no layout yet. Choose one first.")
     return design, quilt
+
+
+def refuse_what_is_cut(order: Order, name: str) -> None:
+    """What is cut cannot be left out any more."""
+    begun = order.blocks.exclude(progress=Block.Progress.PLANNED).select_related("piece__shirt")
+    cut = {piece_id(each.piece) for each in begun if each.piece}
+    cut |= {piece_id(each) for each in pieces_of(order) if each.cut_width}
+    if name in cut:
+        raise block_moves.CannotMove(f"{name} is cut already, so it stays in the quilt.")
 
 
 def is_done(design: Design, words: str, seen: int) -> bool:
@@ -265,4 +274,3 @@ def _refuse_those_of_another(order: Order, used: set[str | None]) -> None:
             raise block_moves.CannotMove(
                 f"{piece_id(piece)} went into No. {piece.order.number} meanwhile. Look at the ways again."
             )
-

@@ -13,20 +13,16 @@ from orders.planning import piece_id, shirts_of
 Wants = Mapping[str, Any]  # by piece: [wanted, why not] before the move, and after it
 
 
-def to_leave_out(order: Order, name: str, why: str) -> dict[str, Any]:
+def to_leave_out(order: Order, name: str | None, why: str) -> dict[str, Any]:
     """Return what a move says that leaves a piece out."""
-    return {
-        name: [[piece.wanted, piece.why_out], ["out", why]] for piece in _pieces(order) if piece_id(piece) == name
-    }
+    named = [piece for piece in _pieces(order) if piece_id(piece) == name]
+    return {piece_id(each): [[each.wanted, each.why_out], ["out", why]] for each in named}
 
 
 def to_want(order: Order, name: str) -> dict[str, Any]:
     """Return what a move says that takes a piece in which was left out; nothing of one that was not."""
-    return {
-        name: [[piece.wanted, piece.why_out], [wanted_before(order, piece), ""]]
-        for piece in _pieces(order)
-        if piece_id(piece) == name and piece.wanted == "out"
-    }
+    out = [piece for piece in _pieces(order) if piece_id(piece) == name and piece.wanted == "out"]
+    return {piece_id(each): [["out", each.why_out], [wanted_before(order, each), ""]] for each in out}
 
 
 @transaction.atomic
@@ -68,9 +64,7 @@ def _write(order: Order, states: Mapping[str, Any], *, by: Person) -> None:
 
 def _note(order: Order, piece: Piece, before: str, by: Person) -> None:
     if piece.wanted == "out":
-        Event.objects.note(
-            "left out", by=by, order=order, piece=piece.name, before=before, why=piece.why_out
-        )
+        Event.objects.note("left out", by=by, order=order, piece=piece.name, before=before, why=piece.why_out)
     else:
         Event.objects.note("brought back", by=by, order=order, piece=piece.name)
 
