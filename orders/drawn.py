@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from orders import quilt_looks, quilt_picture
 from orders.answers import answer
@@ -11,21 +11,31 @@ from orders.block_moves import is_same_layout
 from orders.layouts import pieces_of
 from orders.models import Order, Piece, Shop
 from orders.planning import piece_id
+from orders.swatch_tiles import Swatch, swatches_of
 from planner.layout import Layout
 from planner.plan import Offer, Plan
 from planner.quilt import Quilt
 
+MOST_NAMED = 6  # more names than that are a number
 
-@dataclass(frozen=True)
-class Room:
-    """All that the layout needs to be shown."""
+
+@dataclass(frozen=True, kw_only=True)
+class Wall:
+    """What hangs on the wall: an order's layout as it is drawn, its shirts and its cloth."""
 
     order: Order
     shop: Shop
     quilt: Quilt | None
-    plan: Plan
     pieces: Mapping[str, Piece]
     cloth: Mapping[str, str]
+    swatches: Mapping[str, Swatch] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Room(Wall):
+    """The wall, and all that follows from what hangs there."""
+
+    plan: Plan
 
     @property
     def offer(self) -> Offer | None:
@@ -49,23 +59,45 @@ class Room:
         return next((each for each in ways if is_same_layout(each.layout.quilt, self.quilt)), None)
 
 
-def room_of(order: Order, shop: Shop) -> Room:
-    """Read an order's layout and reckon what follows from it."""
-    quilt = quilt_looks.quilt_of(order)
-    pieces = {piece_id(piece): piece for piece in pieces_of(order)}
-    return Room(
+def wall_of(order: Order, shop: Shop) -> Wall:
+    """Read an order's layout, and reckon nothing."""
+    return Wall(
         order=order,
         shop=shop,
-        quilt=quilt,
-        plan=answer(order, shop, drawn=quilt),
-        pieces=pieces,
+        quilt=quilt_looks.quilt_of(order),
+        pieces={piece_id(piece): piece for piece in pieces_of(order)},
         cloth=quilt_looks.cloth_colors(order),
+        swatches=swatches_of(order),
     )
 
 
-def view_of(room: Room) -> quilt_picture.View:
+def room_of(order: Order, shop: Shop) -> Room:
+    """Read an order's layout and reckon what follows from it."""
+    wall = wall_of(order, shop)
+    return Room(**vars(wall), plan=answer(order, shop, drawn=wall.quilt))
+
+
+def view_of(room: Wall) -> quilt_picture.View:
     """Return what every picture of the layout shows: panels and cloth."""
-    return quilt_picture.View(panels=room.pieces, cloth=room.cloth)
+    return quilt_picture.View(panels=room.pieces, cloth=room.cloth, swatches=room.swatches)
+
+
+def drawn_from_colors(quilt: Quilt, view: quilt_picture.View) -> str:
+    """Say which shirts are drawn from their colors and why: no photo yet, or one whose file is gone."""
+    panels = [(cell.piece or "", view.panel(cell)) for cell in quilt.with_pieces()]
+    gone = [name for name, panel in panels if panel.is_missing]
+    yet = [name for name, panel in panels if not panel.is_on_disk and not panel.is_missing]
+    told = (
+        _from_color(yet, "without a photo yet"),
+        _from_color(gone, "whose photo is missing from the disk"),
+    )
+    return " ".join(words for words in told if words)
+
+
+def _from_color(names: list[str], lack: str) -> str:
+    if len(names) > MOST_NAMED:
+        return f"{len(names)} shirts {lack} are drawn from their colors."
+    return f"{listed(names)} {lack}, drawn from the color." if names else ""
 
 
 def left_out_of(room: Room) -> tuple[tuple[Piece, str], ...]:

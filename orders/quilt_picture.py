@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import groupby
 
 from django.urls import reverse
@@ -11,27 +11,52 @@ from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from orders.little_quilt import DARK, LIGHT, PLAIN, UNIT, cornerstones, readable_on
-from orders.models import Photo, Piece
+from orders.models import Piece
+from orders.panel_photos import PANEL_SIZES, Panel, panel_of
+from orders.swatch_tiles import Address, Swatch, as_patterns, fills_of
 from planner.quilt import Cell, Quilt
 from planner.units import Rect
 
-LARGE, SMALL = 800, 320  # renditions, by their longer side in pixels
-FEW_BLOCKS = 20  # above this many a block is so small on screen that the smallest rendition will do
+SMALL, MIDDLING, LARGE = PANEL_SIZES
+FEW_BLOCKS, SOME_BLOCKS = 6, 20  # the more blocks, the smaller each is on the same screen
+
+
+def for_the_shop(panel: Panel, size: int) -> str:
+    """Return where the shop's own pages find a panel laid flat."""
+    return reverse("photo-panel", args=[panel.photo, panel.corners, size])
 
 
 @dataclass(frozen=True)
 class View:
-    """What the picture shows beside the quilt: panels, colors of cloth, blocks in chalk and under pins."""
+    """What the picture shows beside the quilt: panels, cloth, blocks in chalk and under pins.
 
-    panels: Mapping[str, Piece] = field(default_factory=dict)
+    A panel is a piece as it is now, or as it was kept when somebody was asked. `named` tells the
+    patterns of two pictures on one page apart.
+    """
+
+    panels: Mapping[str, Piece | Panel] = field(default_factory=dict)
     cloth: Mapping[str, str] = field(default_factory=dict)
+    swatches: Mapping[str, Swatch] = field(default_factory=dict)
     chalked: Collection[str] = ()
     pinned: Collection[str] = ()
     link: Callable[[Cell], str] = lambda cell: ""
+    address: Address = for_the_shop
+    named: str = "laid"
+
+    def panel(self, cell: Cell) -> Panel:
+        """Return what a block shows of its shirt."""
+        found = self.panels.get(cell.piece or "")
+        return found if isinstance(found, Panel) else panel_of(found, cell) if found else Panel()
+
+    def in_cloth(self) -> View:
+        """Return the view with each part filled with its swatch, where there is one."""
+        return replace(self, cloth={**self.cloth, **fills_of(self.swatches, named=self.named)})
 
 
 def draw(quilt: Quilt, view: View) -> SafeString:
     """Draw the quilt as SVG; each block links to its label, where the view says where that is."""
+    patterns = as_patterns(view.swatches, view.address, named=view.named)
+    view = view.in_cloth()
     wide, high = _n(quilt.size.width), _n(quilt.size.height)
     marked = [cell for cell in quilt.cells if cell.id in view.chalked]
     rest = [cell for cell in quilt.cells if cell.id not in view.chalked]
@@ -39,7 +64,7 @@ def draw(quilt: Quilt, view: View) -> SafeString:
     ground = _cloth(quilt, view) + _weave(quilt)
     return mark_safe(
         f'<svg class="big-quilt" viewBox="-3 -3 {_f(wide + 6)} {_f(high + 6)}" role="group" '
-        f'aria-label="{escape(sentence(quilt))}"><defs>{WEAVE}</defs>{ground}{blocks}'
+        f'aria-label="{escape(sentence(quilt))}"><defs>{WEAVE}{patterns}</defs>{ground}{blocks}'
         f"{_string(marked, wide, high) if len(marked) == 1 else ''}</svg>"
     )
 
@@ -47,7 +72,8 @@ def draw(quilt: Quilt, view: View) -> SafeString:
 def thumbnail(quilt: Quilt, view: View) -> SafeString:
     """Draw the quilt small, without names and links."""
     wide, high = _n(quilt.size.width), _n(quilt.size.height)
-    panels = (_panel(each, SMALL, view) for cell in quilt.cells for each in cell.inside or (cell,))
+    size = pixels_for(quilt)
+    panels = (_panel(each, size, view) for cell in quilt.cells for each in cell.inside or (cell,))
     chalk = "".join(_chalk(cell.at) for cell in quilt.cells if cell.id in view.chalked)
     return mark_safe(
         f'<svg class="lq" viewBox="-2 -2 {_f(wide + 4)} {_f(high + 4)}" role="img" '
@@ -56,19 +82,27 @@ def thumbnail(quilt: Quilt, view: View) -> SafeString:
 
 
 def sentence(quilt: Quilt) -> str:
-    """Say the picture row by row."""
+    """Say the picture row by row: which shirt, how it lies, and whether it sits in strips."""
     cells = sorted(quilt.cells, key=lambda cell: (cell.at.y, cell.at.x))
-    rows = [
-        ", ".join(cell.piece or ("several" if cell.inside else "plain cloth") for cell in row)
-        for _, row in groupby(cells, key=lambda cell: cell.at.y)
-    ]
+    rows = [", ".join(_said(cell) for cell in row) for _, row in groupby(cells, key=lambda cell: cell.at.y)]
     return f"The quilt picture, {len(cells)} blocks. From the top: {'; '.join(rows)}."
 
 
-def without_photo(quilt: Quilt, panels: Mapping[str, Piece]) -> list[str]:
-    """Name the pieces that are drawn from their colors, because no photo shows them yet."""
-    names = (cell.piece for cell in quilt.with_pieces() if cell.piece)
-    return [name for name in names if name not in panels or _photo(panels[name]) is None]
+TURNS = {0: "", 90: " on its right side", 180: " upside down", 270: " on its left side"}
+
+
+def _said(cell: Cell) -> str:
+    if cell.inside:
+        return f"{' with '.join(_said(each) for each in cell.inside)} in one block"
+    if cell.piece is None:
+        return "plain cloth"
+    return f"{cell.piece}{TURNS[cell.turn]}{' in strips' if cell.frame else ''}"
+
+
+def without_photo(quilt: Quilt, panels: Mapping[str, Piece | Panel]) -> list[str]:
+    """Name the pieces that are drawn from their colors, because no photo shows them."""
+    view = View(panels=panels)
+    return [cell.piece for cell in quilt.with_pieces() if cell.piece and not view.panel(cell).is_on_disk]
 
 
 SHIRT = "M8.5 4 4 6.5 2.5 11l3.5 1v8.5h12V12l3.5-1L20 6.5 15.5 4c-1 2.6-6 2.6-7 0z"
@@ -96,8 +130,14 @@ def _weave(quilt: Quilt) -> str:
     return f'<rect {_place(Rect(0, 0, quilt.size.width, quilt.size.height))} fill="url(#weave)"/>'
 
 
+def pixels_for(quilt: Quilt) -> int:
+    """Return how large a panel is fetched: as sharp as its block is on a screen, and no larger."""
+    blocks = sum(1 for _ in quilt.with_pieces())
+    return LARGE if blocks <= FEW_BLOCKS else MIDDLING if blocks <= SOME_BLOCKS else SMALL
+
+
 def _block(cell: Cell, quilt: Quilt, view: View) -> str:
-    size = LARGE if len(quilt.cells) <= FEW_BLOCKS else SMALL
+    size = pixels_for(quilt)
     drawn = "".join(_panel(each, size, view) for each in cell.inside or (cell,))
     chalk = _chalk(cell.at) if cell.id in view.chalked else ""
     name = cell.piece or ("Several pieces" if cell.inside else "Plain cloth")
@@ -118,29 +158,26 @@ def _panel(cell: Cell, size: int, view: View) -> str:
     if cell.is_filler:
         plain = view.cloth.get("filler") or view.cloth.get("sashing") or PLAIN
         return f'<rect {_place(cell.at)} fill="{plain}"/>'
-    piece = view.panels.get(cell.piece or "")
-    ground = (piece.ground if piece else "") or PLAIN
+    panel = view.panel(cell)
     seam = f'<rect {_place(cell.room)} fill="none" stroke="#000" stroke-opacity=".2" stroke-width=".5"/>'
-    return strips + _shirt(cell, piece, ground, size=size) + seam
+    return strips + _shirt(cell, panel, size, view) + seam
 
 
-def _shirt(cell: Cell, piece: Piece | None, ground: str, *, size: int) -> str:
-    photo = _photo(piece) if piece else None
+def _shirt(cell: Cell, panel: Panel, size: int, view: View) -> str:
+    """The window of the panel that the block keeps; laid flat, it is in the block's own scale."""
+    ground = panel.ground or PLAIN
     color = f'<rect {_place(cell.room)} fill="{ground}"/>'
-    if photo is None or piece is None:
+    if not panel.is_on_disk:
         return color + _missing(cell, ground)
-    left, top, width, height = piece.window
-    window = [left * photo.width, top * photo.height, width * photo.width, height * photo.height]
-    href = reverse("photo", args=[photo.pk, size])
+    per = max(panel.sides) / 1000  # short numbers, whatever the sides are counted in
+    window = " ".join(_f(each / per) for each in panel.window)
+    wide, high = (_f(each / per) for each in panel.sides)
+    href = escape(view.address(panel, size))
     return (
-        f"{color}<g{_turned(cell)}><svg {_place(_upright(cell))} "
-        f'viewBox="{" ".join(_f(each) for each in window)}" preserveAspectRatio="xMidYMid slice">'
-        f'<image href="{href}" width="{photo.width}" height="{photo.height}"/></svg></g>'
+        f'{color}<g{_turned(cell)}><svg {_place(_upright(cell))} viewBox="{window}" '
+        f'preserveAspectRatio="xMidYMid slice"><image href="{href}" width="{wide}" height="{high}" '
+        f'preserveAspectRatio="none"/></svg></g>'
     )
-
-
-def _photo(piece: Piece) -> Photo | None:
-    return piece.photo if piece.photo is not None and piece.photo.is_ready else None
 
 
 def _missing(cell: Cell, ground: str) -> str:

@@ -1,46 +1,66 @@
-"""The quilt picture as a JPEG, to send beside the words: photos or colors, and the names of blocks."""
+"""The quilt picture as a JPEG, to send beside the words: shirts, cloth, names of blocks, and what it is."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
 
 from PIL import Image, ImageDraw, ImageFont
 
 from orders.little_quilt import DARK, LIGHT, PLAIN, cornerstones, readable_on
-from orders.models import Piece
-from orders.photos import open_rendition
+from orders.panel_photos import Panel, laid_flat
+from orders.quilt_picture import View
+from orders.swatch_tiles import laid_out
 from planner.quilt import Cell, Quilt
 from planner.units import Rect
 
 LONGER_SIDE = 1600  # pixels
 EDGE = 24
+MOST_BYTES = 1_000_000  # a text message takes no more
+QUALITIES = (88, 80, 70, 55, 40)
 APPROXIMATE = "Colors are approximate."
+MUSLIN = "#FAF6EF"
 
 
-def jpeg_of(quilt: Quilt, panels: Mapping[str, Piece], cloth: Mapping[str, str]) -> bytes:
-    """Return the picture as a JPEG of at most 1,600 pixels on its longer side, margin included."""
-    per_tick = (LONGER_SIDE - 2 * EDGE) / max(quilt.size.width, quilt.size.height)
-    wide, high = (round(side * per_tick) + 2 * EDGE for side in (quilt.size.width, quilt.size.height))
-    sheet = Image.new("RGB", (wide, high), "#FAF6EF")
-    paper = _Paper(sheet, per_tick)
-    _cloth(paper, quilt, cloth)
-    for cell in quilt.cells:
-        for each in cell.inside or (cell,):
-            _panel(paper, each, panels.get(each.piece or ""), cloth)
-    for cell in quilt.cells:
-        _name(paper, cell)
-    _approximate(paper)
-    out = io.BytesIO()
-    sheet.save(out, "JPEG", quality=85, optimize=True)
+def jpeg_of(quilt: Quilt, view: View, *, caption: str = "") -> bytes:
+    """Return the picture as a JPEG of at most 1,600 pixels on its longer side and under 1 MB.
+
+    The caption (number, version, size) stands in its lower margin.
+    """
+    sheet = picture_of(quilt, view, caption=caption)
+    for quality in QUALITIES:
+        out = io.BytesIO()
+        sheet.save(out, "JPEG", quality=quality, optimize=True)
+        if out.tell() < MOST_BYTES:
+            break
     return out.getvalue()
 
 
-class _Paper:
-    """A sheet that is drawn on in ticks."""
+def picture_of(quilt: Quilt, view: View, *, caption: str = "") -> Image.Image:
+    """Return the picture as pixels."""
+    per_tick = (LONGER_SIDE - 2 * EDGE) / max(quilt.size.width, quilt.size.height)
+    wide, high = (round(side * per_tick) + 2 * EDGE for side in (quilt.size.width, quilt.size.height))
+    paper = _Paper(Image.new("RGB", (wide, high), MUSLIN), per_tick, view)
+    _cloth(paper, quilt)
+    for cell in quilt.cells:
+        for each in cell.inside or (cell,):
+            _panel(paper, each)
+    for cell in quilt.cells:
+        for each in cell.with_pieces():
+            _name(paper, each)
+    _caption(paper, caption)
+    return paper.sheet
 
-    def __init__(self, sheet: Image.Image, per_tick: float) -> None:
-        self.sheet, self.pen, self.per_tick = sheet, ImageDraw.Draw(sheet), per_tick
+
+class _Paper:
+    """A sheet that is drawn on in ticks, with the cloth that lies ready for it."""
+
+    def __init__(self, sheet: Image.Image, per_tick: float, view: View) -> None:
+        self.sheet, self.per_tick, self.view = sheet, per_tick, view
+        self.pen = ImageDraw.Draw(sheet)
+        laid = {
+            role: laid_out(swatch, sheet.size, per_tick=per_tick) for role, swatch in view.swatches.items()
+        }
+        self.laid = {role: cloth for role, cloth in laid.items() if cloth is not None}
 
     def box(self, place: Rect) -> tuple[int, int, int, int]:
         corners = (place.x, place.y, place.right, place.bottom)
@@ -48,82 +68,105 @@ class _Paper:
         return left, top, max(right, left + 1), max(bottom, top + 1)
 
     def fill(self, place: Rect, color: str) -> None:
-        self.pen.rectangle(self.box(place), fill=color)
+        left, top, right, bottom = self.box(place)
+        self.pen.rectangle((left, top, right - 1, bottom - 1), fill=color)
+
+    def lay(self, place: Rect, *roles: str) -> None:
+        """Fill a place with the cloth of the first of these parts that has one, as the bolt lies."""
+        role = next((each for each in roles if each in self.laid or self.view.cloth.get(each)), "")
+        if role in self.laid:
+            box = self.box(place)
+            self.sheet.paste(self.laid[role].crop(box), box[:2])
+        else:
+            self.fill(place, self.view.cloth.get(role) or PLAIN)
 
 
-def _approximate(paper: _Paper) -> None:
-    """Say in the lower margin that no screen shows the colors as they are."""
-    font = ImageFont.load_default(size=15)
+def _caption(paper: _Paper, words: str) -> None:
+    """Say in the lower margin what it is, and that no screen shows the colors as they are."""
+    said = " ".join(each for each in (words, APPROXIMATE) if each)
     at = (paper.sheet.width // 2, paper.sheet.height - EDGE // 2)
-    paper.pen.text(at, APPROXIMATE, font=font, fill=DARK, anchor="mm")
+    size = next(
+        (size for size in (17, 15, 13, 11) if _font(size).getlength(said) <= paper.sheet.width - EDGE), 10
+    )
+    paper.pen.text(at, said, font=_font(size), fill=DARK, anchor="mm")
 
 
-def _cloth(paper: _Paper, quilt: Quilt, cloth: Mapping[str, str]) -> None:
-    sashing = (cloth.get("sashing") if quilt.sashing else "") or PLAIN
-    outside = (cloth.get("border") if quilt.borders else sashing) or PLAIN
+def _font(size: int) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    return ImageFont.load_default(size=size)
+
+
+def _cloth(paper: _Paper, quilt: Quilt) -> None:
+    inside = ("sashing",) if quilt.sashing else ()
     whole = Rect(0, 0, quilt.size.width, quilt.size.height)
-    paper.fill(whole, outside)
-    paper.fill(quilt.field, sashing)
+    paper.lay(whole, *(("border",) if quilt.borders else inside))
+    if quilt.borders:
+        paper.lay(quilt.field, *inside)
     for stone in cornerstones(quilt):
-        paper.fill(stone, cloth.get("cornerstone") or sashing)
-    paper.pen.rectangle(paper.box(whole), outline=cloth.get("binding") or DARK, width=6)
+        paper.lay(stone, "cornerstone", "sashing")
+    _binding(paper, whole)
 
 
-def _panel(paper: _Paper, cell: Cell, piece: Piece | None, cloth: Mapping[str, str]) -> None:
-    trim = cloth.get("frame") or cloth.get("sashing") or PLAIN
-    if cell.is_filler:
-        paper.fill(cell.at, cloth.get("filler") or trim)
+def _binding(paper: _Paper, whole: Rect) -> None:
+    """A narrow edge all round; where no cloth was chosen for it, a line."""
+    if not ("binding" in paper.laid or paper.view.cloth.get("binding")):
+        paper.pen.rectangle(paper.box(whole), outline=DARK, width=3)
         return
-    paper.fill(cell.at, trim)
-    paper.fill(cell.room, (piece.ground if piece else "") or PLAIN)
-    photo = _photo_of(piece)
+    wide = max(1, round(6 / paper.per_tick))
+    across, down = whole.width, whole.height
+    for edge in (
+        Rect(0, 0, across, wide),
+        Rect(0, down - wide, across, wide),
+        Rect(0, 0, wide, down),
+        Rect(across - wide, 0, wide, down),
+    ):
+        paper.lay(edge, "binding")
+
+
+def _panel(paper: _Paper, cell: Cell) -> None:
+    if cell.is_filler:
+        paper.lay(cell.at, "filler", "sashing")
+        return
+    panel = paper.view.panel(cell)
+    paper.lay(cell.at, "frame", "sashing")
+    paper.fill(cell.room, panel.ground or PLAIN)
     left, top, right, bottom = paper.box(cell.room)
-    if photo is not None and piece is not None:
-        paper.sheet.paste(_window(photo, piece.window, (right - left, bottom - top), cell.turn), (left, top))
+    shown = window_of(panel, (right - left, bottom - top), cell.turn)
+    if shown is not None:
+        paper.sheet.paste(shown, (left, top))
     else:
-        ink = readable_on((piece.ground if piece else "") or PLAIN)
-        middle = (left + right) // 2, (top + bottom) // 2
-        font = ImageFont.load_default(size=max(12, paper.sheet.width // 60))
-        paper.pen.text(middle, "no photo yet", font=font, fill=ink, anchor="mm")
+        _say_why_bare(paper, cell, panel)
     paper.pen.rectangle((left, top, right - 1, bottom - 1), outline="#8C8271")
 
 
-def _photo_of(piece: Piece | None) -> Image.Image | None:
-    if piece is None or piece.photo is None or not piece.photo.is_ready:
-        return None
-    file = open_rendition(piece.photo, 800)
-    if file is None:
-        return None
-    with file:
-        return Image.open(file).convert("RGB")
+def _say_why_bare(paper: _Paper, cell: Cell, panel: Panel) -> None:
+    left, top, right, bottom = paper.box(cell.room)
+    why = "photo missing" if panel.is_missing else "no photo yet"
+    font = _font(max(12, paper.sheet.width // 60))
+    middle = (left + right) // 2, (top + bottom) // 2
+    paper.pen.text(middle, why, font=font, fill=readable_on(panel.ground or PLAIN), anchor="mm")
 
 
-def _window(
-    photo: Image.Image, box: tuple[float, float, float, float], size: tuple[int, int], turn: int
-) -> Image.Image:
-    """Return the part of a photo that is the panel, grown to fill its block as cloth would."""
-    left, top, width, height = box
-    part = photo.crop(
-        (
-            round(left * photo.width),
-            round(top * photo.height),
-            max(round((left + width) * photo.width), round(left * photo.width) + 1),
-            max(round((top + height) * photo.height), round(top * photo.height) + 1),
-        )
-    )
-    if turn:
-        part = part.rotate(-turn, expand=True)
-    scale = max(size[0] / part.width, size[1] / part.height)
-    grown = part.resize((max(size[0], round(part.width * scale)), max(size[1], round(part.height * scale))))
-    x, y = (grown.width - size[0]) // 2, (grown.height - size[1]) // 2
-    return grown.crop((x, y, x + size[0], y + size[1]))
+def window_of(panel: Panel, size: tuple[int, int], turn: int) -> Image.Image | None:
+    """Return what a block keeps of its panel, in so many pixels and turned as it is sewn in."""
+    if not panel.is_on_disk:
+        return None
+    upright = size if turn in (0, 180) else (size[1], size[0])
+    left, top, width, height = panel.window
+    scale = max(upright[0] / width, upright[1] / height)
+    flat = laid_flat(panel.sha256, panel.quad, max(1, round(max(panel.sides) * scale)))
+    if flat is None:
+        return None
+    whole = flat.resize(tuple(max(1, round(side * scale)) for side in panel.sides))
+    x = round((left + width / 2) * scale - upright[0] / 2)
+    y = round((top + height / 2) * scale - upright[1] / 2)
+    part = whole.crop((x, y, x + upright[0], y + upright[1]))
+    return part.rotate(-turn, expand=True) if turn else part
 
 
 def _name(paper: _Paper, cell: Cell) -> None:
-    if not cell.piece:
-        return
-    font = ImageFont.load_default(size=max(14, paper.sheet.width // 40))
+    """The name of a block on a white slip over its upper left corner."""
+    font = _font(max(14, paper.sheet.width // 40))
     left, top, _, _ = paper.box(cell.at)
-    words = paper.pen.textbbox((left + 4, top + 2), cell.piece, font=font)
+    words = paper.pen.textbbox((left + 4, top + 2), cell.piece or "", font=font)
     paper.pen.rectangle((left - 4, top - 4, words[2] + 6, words[3] + 6), fill=LIGHT)
-    paper.pen.text((left + 2, top), cell.piece, font=font, fill=DARK)
+    paper.pen.text((left + 2, top), cell.piece or "", font=font, fill=DARK)

@@ -32,12 +32,14 @@ from orders.views import (
     quilt_arrange,
     quilt_cloth,
     quilt_mixed,
+    quilt_pictures,
     quilt_yes,
     quilts,
     quotes,
     second_look,
     set_up,
     shelf,
+    shirt_colors,
     shirts,
     sign_in,
     stages,
@@ -61,6 +63,7 @@ urlpatterns = [
     path("photos/<int:number>/whole.jpg", measuring.picture, name="photo-whole"),
     path("photos/<int:number>/<int:size>.jpg", photos.picture, name="photo"),
     path("photos/<int:number>/<int:size>/", photos.part, name="photo-part"),
+    path("photos/<int:number>/panel/<str:corners>/<int:size>.jpg", photos.panel, name="photo-panel"),
     # enquiries
     path("enquiries/new/", enquiry.new, name="new-enquiry"),
     path("enquiries/<int:pk>/", enquiry.enquiry, name="enquiry"),
@@ -99,6 +102,16 @@ urlpatterns = [
         "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/size/", measuring.typed, name="shirt-size"
     ),
     path("quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/crop/", crop.crop, name="shirt-crop"),
+    path(
+        "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/colors/",
+        shirt_colors.colors,
+        name="shirt-colors",
+    ),
+    path(
+        "quilts/<int:number>/shirts/<int:shirt>/panels/<slug:side>/colors/fresh/",
+        shirt_colors.again,
+        name="shirt-colors-again",
+    ),
     path("quilts/<int:number>/shirts/<int:shirt>/photos/", shirts.photos, name="shirt-photos"),
     path("quilts/<int:number>/shirts/<int:shirt>/return/", shirts.giving_back, name="shirt-return"),
     path("quilts/<int:number>/shirts/<int:shirt>/absence/", shirts.absence, name="shirt-absence"),
@@ -177,7 +190,7 @@ urlpatterns = [
     path(
         "quilts/<int:number>/quilt/mixed/progress/", quilt_mixed.progress, name="order-quilt-mixed-progress"
     ),
-    path("quilts/<int:number>/quilt/picture.jpg", quilt.picture, name="order-quilt-picture"),
+    path("quilts/<int:number>/quilt/picture.jpg", quilt_pictures.file, name="order-quilt-picture"),
     path("quilts/<int:number>/quilt/cloth/", quilt_cloth.cloth, name="order-quilt-cloth"),
     path("quilts/<int:number>/quilt/theme/", quilt_cloth.theme, name="order-quilt-theme"),
     path(

@@ -101,6 +101,15 @@ def words_to_send(order: Order, quilt: Quilt, left_out: list[str], shop: Shop) -
     )
 
 
+def caption_of(order: Order, quilt: Quilt, shop: Shop) -> str:
+    """Return what a picture says of itself: the number, which picture it is, blocks and size."""
+    asked = to_picture(order, quilt)
+    which = f"picture {asked.version.number}" if asked.version and asked.is_current else "not asked about yet"
+    blocks = len(quilt.cells)
+    size = finished_size(quilt.size, shop.unit)
+    return f"No. {order.number}, {which}. {blocks} blocks, {size}, before the first wash."
+
+
 def finished_size(size: Size, unit: str) -> str:
     """Return a finished size in full: `50 across, 66 down`; in centimeters the unit is said."""
     across, down = (

@@ -8,9 +8,12 @@ from django.views.decorators.http import require_safe
 
 from orders.models import Photo
 from orders.models.photo import SIZES
+from orders.panel_photos import PANEL_SIZES, jpeg_of, quad_in
 from orders.photos import open_rendition
 from orders.templatetags.photos import shown
 from orders.views.callers import HELPER, OWNER, open_to
+
+KEPT = "private, max-age=31536000, immutable"
 
 
 @require_safe
@@ -23,6 +26,23 @@ def picture(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
 @open_to(OWNER, HELPER)
 def part(request: HttpRequest, number: int, size: int) -> HttpResponse:
     return render(request, "parts/photo.html", shown(photo_of(number, size), size))
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+def panel(request: HttpRequest, number: int, corners: str, size: int) -> HttpResponse:
+    return lay_flat(photo_of(number, SIZES[-1]).sha256, corners, size)
+
+
+def lay_flat(sha256: str, corners: str, size: int) -> HttpResponse:
+    """Send the part of a photo between four corners; whoever calls this has asked who may see it."""
+    quad = quad_in(corners)
+    picture = jpeg_of(sha256, quad, size) if quad and size in PANEL_SIZES else None
+    if picture is None:
+        raise Http404
+    response = HttpResponse(picture, content_type="image/jpeg")
+    response.headers["Cache-Control"] = KEPT
+    return response
 
 
 def photo_of(number: int, size: int) -> Photo:
@@ -40,5 +60,5 @@ def answer(request: HttpRequest, photo: Photo, size: int) -> HttpResponseBase:
         return drawing
     response = FileResponse(file, content_type="image/jpeg", filename=f"photo-{photo.pk}-{size}.jpg")
     # The bytes under this address never change, but they are for this caller alone.
-    response.headers["Cache-Control"] = "private, max-age=31536000, immutable"
+    response.headers["Cache-Control"] = KEPT
     return response

@@ -16,8 +16,6 @@ from orders import (
     drawn,
     layouts,
     mixing,
-    quilt_looks,
-    quilt_print,
     quilt_room,
     wants,
     ways,
@@ -26,7 +24,6 @@ from orders import (
 from orders.block_moves import CannotMove
 from orders.forms.quilt import LeaveOutForm, MoveForm, SaidForm, WishForm, YesToCutForm, wish_form
 from orders.models import Order, Shop
-from orders.planning import piece_id
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
@@ -37,22 +34,6 @@ from orders.views.stale import refuse_stale
 @open_to(OWNER, HELPER)
 def quilt(request: SignedIn, number: int) -> HttpResponse:
     return show(request, number)
-
-
-@require_safe
-@open_to(OWNER, HELPER)
-def picture(request: SignedIn, number: int) -> HttpResponse:
-    """Send the picture as a file to go beside the words."""
-    order, _ = order_and_shop(number)
-    standing = quilt_looks.quilt_of(order)
-    if standing is None:
-        raise Http404
-    panels = {piece_id(piece): piece for piece in layouts.pieces_of(order)}
-    file = quilt_print.jpeg_of(standing, panels, quilt_looks.cloth_colors(order))
-    name = f"quilt-{order.number}.jpg"
-    return HttpResponse(
-        file, content_type="image/jpeg", headers={"Content-Disposition": f'attachment; filename="{name}"'}
-    )
 
 
 def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:

@@ -11,6 +11,7 @@ from PIL import Image
 
 from orders import errands, papers, quilt_print
 from orders.models import Link
+from orders.quilt_picture import View
 
 pytestmark = pytest.mark.django_db
 
@@ -29,7 +30,7 @@ def test_her_page_says_so(client, drawn, shop, ada):
 
 def test_the_picture_says_so_in_its_lower_margin(drawn, monkeypatch):
     def margin():
-        picture = Image.open(io.BytesIO(quilt_print.jpeg_of(drawn.design.quilt, {}, {})))
+        picture = Image.open(io.BytesIO(quilt_print.jpeg_of(drawn.design.quilt, View())))
         return np.asarray(picture.convert("L"))[-quilt_print.EDGE + 4 : -2]
 
     said = margin()

@@ -45,6 +45,7 @@ ROWS = {
     "photo": Row(STAFF, of=("photo", 320)),
     "photo-whole": Row(STAFF, of=("photo",)),
     "photo-part": Row(STAFF, of=("photo", 320)),
+    "photo-panel": Row(STAFF, of=("photo", "0_0_9000_0_9000_9000_0_9000", 320)),
     "new-enquiry": Row(OWNER, OWNER),
     "enquiry": Row(OWNER, of=("enquiry",)),
     **{f"enquiry-{noun}": owner_does("enquiry")
@@ -86,6 +87,8 @@ ROWS = {
     "shirt-measuring": Row(STAFF, STAFF, ("order", 7, "front")),
     "shirt-size": staff_does("order", 7, "front"),
     "shirt-crop": Row(STAFF, STAFF, ("order", 7, "front")),
+    "shirt-colors": Row(STAFF, STAFF, ("order", 7, "front")),
+    "shirt-colors-again": staff_does("order", 7, "front"),
     "shelf": Row(STAFF),
     "cloth-new": Row(OWNER, OWNER),
     "cloth": Row(OWNER, OWNER, ("cloth",)),

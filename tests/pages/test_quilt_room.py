@@ -10,8 +10,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
-from orders.models import Event, Move, Photo, Piece
+from orders.models import Event, Move, Piece
 from tests.cast import add_shirt
+from tests.orders.photo_files import put_photo
 from tests.pages.quilt_room import QuiltRoom, words_of
 
 pytestmark = pytest.mark.django_db
@@ -46,16 +47,18 @@ def test_the_picture_names_every_block_and_says_that_photos_are_missing(room, ad
     assert "Shirts without a photo are drawn from their colors." in page
 
 
-def test_a_photo_is_shown_through_the_window_of_its_panel(room, ada, shop):
-    photo = Photo.objects.create(sha256="a", sent_sha256="a", width=1000, height=800, is_ready=True)
+def test_a_photo_is_shown_through_the_window_of_its_panel(room, ada, shop, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    photo = put_photo(Image.new("RGB", (1000, 800), "navy"))
     box = {"x": 25, "y": 10, "width": 50, "height": 50}
     Piece.objects.filter(shirt__number=4).update(photo=photo, box=box)
-    Piece.objects.filter(shirt__number=5).update(photo=photo)
     room.draw(ada, shop)
     page = room.text()
-    assert 'viewBox="250 80 500 400" preserveAspectRatio="xMidYMid slice"' in page
-    assert 'viewBox="0 0 1000 800" preserveAspectRatio="xMidYMid slice"' in page
-    assert f'href="/photos/{photo.pk}/800.jpg" width="1000" height="800"' in page
+    panel = f"/photos/{photo.pk}/panel/2500_1000_7500_1000_7500_6000_2500_6000/320.jpg"
+    assert f'<image href="{panel}"' in page
+    answer = room.client.get(panel)
+    assert (answer.status_code, answer["Content-Type"]) == (200, "image/jpeg")
+    assert Image.open(BytesIO(answer.content)).size == (320, 256)
 
 
 def test_a_tapped_block_hangs_out_its_label(room, ada, shop):
