@@ -99,12 +99,6 @@ def _said(cell: Cell) -> str:
     return f"{cell.piece}{TURNS[cell.turn]}{' in strips' if cell.frame else ''}"
 
 
-def without_photo(quilt: Quilt, panels: Mapping[str, Piece | Panel]) -> list[str]:
-    """Name the pieces that are drawn from their colors, because no photo shows them."""
-    view = View(panels=panels)
-    return [cell.piece for cell in quilt.with_pieces() if cell.piece and not view.panel(cell).is_on_disk]
-
-
 SHIRT = "M8.5 4 4 6.5 2.5 11l3.5 1v8.5h12V12l3.5-1L20 6.5 15.5 4c-1 2.6-6 2.6-7 0z"
 WEAVE = (
     '<pattern id="weave" width="2" height="2" patternUnits="userSpaceOnUse">'

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from orders import quilt_picture
 from orders.cautions import looks_of
-from orders.drawn import Room, left_out_of, listed, view_of
+from orders.drawn import Room, drawn_from_colors, left_out_of, view_of
 from orders.layouts import standing_move
 from orders.models import Cloth, Order, Piece
 from orders.ways import ways_of
@@ -49,12 +49,10 @@ class Picked:
 def shown(room: Room, picked: Picked) -> dict[str, Any]:
     """Return what the layout sections show."""
     quilt = room.quilt
-    drawn = quilt_picture.without_photo(quilt, room.pieces) if quilt else []
     return {
         "ways": ways_of(room),
         "picture": picture_of(room, picked) if quilt else "",
-        "drawn_from_colors": listed(drawn) if 0 < len(drawn) <= 6 else "",
-        "all_from_colors": len(drawn) > 6,
+        "from_colors": drawn_from_colors(quilt, view_of(room)) if quilt else "",
         "looks": looks_of(room),
         "left_out": left_out_of(room),
         "piece": _piece_in(room, picked.block),

@@ -44,7 +44,7 @@ def test_the_picture_names_every_block_and_says_that_photos_are_missing(room, ad
     page = room.text()
     picture = page[page.index('class="big-quilt"') :]
     assert re.findall(r'<text class="tagt"[^>]*>(\w+)<', picture) == [f"{n:02d}F" for n in range(1, 13)]
-    assert "Shirts without a photo are drawn from their colors." in page
+    assert "12 shirts without a photo yet are drawn from their colors." in page
 
 
 def test_a_photo_is_shown_through_the_window_of_its_panel(room, ada, shop, settings, tmp_path):
