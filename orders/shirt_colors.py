@@ -48,16 +48,16 @@ def read(errand: Errand) -> str:
             return "It was tapped on since."
         locked.colors = colors
         locked.save(update_fields=["colors"])
-        _give_to_panels(locked)
+        _give_to_panels(locked, colors["palette"])
         errand.finish("The shirt’s colors are read.")
     return errand.outcome
 
 
-def _give_to_panels(photo: Photo) -> None:
+def _give_to_panels(photo: Photo, palette: dict[str, Any]) -> None:
     """Let the panels on this photo have its colors, but for a main color that a person picked."""
-    color = hex_of(photo.colors["palette"]["ground"]["lab"])
+    color = hex_of(palette["ground"]["lab"])
     shown = Piece.objects.filter(photo=photo)
-    shown.update(palette=photo.colors["palette"])
+    shown.update(palette=palette)
     shown.filter(Q(ground="") | Q(ground_is_about=True)).update(ground=color, ground_is_about=True)
 
 
@@ -152,5 +152,5 @@ def _keep(photo: Photo, taps: dict[str, Any], what: str, by: Person) -> None:
     }  # what is read next has an errand of its own
     photo.save(update_fields=["taps"])
     send_colors(photo)
-    shirt = Shirt.objects.get(pk=photo.shirt_id)
+    shirt = Shirt.objects.get(photos=photo)
     Event.objects.note(what, by=by, bag=shirt.bag_id, shirt=shirt.number, photo=photo.pk)

@@ -59,7 +59,7 @@ class Maker:
         box = pictures.panel_on(drawable, seed=self.seed)
         color = look["ground"].lower()
         piece = {"print_kind": feel, "heavy": heavy, "ground": color, "box": box, **size, **free}
-        piece["sizes_are_usual"] = usual
+        piece |= {"sizes_are_usual": usual, "ground_is_about": True}
         Piece.objects.create(shirt=shirt, side=side, **piece)
         return {"shirt": shirt.pk, "look": drawable, "seed": self.seed}
 

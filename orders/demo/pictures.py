@@ -9,7 +9,7 @@ import numpy as np
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import cloth_looks, errands, measuring, photos
+from orders import cloth_looks, errands, measuring, photos, shirt_colors
 from orders.demo import cloths, drawing
 from orders.demo.looks import Drawn, ShirtLook, SwatchLook
 from orders.demo.table import SIZE
@@ -42,6 +42,7 @@ def _draw(shirt: Shirt, look: ShirtLook, *, seed: int) -> None:
     drawn = drawing.shirt_photo(look, seed=seed)
     photo = _received(drawn.image, name=f"shirt-{shirt.number:02d}-{look.side}.jpg", of=shirt)
     Piece.objects.filter(shirt=shirt, side=look.side).update(photo=photo)
+    shirt_colors.send_colors(photo)
     if drawn.known and drawn.print_box:
         _measure(shirt, look, drawn, seed=seed)
 

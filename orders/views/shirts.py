@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import intake, lacking, stretch
+from orders import colors_seen, intake, lacking, stretch
 from orders.forms.panel import PanelForm
 from orders.forms.shirt import ApartForm, PanelChoiceForm, PhotoForm, ShirtForm, SplitForm, StrikeForm
 from orders.forms.shirt_words import KINDS, SIDES
@@ -63,6 +63,7 @@ def shirt_page(
         "order": next(each for each in found.bag.orders.all() if each.number == number),
         "shirt": found,
         "photos": list(found.photos.all()),
+        "colors_seen": colors_seen.of_shirt(found),
         "lacks": lacking.lacks(found),
         "kind": usual,
         "panels": panels,
