@@ -44,6 +44,7 @@ def owners_screens() -> dict[str, str]:
         "shirt": reverse("shirt", args=[aunt, 7]),
         "shirt-apart": reverse("shirt", args=[numbers["father"], 5]),
         "shirt-group": reverse("shirt", args=[numbers["birthday"], 5]),
+        "shirt-colors": reverse("shirt-colors", args=[numbers["fortieth"], 2, "front"]),
         "measure": reverse("shirt-measuring", args=[numbers["fortieth"], 2, "front"]),
         "crop": reverse("shirt-crop", args=[numbers["fortieth"], 2, "front"]),
         "signing": reverse("bag-signing", args=[aunt, bag.pk]),
