@@ -2,15 +2,19 @@
 
 from planner.schedule.calendar import minutes_by_day
 from planner.schedule.check import check_timetable
+from planner.schedule.effect import what_if
+from planner.schedule.moves import stability
+from planner.schedule.overtime import with_overtime
 from planner.schedule.planning import feasible, make_timetable
 from planner.schedule.promise import Promise, promise
 from planner.schedule.proof import Proof
 from planner.schedule.recount import check_proof
+from planner.schedule.risk import risk
 from planner.schedule.timetable import Effect, Moves, Stint, Timetable
 from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wait, Workload, with_order
 
 __all__ = [
     "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage", "Stint",
     "Timetable", "Wait", "Workload", "check_proof", "check_timetable", "feasible", "make_timetable",
-    "minutes_by_day", "promise", "with_order",
+    "minutes_by_day", "promise", "risk", "stability", "what_if", "with_order", "with_overtime",
 ]  # fmt: skip

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -122,6 +123,21 @@ def short_set(floor: Floor, work: Pressing) -> Mask | None:
     """Return the stages of a least cut, as a mask over `work.stages`; None if all the work fits."""
     if not work.stages:
         return None
+    network = _solved(floor, work)
+    if network.optimal_flow() >= sum(floor.effort[s] for s in work.stages):
+        return None
+    side = np.array(network.get_source_side_min_cut(), dtype=np.int64)
+    chosen = np.zeros(len(work.stages), dtype=np.bool_)
+    chosen[[node - 2 for node in side.tolist() if 2 <= node < 2 + len(work.stages)]] = True
+    return chosen
+
+
+def most_done(floor: Floor, work: Pressing) -> int:
+    """Return the most minutes of the stages that can be done in their windows."""
+    return int(_solved(floor, work).optimal_flow()) if work.stages else 0
+
+
+def _solved(floor: Floor, work: Pressing) -> Any:
     from ortools.graph.python import max_flow
 
     tails, heads, most = _arcs(floor, work)
@@ -129,12 +145,7 @@ def short_set(floor: Floor, work: Pressing) -> Mask | None:
     network.add_arcs_with_capacity(tails, heads, most)
     if network.solve(0, 1) != network.OPTIMAL:
         raise ArithmeticError("the maximum flow was not found")
-    if network.optimal_flow() >= sum(floor.effort[s] for s in work.stages):
-        return None
-    side = np.array(network.get_source_side_min_cut(), dtype=np.int64)
-    chosen = np.zeros(len(work.stages), dtype=np.bool_)
-    chosen[[node - 2 for node in side.tolist() if 2 <= node < 2 + len(work.stages)]] = True
-    return chosen
+    return network
 
 
 def _arcs(floor: Floor, work: Pressing) -> tuple[Minutes, Minutes, Minutes]:

@@ -52,9 +52,11 @@ class Moves:
 
 @dataclass(frozen=True)
 class Effect:
-    """What a change does: days late per order, what moves, and the overtime in minutes that would mend it.
+    """What a change does: days late per order it makes late, what moves, and the overtime that would mend it.
 
-    `overtime_at_least` is proved; `overtime_enough` comes with the timetable that needs no more.
+    `timetable` works the change in the hours entered. `overtime_at_least` is proved; `overtime_enough`
+    is what `extra` (by person and day) adds up to, with which `mended` keeps every day but those of the
+    orders `beyond_help`. None where no such overtime was found.
     """
 
     late: Mapping[str, int]
@@ -62,3 +64,10 @@ class Effect:
     overtime_at_least: int
     overtime_enough: int | None
     timetable: Timetable
+    extra: Mapping[tuple[str, int], int] = field(default_factory=dict)
+    mended: Timetable | None = None
+    beyond_help: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.overtime_enough is not None and self.overtime_enough < self.overtime_at_least:
+            raise BadInput("overtime_enough", "cannot be less than what is proved to be the least.")

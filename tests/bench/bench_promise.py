@@ -1,0 +1,59 @@
+"""Figures: how often a promise is exact in planted shops, and how long it takes.
+
+Run: python tests/bench/bench_promise.py [seeds] [orders …]. Seconds are of one processor's work, so
+that a busy machine does not change them.
+"""
+
+from __future__ import annotations
+
+import sys
+from itertools import product
+from statistics import median
+from time import perf_counter, process_time
+
+from planner.problems import Limit
+from planner.schedule import Promise, promise
+from tests.bench.planted import planted
+
+EFFORT = {10: 400, 30: 300, 60: 160, 200: 80}
+
+
+def measure(family: str, orders: int, people: int, *, seeds: range) -> str:
+    """Return one line of figures for a size of shop."""
+    times, gaps, after_planted, bound_past = [], [], [], 0
+    for seed in seeds:
+        case = planted(orders, people, family=family, seed=seed)
+        begun = process_time()
+        answer = promise(case.workload, case.new, limit=Limit(effort=EFFORT.get(orders, 100)), seed=seed)
+        times.append(process_time() - begun)
+        if isinstance(answer, Promise):
+            gaps.append(answer.day - answer.not_before)
+            after_planted.append(answer.day - case.day)
+            bound_past += answer.not_before > case.day
+        else:
+            gaps.append(999)
+            after_planted.append(999)
+    return (
+        f"{family:5} {orders:3} x {people}: exact {sum(not gap for gap in gaps)}/{len(gaps)},"
+        f" within a day {sum(gap < 2 for gap in gaps)}, gaps {sorted(gaps)},"
+        f" days past the known one {sorted(after_planted)}, bounds past it {bound_past},"
+        f" {median(times):.2f} s (most {max(times):.2f})"
+    )
+
+
+def main(seeds: int = 8, *sizes: int) -> None:
+    """Print the table."""
+    promise(*_warm(), limit=Limit(effort=10))  # loads the solver before anything is timed
+    begun = perf_counter()
+    for family, orders, people in product(("mid", "tight"), sizes or tuple(EFFORT), (1, 2, 3)):
+        print(measure(family, orders, people, seeds=range(seeds)), flush=True)
+    print(f"{perf_counter() - begun:.0f} s by the clock")
+
+
+def _warm():
+    case = planted(6, 1, family="mid", seed=0)
+    return case.workload, case.new
+
+
+if __name__ == "__main__":
+    main(*(int(each) for each in sys.argv[1:]))
