@@ -11,7 +11,8 @@ from orders.block_moves import CannotMove
 from orders.forms.arrange import RearrangeForm
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
-from orders.views.quilt import move, order_and_shop, show, to_room
+from orders.views.quilt import order_and_shop, show, to_room
+from orders.views.quilt_blocks import move
 from orders.views.stale import refuse_stale
 
 
@@ -63,12 +64,11 @@ def ending(request: SignedIn, number: int) -> HttpResponse:
 @require_safe
 @open_to(OWNER, HELPER)
 def progress(request: SignedIn, number: int) -> HttpResponse:
-    """Tell how far the search is; once it has ended, the whole room is asked for again."""
+    """Tell how far the search is; once it has ended, the page asks for what has changed in the room."""
     order, _ = order_and_shop(number)
     under_way = arranging.in_the_background(order)
     if not request.htmx:  # type: ignore[attr-defined]
         return to_room(number, "rearrange")
-    if under_way is None or not under_way.is_open:
-        return HttpResponse(headers={"HX-Refresh": "true"})
+    goes_on = under_way is not None and under_way.is_open
     facts = {"order": order, "under_way": under_way, "is_owner": request.user.role == OWNER}
-    return render(request, "quilt/rearranging.html", facts)
+    return render(request, "quilt/rearranging.html" if goes_on else "quilt/rearranged.html", facts)

@@ -140,11 +140,12 @@ def test_a_large_quilt_tells_how_far_it_is_and_can_be_stopped(room, large):
     assert room.seen == 1
 
 
-def test_when_the_search_has_ended_the_page_is_asked_for_anew(room, large):
+def test_when_the_search_has_ended_what_changed_is_asked_for_anew(room, large):
     room.send("rearranging", mood="calm", seen=1)
     errands.run_due()
     progress = room.client.get(f"{room.url}rearranging/progress/", headers={"HX-Request": "true"})
-    assert progress.headers["HX-Refresh"] == "true"
+    assert 'hx-select-oob="#layout,#picture,#why,#rearrange"' in progress.content.decode()
+    assert all(f'id="{part}"' in room.text() for part in ("layout", "picture", "why", "rearrange"))
     assert "Undo: Rearranged, calm" in words_of(room.text())
     assert room.client.get(f"{room.url}rearranging/progress/").url == f"{room.url}#rearrange"
 
