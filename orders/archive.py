@@ -139,7 +139,7 @@ def damaged_parts(path: Path) -> Iterator[str]:
         manifest = read_manifest(path)
         with zipfile.ZipFile(path) as zipped:
             yield from damaged_inside(zipped, manifest["files"])
-    except (zipfile.BadZipFile, KeyError, ValueError, OSError, EOFError) as fault:
+    except (zipfile.BadZipFile, NotImplementedError, KeyError, ValueError, OSError, EOFError) as fault:
         yield f"its list of files cannot be read ({fault})"
         return
     for name, wanted in manifest["beside"].items():

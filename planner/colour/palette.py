@@ -31,6 +31,7 @@ _ON_THE_WAY = 0.035  # OKLab distance from the straight line between two colors
 _HALF_SURE = 0.5
 _SCENE_SIDE = 100
 _NEARLY_BLACK = 12.0  # CIELAB lightness
+_BLACK_ON_WHAT = 20.0  # the same where nobody says what is shirt and what is table
 
 
 @dataclass(frozen=True)
@@ -67,8 +68,9 @@ def read_palette(
         notes += (HARDLY_TOLD,)
     if neutral is None:
         notes += (NO_NEUTRAL,)
-    if ground.lab[0] < _NEARLY_BLACK:
+    if ground.lab[0] < (_BLACK_ON_WHAT if outline is None else _NEARLY_BLACK):
         notes += (DARK,)
+        sure *= _HALF_SURE
     return Palette(ground, prints, sure, notes)
 
 

@@ -156,6 +156,12 @@ def test_a_black_shirt_on_a_black_table_is_a_guess_and_says_so():
     assert any("told from what it lies on" in note for note in palette.notes)
 
 
+def test_a_picture_that_is_black_all_over_is_a_guess_and_says_so():
+    palette = read_palette(np.full((200, 150, 3), 24, np.uint8))
+    assert palette.confidence < 0.5
+    assert any("take the photo in more light" in note for note in palette.notes)
+
+
 def test_a_heather_knit_is_the_mean_of_its_yarns_and_says_so():
     # SIMULATION: 35 % of pale flecks in a blue-gray cloth.
     shot = photograph(GARMENTS["charcoal"], SOFT, 0, yarn="f0f0ec", heather=0.35)
