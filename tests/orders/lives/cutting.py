@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import strategies as st
 from hypothesis.stateful import precondition, rule
 
 from orders import incidents, layouts, yes_to_cut
 from orders.block_moves import CannotMove
-from orders.models import Block, Design, MayNotBeCut, Shirt, cut
+from orders.models import Block, Design, MayNotBeCut, NoYes, Shirt, cut
 from planner.quilt import Cell, Quilt
 from planner.units import INCH, Rect, Size
 from tests.orders.lives.world import ANY, WHEN, World
@@ -32,6 +33,14 @@ class Cutting(World):
     @rule(at=ANY, when=WHEN)
     def cut_what_is_ready(self, at: int, when: int) -> None:
         self.cut(at=at, which=1, when=when)
+
+    @precondition(lambda self: self.book.changed())
+    @rule(at=ANY, when=WHEN)
+    def cut_what_changed(self, at: int, when: int) -> None:
+        changed = self.book.changed()
+        pk = changed[at % len(changed)]
+        with pytest.raises(NoYes):
+            self.do(lambda: cut([self.piece(pk)], by=self.ada), when)
 
     @precondition(lambda self: self.book.panels)
     @rule(at=ANY, which=st.integers(0, 3), when=WHEN)

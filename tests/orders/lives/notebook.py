@@ -216,6 +216,17 @@ class Notebook:
         here = self.lines[panel.shirt].state in HERE
         return here and self.covers(yes.facts, yes.order, piece) and self.looked_twice(yes.order, piece)
 
+    def changed(self) -> list[int]:
+        """The pieces, here and not cut, that are another crop or size than was said yes to."""
+        return [
+            pk
+            for pk, yes in sorted(self.yeses.items())
+            if pk not in self.cut
+            and yes.order not in self.closed
+            and self.lines[self.panels[pk].shirt].state in HERE
+            and not self.covers(yes.facts, yes.order, pk)
+        ]
+
     def looked_twice(self, order: int, piece: int) -> bool:
         if not self.is_single(piece):
             return True
