@@ -20,7 +20,7 @@ def shown(room: Room) -> dict[str, Any]:
     asked, names = arranging.Asked.of(move.asked), _names(room.quilt)
     return {
         "pins": move.pins,
-        "pinned": _pinned(room.quilt, move.pins),
+        "pinned": pinned_in(room.quilt, move.pins),
         "why": arranging.reasons_for(move, _bag(room)),
         "rearrange_form": rearrange_form(asked, seen=move.number, names=names, unit=room.shop.unit),
         "under_way": arranging.in_the_background(room.order),
@@ -37,7 +37,7 @@ def _names(quilt: Quilt) -> list[str]:
     return sorted(cell.piece for cell in quilt.with_pieces() if cell.piece)
 
 
-def _pinned(quilt: Quilt, pins: list[str]) -> str:
+def pinned_in(quilt: Quilt, pins: list[str]) -> str:
     """Name what is pinned: `02F and 12F are pinned.`"""
     here = [cell for cell in quilt.cells if cell.id in pins]
     names = sorted(cell.piece or "a block without a shirt" for cell in here)

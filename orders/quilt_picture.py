@@ -58,9 +58,12 @@ def draw(quilt: Quilt, view: View) -> SafeString:
     patterns = as_patterns(view.swatches, view.address, named=view.named)
     view = view.in_cloth()
     wide, high = _n(quilt.size.width), _n(quilt.size.height)
-    marked = [cell for cell in quilt.cells if cell.id in view.chalked]
-    rest = [cell for cell in quilt.cells if cell.id not in view.chalked]
-    blocks = "".join(_block(cell, quilt, view) for cell in [*rest, *marked])
+    every = [each for cell in quilt.cells for each in (cell, *cell.inside)]
+    marked = [cell for cell in every if cell.id in view.chalked]
+    # In reading order, because that is the order the keyboard goes in; the chalk lies over all of them.
+    in_order = sorted(quilt.cells, key=lambda cell: (cell.at.y, cell.at.x))
+    blocks = "".join(_block(cell, quilt, view) for cell in in_order)
+    blocks += _over_all(marked, quilt)
     ground = _cloth(quilt, view) + _weave(quilt)
     return mark_safe(
         f'<svg class="big-quilt" viewBox="-3 -3 {_f(wide + 6)} {_f(high + 6)}" role="group" '
@@ -133,17 +136,18 @@ def pixels_for(quilt: Quilt) -> int:
 def _block(cell: Cell, quilt: Quilt, view: View) -> str:
     size = pixels_for(quilt)
     drawn = "".join(_panel(each, size, view) for each in cell.inside or (cell,))
-    chalk = _chalk(cell.at) if cell.id in view.chalked else ""
-    name = cell.piece or ("Several pieces" if cell.inside else "Plain cloth")
-    tag = _tag(cell, quilt) if cell.piece else ""
+    names = [each.piece for each in cell.with_pieces() if each.piece]
+    name = " and ".join(names) or "Plain cloth"
+    tag = "".join(_tag(each, quilt) for each in cell.with_pieces())
     if cell.id in view.pinned:
         name, tag = f"{name}, pinned", tag + _pin(cell, quilt)
     where = view.link(cell)
     ring = f'<rect class="ring" {_place(cell.at)}/>'
     if not where:
-        return f"<g>{drawn}{chalk}{tag}</g>"
-    current = ' aria-current="true"' if chalk else ""
-    return f'<a href="{escape(where)}" aria-label="{escape(name)}"{current}>{drawn}{chalk}{tag}{ring}</a>'
+        return f"<g>{drawn}{tag}</g>"
+    is_marked = any(each.id in view.chalked for each in (cell, *cell.inside))
+    current = ' aria-current="true"' if is_marked else ""
+    return f'<a href="{escape(where)}" aria-label="{escape(name)}"{current}>{drawn}{tag}{ring}</a>'
 
 
 def _panel(cell: Cell, size: int, view: View) -> str:
@@ -214,6 +218,12 @@ def _tag(cell: Cell, quilt: Quilt) -> str:
     wide, high = font * (0.62 * len(cell.piece or "") + 0.7), font * 1.4
     x, y = _n(cell.at.x) - font * 0.35, _n(cell.at.y) - font * 0.35
     slip = f'x="{_f(x)}" y="{_f(y)}" width="{_f(wide)}" height="{_f(high)}" rx="{_f(font / 5)}"'
+def _over_all(marked: list[Cell], quilt: Quilt) -> str:
+    """Chalk round the blocks that are marked, and their names on it."""
+    names = "".join(_tag(each, quilt) for cell in marked for each in cell.with_pieces())
+    return f'<g class="over-all">{"".join(_chalk(cell.at) for cell in marked)}{names}</g>' if marked else ""
+
+
     text = f'x="{_f(x + wide / 2)}" y="{_f(y + font * 1.05)}" font-size="{_f(font)}"'
     return (
         f'<rect {slip} fill="{LIGHT}"/>'

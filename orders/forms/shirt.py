@@ -15,6 +15,8 @@ from planner.problems import BadInput
 from planner.quilt import STRETCHES, THICKNESSES
 from planner.units import INCH
 
+MEASURED = ("stretch_from", "stretch_to")
+
 
 class ShirtForm(ToldForm):
     """The facts of a garment."""
@@ -45,7 +47,7 @@ class ShirtForm(ToldForm):
     )
     version = forms.IntegerField(widget=forms.HiddenInput)
 
-    STANDS = ("kind", "team", "stretch", "thickness", "flags", "version", "stretch_from", "stretch_to", *PLAIN)
+    STANDS = ("kind", "team", "stretch", "thickness", "flags", "version", *MEASURED, *PLAIN)
 
     def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -12,7 +12,7 @@ from babel.numbers import format_currency
 from django import template
 from django.templatetags.static import static
 from django.utils.html import format_html
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 
 from orders import navigation
 from planner.care import show_heat
@@ -139,11 +139,14 @@ def icon(name: str) -> SafeString:
 
 
 @register.simple_tag
-def in_place() -> SafeString:
-    """Say that a form answers on its own page: with script only the middle of the page is swapped."""
-    return mark_safe(
-        'hx-boost="true" hx-target="#main" hx-select="#main" '
-        'hx-swap="outerHTML show:none" hx-push-url="false"'
+def in_place(part: str = "main") -> SafeString:
+    """Say that a form answers on its own page: with script only that part of the page is swapped.
+
+    Said of a section, it is so of all forms and links in it.
+    """
+    return format_html(
+        'hx-boost="true" hx-target="#{0}" hx-select="#{0}" hx-swap="outerHTML show:none" hx-push-url="false"',
+        part,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from urllib.parse import urlencode
 
-from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
@@ -17,7 +17,7 @@ from orders import (
     layouts,
     mixing,
     quilt_room,
-    wants,
+    quilt_wall,
     ways,
     yes_room,
 )
@@ -33,7 +33,17 @@ from orders.views.stale import refuse_stale
 @require_safe
 @open_to(OWNER, HELPER)
 def quilt(request: SignedIn, number: int) -> HttpResponse:
-    return show(request, number)
+    return wall(request, number) if is_about_the_wall(request) else show(request, number)
+
+
+def wall(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
+    """Draw the picture and its label alone, for which nothing has to be reckoned."""
+    order, shop = order_and_shop(number)
+    facts = drawn.wall_of(order, shop)
+    context = {"order": order, "shop": shop, "is_owner": request.user.role == OWNER}
+    context |= quilt_wall.shown(facts, forms.pop("query", request.GET))
+    context["is_drawn_anew"] = "drawn" in request.GET
+    return render(request, "quilt/picture.html", context | forms, status=status)
 
 
 def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:
@@ -41,26 +51,18 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     context = room(request, number, "quilt")
     order, shop = context["order"], context["shop"]
     facts = drawn.room_of(order, shop)
-    picked = quilt_room.Picked.of(forms.pop("query", request.GET), facts.quilt)
     cloths = quilt_room.shelf(order)
     to_cut = yes_room.to_cut(order, facts.quilt, facts.pieces)
     said = {"said_by": order.approver}
     context |= {
-        "quilt": facts.quilt,
         "facts": facts,
-        "picked": picked,
-        "cell": next((each for each in facts.quilt.cells if each.id == picked.block), None)
-        if facts.quilt
-        else None,
-        "seen": layouts.move_number(order),
         "cloths": cloths,
         "to_cut": to_cut,
         "wish_form": wish_form(order, shop.unit),
-        "leave_form": LeaveOutForm(initial={"block": picked.block, "seen": layouts.move_number(order)}),
         "cut_form": YesToCutForm(names=to_cut.to_ask, initial={**said, "pieces": to_cut.to_ask}),
         "picture_form": SaidForm(initial=said),
     }
-    context |= quilt_room.shown(facts, picked)
+    context |= quilt_room.shown(facts, forms.pop("query", request.GET))
     context |= cloth_room.shown(facts, cloths, role=request.GET.get("role", ""))
     context |= yes_room.shown(facts)
     context |= arranging_room.shown(facts)
@@ -105,77 +107,6 @@ def layout(request: SignedIn, number: int) -> HttpResponse:
     return to_room(number, "picture")
 
 
-@require_POST
-@open_to(OWNER)
-@refuse_stale
-def trade(request: SignedIn, number: int) -> HttpResponse:
-    return move(request, number, lambda order, form: layouts.trade(
-        order, form["block"], form["other"], seen=form["seen"], by=request.user
-    ))  # fmt: skip
-
-
-@require_POST
-@open_to(OWNER)
-@refuse_stale
-def turn(request: SignedIn, number: int) -> HttpResponse:
-    return move(request, number, lambda order, form: layouts.turn(
-        order, form["block"], seen=form["seen"], by=request.user
-    ))  # fmt: skip
-
-
-def move(request: SignedIn, number: int, make: Any) -> HttpResponse:
-    """Make a move with a block; where it cannot be made, say why on the page (422)."""
-    order, _ = order_and_shop(number)
-    form = MoveForm(request.POST)
-    query = {"block": request.POST.get("block", ""), "act": "trade" if request.POST.get("other") else ""}
-    if not form.is_valid():
-        return show(request, number, status=422, cannot="Choose a block first.", query=query)
-    try:
-        make(order, form.cleaned_data)
-    except CannotMove as reason:
-        return show(request, number, status=422, cannot=str(reason), query=query)
-    return to_room(number, "picture")
-
-
-@require_POST
-@open_to(OWNER)
-@refuse_stale
-def leaving_out(request: SignedIn, number: int) -> HttpResponse:
-    form = LeaveOutForm(request.POST)
-    query = {"block": request.POST.get("block", ""), "act": "leave"}
-    if not form.is_valid():
-        return show(request, number, status=422, leave_form=form, query=query)
-    said = form.cleaned_data
-    return move(request, number, lambda order, _: layouts.leave_out(
-        order, said["block"], why=said["why"], seen=said["seen"], by=request.user
-    ))  # fmt: skip
-
-
-@require_POST
-@open_to(OWNER)
-def bringing_back(request: SignedIn, number: int) -> HttpResponse:
-    order, _ = order_and_shop(number)
-    typed = request.POST.get("piece", "")
-    piece = next((each for each in layouts.pieces_of(order) if str(each.pk) == typed), None)
-    if piece is None:
-        raise Http404
-    wants.bring_back(order, piece, by=request.user)
-    tell(request, f"{piece.name} is wanted again. Choose a way to lay it out with a block for it.")
-    return to_room(number, "layout")
-
-
-@require_POST
-@open_to(OWNER)
-@refuse_stale
-def undoing(request: SignedIn, number: int) -> HttpResponse:
-    order, _ = order_and_shop(number)
-    try:
-        layouts.undo(order, seen=seen_in(request), by=request.user)
-    except CannotMove as reason:
-        tell(request, str(reason))
-    return to_room(number, "picture")
-
-
 def order_and_shop(number: int) -> tuple[Order, Shop]:
     shop = Shop.objects.the()
     order = get_object_or_404(Order, number=number)
@@ -187,6 +118,11 @@ def seen_in(request: SignedIn) -> int:
     """Return the move a page was looking at; what is no number is older than any."""
     typed = request.POST.get("seen", "")
     return int(typed) if typed.isdecimal() and len(typed) < 10 else -1
+
+def is_about_the_wall(request: SignedIn) -> bool:
+    """Say whether the page that asks wants its picture swapped and no more."""
+    return getattr(request, "htmx", None) is not None and request.htmx.target in ("picture", "hung-quilt")  # type: ignore[attr-defined]
+
 
 
 def to_room(number: int, section: str, **query: str) -> HttpResponse:

@@ -100,7 +100,8 @@ ROWS = {
     "order-quilt": Row(STAFF, of=("order",)),
     "order-quilt-picture": Row(STAFF, of=("order",)),
     **{f"order-quilt-{noun}": owner_does("order")
-       for noun in ("wish", "layout", "trade", "turn", "leaving-out", "undoing", "cloth", "theme", "giving",
+       for noun in ("wish", "layout", "trade", "turn", "leaving-out", "undoing", "redoing", "strips",
+                    "panel", "border", "cloth", "theme", "giving",
                     "setting-aside", "question", "yes-to-cut", "yes-to-picture",
                     "pinning", "unpinning", "rearranging", "rearranging-ending", "mixed", "mixed-ending")},
     "order-quilt-mixed-progress": Row(STAFF, of=("order",)),

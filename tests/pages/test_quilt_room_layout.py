@@ -75,9 +75,11 @@ def test_a_block_is_left_out_with_its_reason_and_can_be_brought_back(drawn):
     words = words_of(drawn.text())
     assert "04F a stain she does not want Bring back" in words
     piece = Piece.objects.get(shirt__number=4)
-    drawn.send("bringing-back", piece=piece.pk)
+    assert drawn.send("bringing-back", piece=piece.pk, seen=2).url == f"{drawn.url}#picture"
     piece.refresh_from_db()
     assert (piece.wanted, piece.why_out) == ("must", "")
+    assert "04F" in [cell.piece for cell in drawn.quilt.cells]
+    assert "Undo: 04F brought back" in drawn.text()
 
 
 def test_leaving_out_without_a_reason_asks_for_one_beside_the_field(drawn):
