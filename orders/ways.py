@@ -41,10 +41,12 @@ class Way:
         return sizes.pop() if len(sizes) == 1 else None
 
     @property
-    def verdict(self) -> str:
-        """How good it is among all that was searched; of even grids nothing, they are all looked at."""
+    def how_good(self) -> str:
+        """How good a layout that was searched for is; even grids are all looked at."""
         layout = self.offer.layout
-        return "" if in_rows(layout.quilt) else layout.verdict
+        if not layout.verdict or in_rows(layout.quilt):
+            return ""
+        return "Proved the best of its kind" if layout.proved else "The best found so far"
 
     @property
     def minutes(self) -> int:

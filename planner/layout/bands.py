@@ -38,9 +38,9 @@ class Band:
         return tuple(sorted(span for _, _, span in self.spots))
 
 
-def strip(across: int) -> Band:
-    """Return a narrow strip over the whole width of a column."""
-    return Band(across, 1, ((0, 0, (across, 1)),))
+def strip(across: int, down: int) -> Band:
+    """Return a strip of plain cloth over the whole width of a column."""
+    return Band(across, down, ((0, 0, (across, down)),))
 
 
 def bands_of(spans: Iterable[Span], reach: Reach) -> tuple[Band, ...]:

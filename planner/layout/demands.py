@@ -12,7 +12,8 @@ from planner.units import INCH
 from .bands import Span
 from .fields import Demand, Field
 from .options import LeftOut
-from .places import COST_SECOND_SIDE, Chooser, Place, in_steps
+from .places import COST_SECOND_SIDE, Chooser, Module, Place, in_steps
+from .window import LEAST_STRIP
 
 COST_PLAIN = INCH // 4  # a square inch of plain cloth
 MOST_PLAIN = 5  # plain cloth is at most one part in so many
@@ -60,11 +61,12 @@ def wanted_of(bag: Bag, chooser: Chooser) -> Wanted:
     return Wanted(places, demands, homeless)
 
 
-def field_of(wanted: Wanted, across: int, down: int, step: int) -> Field:
+def field_of(wanted: Wanted, across: int, down: int, module: Module) -> Field:
     """Return the field of so many modules with what is asked of it; any block may be plain."""
     plain = frozenset(span for each in wanted.demands for span in each.costs)
-    module = in_steps(COST_PLAIN * step * step // (INCH * INCH))
-    return Field(across, down, wanted.demands, plain, module, across * down // MOST_PLAIN)
+    cost = in_steps(COST_PLAIN * module.step * module.step // (INCH * INCH))
+    strip = module.least(LEAST_STRIP)
+    return Field(across, down, wanted.demands, plain, cost, across * down // MOST_PLAIN, strip)
 
 
 def _need(piece: Piece, housed: Sequence[Piece]) -> tuple[bool, str]:

@@ -31,7 +31,8 @@ class Field:
     """A field to fill, `across` by `down` modules.
 
     `plain` are the sizes that may be plain cloth, at `plain_cost` a module, at most `most_plain`
-    modules of it in all. So many as `spare` says of the pieces that are required may stay out.
+    modules of it in all; so may strips of `strip` modules over the whole of a column. So many as
+    `spare` says of the pieces that are required may stay out.
     """
 
     across: int
@@ -40,6 +41,7 @@ class Field:
     plain: frozenset[Span]
     plain_cost: int
     most_plain: int
+    strip: int = 1
     spare: int = 0
 
     @property

@@ -46,6 +46,7 @@ class Filler:
         self.bag, self.wish, self.pool, self.unit = bag, wish, pool, unit
         self._choices: dict[tuple[Size, int], Choice | None] = {}
         self._costs: dict[tuple[Size, str], int] = {}
+        self._without: dict[Size, tuple[str, ...]] = {}
         self._notes: dict[tuple[str, Size], str] = {}
 
     def error(self, grid: Grid) -> int:
@@ -54,8 +55,10 @@ class Filler:
         return abs(size.width - target.width) + abs(size.height - target.height)
 
     def fill(self, grid: Grid) -> Filled | None:
-        """Return the grid filled, or None where the pieces are too many or too few for it."""
+        """Return the grid filled, or None where the pieces are too many, too few or too large for it."""
         choice = self._choice(grid)
+        if choice is not None and self.without_room(grid.block):
+            return None
         if choice is not None and choice.fillers > MOST_FILLERS:
             choice = (
                 with_feature(choice, _feature_size(grid), margin=self.wish.margin, seam=SEAM)
@@ -81,6 +84,13 @@ class Filler:
                 cell.piece for cell in quilt.with_pieces() if cell.piece and self._loses_print(cell)
             ),
         )
+
+    def without_room(self, block: Size) -> tuple[str, ...]:
+        """Return the pieces that must be in and have no place in such a block, being cut larger."""
+        if block not in self._without:
+            cut = (piece for piece in self.pool.base if piece.cut is not None and piece.wanted == "must")
+            self._without[block] = tuple(each.id for each in cut if keep(each, block, seam=SEAM) is None)
+        return self._without[block]
 
     def _choice(self, grid: Grid) -> Choice | None:
         key = grid.block, grid.cells

@@ -13,7 +13,7 @@ from planner.quilt import Bag
 from .blocks import Grid
 from .choice import MOST_FILLERS, Pool
 from .filling import Filled, Filler
-from .nearest import nearest_counts, nearest_size, why_none
+from .nearest import cut_larger, nearest_counts, nearest_size, why_none
 from .options import GridAnswer, Wish
 
 MOST_BLOCKS = 2000
@@ -37,7 +37,7 @@ def grid_options(bag: Bag, wish: Wish, *, most: int = 12, unit: str = "in") -> G
     grids = tuple(grids_near(wish))
     judged = _best(filler, grids, most)
     if not judged:
-        return _none(wish, len(pool.base), grids, unit)
+        return _none(wish, filler, grids, unit)
     best = judged[0].cost
     return GridAnswer(tuple(filler.layout(each, bound=best, scope=SCOPE) for each in judged))
 
@@ -55,7 +55,11 @@ def _best(filler: Filler, grids: tuple[Grid, ...], most: int) -> list[Filled]:
     return best
 
 
-def _none(wish: Wish, least: int, grids: tuple[Grid, ...], unit: str) -> GridAnswer:
+def _none(wish: Wish, filler: Filler, grids: tuple[Grid, ...], unit: str) -> GridAnswer:
+    least = len(filler.pool.base)
+    stuck = [filler.without_room(block) for block in wish.blocks]
+    if all(stuck):
+        return GridAnswer((), tuple(cut_larger(piece) for piece in stuck[0]))
     counts = nearest_counts(least, {grid.cells for grid in grids}, MOST_FILLERS)
     return GridAnswer(
         (), (why_none(wish, least, counts, nearest_size(wish, least, MOST_FILLERS), unit=unit),), counts

@@ -93,7 +93,7 @@ class Search:
 
     def field(self, sheet: Sheet) -> Field:
         """Return a sheet as the field that is to be filled."""
-        return field_of(self.wanted(sheet.module), sheet.across, sheet.down, sheet.module.step)
+        return field_of(self.wanted(sheet.module), sheet.across, sheet.down, sheet.module)
 
     def _there_is_none_of_few(self, asked: list[Asked]) -> bool:
         """Look for any layout of few blocks in a band, the nearest size first; True where there is none."""

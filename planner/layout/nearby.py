@@ -65,7 +65,7 @@ class Nearby:
         return None
 
     def _field(self, sheet: Sheet) -> Field:
-        return field_of(self.wanted, sheet.across, sheet.down, sheet.module.step)
+        return field_of(self.wanted, sheet.across, sheet.down, sheet.module)
 
 
 def works(field: Field, purse: Purse) -> bool:

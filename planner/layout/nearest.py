@@ -35,6 +35,15 @@ def nearest_size(wish: Wish, wanted: int, fillers: int) -> Size | None:
     return min(found, key=lambda size: (_error(size, wish.target), size), default=None)
 
 
+def cut_larger(piece: str) -> Problem:
+    """Say that a piece has no room in any block that is offered."""
+    return Problem(
+        f"{piece} is cut larger than any of these blocks.",
+        (piece,),
+        "Offer a block as large as it is cut, or leave it out.",
+    )
+
+
 def _error(size: Size, target: Size) -> int:
     return abs(size.width - target.width) + abs(size.height - target.height)
 

@@ -65,7 +65,7 @@ class Question:
         ]
         self.plain = {
             span: self.model.new_int_var(0, field.most_plain // (span[0] * span[1]), "plain")
-            for span in sorted(field.plain | {(band.across, 1) for band in self.bands})
+            for span in sorted(field.plain | self.strips)
         }
         self._fill_the_field()
         self._use_the_pieces()
@@ -77,13 +77,9 @@ class Question:
         field = self.field
         spans = {span for each in field.demands for span in each.costs} | field.plain
         bands = bands_of((span for span in spans if span[0] <= field.across and span[1] <= field.down), reach)
-        widths = {band.across for band in bands} | {1}
-        strips = {strip(across) for across in widths} - set(bands)
-        return [
-            band
-            for band in (*bands, *sorted(strips, key=lambda each: each.across))
-            if band.across <= field.across and band.down <= field.down
-        ]
+        self.strips = {(band.across, field.strip) for band in bands} | {(field.strip, field.down)}
+        more = (strip(*span) for span in sorted(self.strips - spans))
+        return [each for each in (*bands, *more) if each.across <= field.across and each.down <= field.down]
 
     def _most(self, band: Band) -> int:
         return (self.field.across // band.across) * (self.field.down // band.down)

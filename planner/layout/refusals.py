@@ -23,7 +23,7 @@ def nothing_to_lay_out() -> Impossible:
 
 def ended_early(blocks: int) -> Problem:
     """Say that the search did not settle it, and up to how many blocks in a band there surely is none."""
-    none = f"There is none with up to {blocks} blocks in a band. " if blocks else ""
+    none = f"There is none whose parts hold up to {blocks} blocks. " if blocks else ""
     return Problem(f"{none}The search ended before it knew.", change="Let it search longer.")
 
 
@@ -66,7 +66,7 @@ def scope_of(wish: Wish, module: Module, blocks: int, *, unit: str) -> str:
     """Say what was looked at."""
     within = f"within {short(wish.tolerance, unit)} {unit} of " if wish.tolerance else ""
     return (
-        f"all layouts in columns or rows of bands of up to {blocks} blocks, sides in steps of "
+        f"all layouts in columns or in rows whose parts hold up to {blocks} blocks, with sides in steps of "
         f"{short(module.step, unit)} {unit}, {within}{words_of(wish.target, unit)} before the first wash"
     )
 

@@ -44,7 +44,6 @@ def sheets_near(wish: Wish, step: int, *, more: int = 0) -> tuple[Sheet, ...]:
         each
         for sashing in dict.fromkeys(map(without_cornerstones, wish.sashings))
         for border in dict.fromkeys(wish.borders)
-        if sashing is None or sashing.width < step
         for each in _sheets(wish, step, (sashing, border), within=wish.tolerance + more)
     )
     return tuple(sorted(found, key=lambda each: each.error))

@@ -43,7 +43,7 @@ def test_what_was_found_is_a_way_with_its_size_its_price_and_how_good_it_is(room
     page = words_of(room.text())
     assert "Mixed sizes, " in page
     assert "48 × 57 in, before the first wash" in page
-    assert "among all layouts in columns or rows of bands" in page
+    assert "among all layouts in columns or in rows" in page
     assert "Look for mixed sizes" not in page
 
 

@@ -147,6 +147,16 @@ def test_where_no_grid_fits_the_nearest_size_is_named_and_works() -> None:
     assert best(bag, wish(50, 82)).left_out == ()
 
 
+def test_a_grid_that_a_cut_piece_does_not_fit_into_is_not_offered() -> None:
+    bag = bag_of(replace(fronts(1)[0], cut=inches(14, 14).grown(INCH // 2)), *fronts(12)[1:])
+    offered = wish(50, 66, tolerance=8 * INCH, blocks=(inches(12, 12), inches(14, 14)))
+    assert {cell.at.size for layout in grid_options(bag, offered).options for cell in layout.quilt.cells} == {
+        inches(14, 14)
+    }
+    problem = grid_options(bag, replace(offered, blocks=(inches(12, 12),))).why_none[0]
+    assert problem.what == "01F is cut larger than any of these blocks."
+
+
 @settings(max_examples=25, deadline=None)
 @given(st.integers(3, 30), st.integers(0, 500), st.sampled_from([9, 12, 14]))
 def test_every_filled_grid_is_sound(shirts: int, seed: int, block: int) -> None:
