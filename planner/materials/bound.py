@@ -1,4 +1,4 @@
-"""The least that must be bought: a bound no plan of whole strips can beat."""
+"""The least that must be bought: a bound no layout can beat."""
 
 from __future__ import annotations
 
@@ -13,13 +13,14 @@ MOST_SUMS = 20_000
 
 
 def least_to_buy(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
-    """Return a lower bound on the length bought, in whole steps.
+    """Return a lower bound on the length bought, in whole steps, whatever the layout.
 
-    Counts strips per height, and area over all heights; every length on hand is taken as if it were
-    used to the last tick.
+    By area, and by shares of the width; every length on hand is taken as if it were used to the last tick.
     """
-    by_strips = _strip_length(cloth, pieces, ribbons) - sum(piece.height for piece in cloth.on_hand)
-    return cloth.in_steps(max(0, by_strips, _length_by_area(cloth, pieces, ribbons)))
+    on_hand = sum(piece.height for piece in cloth.on_hand)
+    fixed = [piece for piece in pieces if piece.fixed]
+    by_shares = max((_length_by(share, fixed) for share in _shares(cloth.usable, fixed)), default=0)
+    return cloth.in_steps(max(0, by_shares - on_hand, _length_by_area(cloth, pieces, ribbons)))
 
 
 def can_never_be_enough(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> bool:
@@ -42,29 +43,14 @@ def can_never_be_enough(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence
     )
 
 
-def strips_at_least(width: int, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
-    """Return a lower bound on the strips of one height and `width`.
+def _length_by(share: Callable[[int], Fraction], pieces: Sequence[Lying]) -> int:
+    """Return the length that pieces take when each counts by its share of the width.
 
-    The best of the length all together, and of dual feasible functions over the pieces: Martello and
-    Toth's L2 (1990), and u^(k) of Fekete and Schepers (2001), from memory.
+    Dual feasible functions: Martello and Toth's L2 (1990), and u^(k) of Fekete and Schepers (2001),
+    from memory. Over each line across the cloth the shares add up to no more than one.
     """
-    joined = sum(_least_length(ribbon, width) for ribbon in ribbons)
-    together = -(-(sum(piece.across * piece.count for piece in pieces) + joined) // width)
-    return max(together, *(_sum_up(pieces, share) for share in _shares(width, pieces)), 0)
-
-
-def _strip_length(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
-    fixed = [piece for piece in pieces if piece.fixed]
-    heights = {piece.along for piece in fixed} | {ribbon.width for ribbon in ribbons}
-    return sum(
-        height
-        * strips_at_least(
-            cloth.usable,
-            [piece for piece in fixed if piece.along == height],
-            [ribbon for ribbon in ribbons if ribbon.width == height],
-        )
-        for height in heights
-    )
+    whole = sum((share(piece.across) * piece.along * piece.count for piece in pieces), start=Fraction(0))
+    return -(-whole.numerator // whole.denominator)
 
 
 def _length_by_area(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> int:
@@ -81,14 +67,6 @@ def _fullest(heights: set[int], length: int) -> int:
         fresh = {each + height for each in fresh for height in heights if each + height <= length} - sums
         sums |= fresh
     return length if fresh else max(sums)
-
-
-def _least_length(ribbon: Ribbon, width: int) -> int:
-    """Return the ribbon's length with the fewest joins that whole strips of `width` allow."""
-    if ribbon.length <= width:
-        return max(ribbon.length, ribbon.least_end)
-    joins = -(-(ribbon.length - ribbon.loss) // (width - ribbon.loss)) - 1
-    return ribbon.length + joins * ribbon.loss
 
 
 def _shares(width: int, pieces: Sequence[Lying]) -> Iterator[Callable[[int], Fraction]]:
@@ -120,8 +98,3 @@ def _in_parts(parts: int, width: int) -> Callable[[int], Fraction]:
         return Fraction(across, width) if passed.denominator == 1 else Fraction(int(passed), parts)
 
     return share
-
-
-def _sum_up(pieces: Sequence[Lying], share: Callable[[int], Fraction]) -> int:
-    whole = sum((share(piece.across) * piece.count for piece in pieces), start=Fraction(0))
-    return -(-whole.numerator // whole.denominator)

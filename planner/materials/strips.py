@@ -1,63 +1,126 @@
-"""The cut plan: whole strips over the cloth's width, what is on hand first."""
+"""The cut plan: the cheapest there is, then the shortest, then the one of fewest kinds of strip."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
 from itertools import product
 
 from planner.problems import Impossible, Limit, Problem, Undecided
 from planner.quilt.checks import once_each
-from planner.units import INCH, Size
 
 from .bound import can_never_be_enough, least_to_buy
 from .cloth import Cloth, CutPiece, CutPlan, Item, Ribbon, Strip
+from .fills import Task, all_fills
+from .search import best_strips
 from .table import Lying, Table, joins, laid
+from .writing import cut_plan
 
 SCOPE = (
-    "whole strips from selvage to selvage, each as high as its pieces; "
-    "joined lengths take strip ends; pieces free to turn lie all one way"
+    "strips from selvage to selvage, each as high as one of its pieces or as long as one of the joined "
+    "lengths, cut into columns of equal pieces; joined lengths take strip ends, or run along the cloth"
 )
-WORTH_KEEPING = Size(10 * INCH, 4 * INCH)
+STRIPS_ALONE = 1
+THOROUGH = 500
 
 
 def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan | Impossible | Undecided:
-    """Return how to cut the items out of the cloth, buying as little as this method can.
+    """Return how to cut the items out of the cloth: least money, then length, then kinds of strip.
 
-    What is on hand is cut first. The bound on `buy` holds for every plan within `scope`. `effort`
-    counts the plans tried, at most four; `seconds` is not looked at, they take milliseconds.
-    Leftovers of 4 × 10 in and more are listed.
+    What is on hand is cut first. The bound on `buy` holds for every plan within `scope`. An `effort` of
+    1 lays strips widest first and looks no further; each unit more lets the search go on for a fiftieth
+    of one of its own seconds. Below 500 it stops at the least money, from there on it looks for the least
+    length and the fewest kinds of strip too. Leftovers of 4 × 10 in and more are listed.
     """
     once_each("items", (item.name for item in items))
-    lying = laid(cloth, items)
-    ribbons = [item for item in items if isinstance(item, Ribbon)]
     too_big = tuple(_too_big(cloth, items))
     if too_big:
         return Impossible(too_big)
-    bound = least_to_buy(cloth, lying, ribbons)
-    plan = _best(_plans(cloth, lying, ribbons, bound), limit)
+    in_order = tuple(sorted(items, key=lambda item: item.name))
+    places = sorted(range(len(cloth.on_hand)), key=lambda place: (cloth.on_hand[place], place))
+    sorted_cloth = replace(cloth, on_hand=tuple(cloth.on_hand[place] for place in places))
+    if limit.watch is None and limit.seconds is None:
+        answer = _reckoned(sorted_cloth, in_order, limit.effort or STRIPS_ALONE)
+    else:
+        answer = _plan(sorted_cloth, in_order, _watched(limit, places))
+    return _put_back(answer, places) if isinstance(answer, CutPlan) else answer
+
+
+def _put_back(plan: CutPlan, places: Sequence[int]) -> CutPlan:
+    """Number what is on hand as it was given."""
+    strips = (
+        strip if strip.source is None else replace(strip, source=places[strip.source])
+        for strip in plan.strips
+    )
+    return replace(plan, strips=tuple(strips))
+
+
+def _watched(limit: Limit, places: Sequence[int]) -> Limit:
+    watch = limit.watch
+    return replace(limit, watch=lambda plan: watch(_put_back(plan, places))) if watch else limit
+
+
+@lru_cache(maxsize=512)
+def _reckoned(cloth: Cloth, items: tuple[Item, ...], effort: int) -> CutPlan | Impossible | Undecided:
+    """The same question has the same answer; it is asked again for every paper and page."""
+    return _plan(cloth, items, Limit(effort=effort))
+
+
+def _plan(cloth: Cloth, items: tuple[Item, ...], limit: Limit) -> CutPlan | Impossible | Undecided:
+    lying = laid(cloth, items)
+    ribbons = [item for item in items if isinstance(item, Ribbon)]
+    plan = _first(cloth, lying, ribbons)
+    go_on = limit.watch is None or limit.watch(plan) is not False
+    if go_on and limit.effort != STRIPS_ALONE and not _is_good_enough(plan, limit):
+        plan = _searched(cloth, items, plan, limit)
     if cloth.price is None and plan.buy:
         enough = not can_never_be_enough(cloth, lying, ribbons)
         return _not_found(cloth, items, plan.buy) if enough else _too_little(cloth, items, plan.buy)
     return plan
 
 
-def _best(plans: Iterator[CutPlan], limit: Limit) -> CutPlan:
-    best = next(plans)
-    tried = 1
-    go_on = limit.watch is None or limit.watch(best) is not False
-    while go_on and not best.proved and (limit.effort is None or tried < limit.effort):
-        plan = next(plans, None)
-        if plan is None:
-            break
-        tried += 1
-        if (plan.buy, plan.used) < (best.buy, best.used):
+def _is_good_enough(plan: CutPlan, limit: Limit) -> bool:
+    """Say whether no cheaper plan is to be had, and a shorter one is not asked for."""
+    return plan.proved and limit.effort is not None and limit.effort < THOROUGH
+
+
+def _searched(cloth: Cloth, items: tuple[Item, ...], plan: CutPlan, limit: Limit) -> CutPlan:
+    """Return the better of a plan and what the search finds, with the search's bound."""
+    bought = sum(strip.height for strip in plan.strips if strip.source is None)
+    task = Task(cloth, items, bought)
+    fills = all_fills(task)
+    if not fills:
+        return plan
+    found = best_strips(task, fills, limit)
+    bound = max(min(found.least_steps * cloth.step, plan.buy), plan.bound)
+    known = cut_plan(cloth, plan.strips, bound=bound, scope=SCOPE)
+    if found.strips is None:
+        return known
+    other = cut_plan(cloth, found.strips, bound=bound, scope=SCOPE)
+    if (other.buy, other.used) >= (known.buy, known.used):
+        return known
+    if limit.watch is not None:
+        limit.watch(other)
+    return other
+
+
+def _first(cloth: Cloth, lying: Sequence[Lying], ribbons: Sequence[Ribbon]) -> CutPlan:
+    """Return the best of the plans that strips laid widest first give."""
+    bound = least_to_buy(cloth, lying, ribbons)
+    best: CutPlan | None = None
+    for strips in _laid_out(cloth, lying, ribbons):
+        plan = cut_plan(cloth, strips, bound=bound, scope=SCOPE)
+        if best is None or (plan.buy, plan.used) < (best.buy, best.used):
             best = plan
-            go_on = limit.watch is None or limit.watch(best) is not False
+        if best.proved:
+            break
+    assert best is not None
     return best
 
 
-def _plans(cloth: Cloth, lying: Sequence[Lying], ribbons: Sequence[Ribbon], bound: int) -> Iterator[CutPlan]:
-    """Yield a plan per order of heights and of on-hand pieces; without any on hand all are alike."""
+def _laid_out(cloth: Cloth, lying: Sequence[Lying], ribbons: Sequence[Ribbon]) -> Iterator[tuple[Strip, ...]]:
+    """Lay strips per order of heights and of on-hand pieces; without any on hand all are alike."""
     heights = sorted({each.along for each in lying} | {each.width for each in ribbons}, reverse=True)
     narrow_first = sorted(range(len(cloth.on_hand)), key=lambda index: cloth.on_hand[index])
     orders = product((narrow_first, narrow_first[::-1]), (heights, heights[::-1]))
@@ -66,42 +129,7 @@ def _plans(cloth: Cloth, lying: Sequence[Lying], ribbons: Sequence[Ribbon], boun
         for height in order:
             table.cut_pieces(height, [each for each in lying if each.along == height])
             table.cut_ribbons(height, [each for each in ribbons if each.width == height])
-        yield _written_down(cloth, table, bound)
-
-
-def _written_down(cloth: Cloth, table: Table, bound: int) -> CutPlan:
-    bought = sum(strip.height for strip in table.strips if strip.source is None)
-    buy = cloth.in_steps(bought)
-    return CutPlan(
-        strips=tuple(Strip(each.source, each.at, each.height, tuple(each.columns)) for each in table.strips),
-        used=sum(strip.height for strip in table.strips),
-        buy=buy,
-        cost=cloth.cost_of(buy),
-        bound=bound,
-        proved=bound == buy,
-        scope=SCOPE,
-        leftovers=tuple(_leftovers(cloth, table, buy)),
-    )
-
-
-def _leftovers(cloth: Cloth, table: Table, buy: int) -> list[Size]:
-    found = [Size(strip.left, strip.height) for strip in table.strips]
-    for index in {strip.source for strip in table.strips}:
-        used = sum(strip.height for strip in table.strips if strip.source == index)
-        width, length = _extent(cloth, index, buy)
-        found.append(Size(width, length - used))
-    return sorted(filter(_is_worth_keeping, found), key=lambda size: (-size.area, size))
-
-
-def _extent(cloth: Cloth, index: int | None, buy: int) -> tuple[int, int]:
-    if index is None:
-        return cloth.usable, buy
-    return min(cloth.on_hand[index].width, cloth.usable), cloth.on_hand[index].height
-
-
-def _is_worth_keeping(size: Size) -> bool:
-    short, long = sorted((size.width, size.height))
-    return short >= WORTH_KEEPING.height and long >= WORTH_KEEPING.width
+        yield tuple(Strip(each.source, each.at, each.height, tuple(each.columns)) for each in table.strips)
 
 
 def _too_big(cloth: Cloth, items: Sequence[Item]) -> Iterator[Problem]:

@@ -66,7 +66,7 @@ BROKEN = {
         lambda p: with_column(p, "sash", across=SASH.along, along=SASH.across), "off its grain"
     ),
     "a column is higher than its strip": (
-        lambda p: with_column(p, "square", along=inch(6)), "does not fit into the height"
+        lambda p: with_column(p, "square", along=inch(60)), "does not fit into the height"
     ),
     "a strip is wider than the cloth": (
         lambda p: with_strip(p, bought(p), columns=(Column("sash", inch("14 1/2"), inch("2 1/2"), 1),) * 3),
