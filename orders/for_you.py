@@ -7,17 +7,12 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.db import transaction
-from django.utils.safestring import SafeString
-
 from orders import agreeing
-from orders.little_quilt import draw, finished
-from orders.models import Account, Block, Consent, DesignVersion, Order, Posting, Quote, Shop
+from orders.models import Account, Block, Order, Posting, Quote, Shop
 from orders.money import PAID_INTO, Owing, moved, names_that_pay, owing_from
 from orders.papers.saying import in_words
-from orders.quilt_looks import look_of
 from orders.templatetags.shop import day as short
-from planner.brief import read_quilt
+from orders.yes_to_picture import TooLate
 
 DOING = {
     "log": "Looking at each", "wash": "Washing", "design": "Drawing", "cut": "Cutting", "fuse": "Stabilizing",
@@ -32,10 +27,6 @@ LEAVES = {
     "delivery": "It will be brought; the shop says when.",
     "parcel": "It will be posted; the shop says when.",
 }
-
-
-class TooLate(Exception):
-    """What was answered is no longer what is asked; the message says so."""
 
 
 @dataclass(frozen=True)
@@ -82,12 +73,6 @@ def page_of(order: Any, shop: Shop) -> Page:
         shirts=_count(order),
         whereabouts=_whereabouts(order),
     )
-
-
-def asked_picture(order: Any) -> SafeString:
-    """Draw the picture that was asked about as the quilt would be."""
-    look = look_of(order)
-    return draw(read_quilt(order.asked_quilt), finished(look.name, colors=look.colors, cloth=look.cloth))
 
 
 def _payments(postings: list[Posting]) -> list[tuple[date, int]]:
@@ -259,24 +244,3 @@ def say_yes_to_price(order: Order, number: int, *, name: str) -> None:
     if quote is None:
         raise TooLate("That quote is not here. Look at the page again.")
     agreeing.accept(quote, said_by=agreeing.name_among(names_that_pay(order), name), how="page", by=None)
-
-
-@transaction.atomic
-def say_yes_to_picture(order: Order, number: int, *, name: str) -> None:
-    """Take the yes to the picture on the page; only the approver gives it."""
-    said_by = agreeing.name_among([order.approver], name)
-    Consent.objects.to_picture(_standing(order, number), said_by=said_by, how="page", by=None)
-
-
-@transaction.atomic
-def wish(order: Order, number: int, *, name: str, words: str) -> None:
-    """Keep what should change in the picture."""
-    said_by = agreeing.name_among([order.approver, *names_that_pay(order)], name)
-    Consent.objects.wish(_standing(order, number), words=words, said_by=said_by, how="page", by=None)
-
-
-def _standing(order: Order, number: int) -> DesignVersion:
-    version = order.versions.select_for_update().filter(number=number).first()
-    if version is None or version.replaced_at is not None:
-        raise TooLate("A newer picture has taken the place of this one. Look at the new one first.")
-    return version

@@ -75,13 +75,23 @@ def draw(quilt: Quilt, view: View) -> SafeString:
 def thumbnail(quilt: Quilt, view: View) -> SafeString:
     """Draw the quilt small, without names and links."""
     wide, high = _n(quilt.size.width), _n(quilt.size.height)
+    return mark_safe(
+        f'<svg class="lq" viewBox="-2 -2 {_f(wide + 4)} {_f(high + 4)}" role="img" '
+        f'aria-label="{escape(sentence(quilt))}">{_sewn(quilt, view)}</svg>'
+    )
+
+
+def laid(quilt: Quilt, view: View) -> str:
+    """Return the quilt in its swatches as a part of another drawing, a quarter inch to a unit."""
+    patterns = as_patterns(view.swatches, view.address, named=view.named)
+    return f"<defs>{patterns}</defs>{_sewn(quilt, view.in_cloth())}"
+
+
+def _sewn(quilt: Quilt, view: View) -> str:
     size = pixels_for(quilt)
     panels = (_panel(each, size, view) for cell in quilt.cells for each in cell.inside or (cell,))
     chalk = "".join(_chalk(cell.at) for cell in quilt.cells if cell.id in view.chalked)
-    return mark_safe(
-        f'<svg class="lq" viewBox="-2 -2 {_f(wide + 4)} {_f(high + 4)}" role="img" '
-        f'aria-label="{escape(sentence(quilt))}">{_cloth(quilt, view)}{"".join(panels)}{chalk}</svg>'
-    )
+    return f"{_cloth(quilt, view)}{''.join(panels)}{chalk}"
 
 
 def sentence(quilt: Quilt) -> str:
@@ -208,6 +218,12 @@ def _turned(cell: Cell) -> str:
     return f' transform="rotate({cell.turn} {_f(x)} {_f(y)})"'
 
 
+def _over_all(marked: list[Cell], quilt: Quilt) -> str:
+    """Chalk round the blocks that are marked, and their names on it."""
+    names = "".join(_tag(each, quilt) for cell in marked for each in cell.with_pieces())
+    return f'<g class="over-all">{"".join(_chalk(cell.at) for cell in marked)}{names}</g>' if marked else ""
+
+
 def _chalk(at: Rect) -> str:
     return f'<rect class="chalkback" {_place(at)}/><rect class="chalkline" {_place(at)}/>'
 
@@ -218,12 +234,6 @@ def _tag(cell: Cell, quilt: Quilt) -> str:
     wide, high = font * (0.62 * len(cell.piece or "") + 0.7), font * 1.4
     x, y = _n(cell.at.x) - font * 0.35, _n(cell.at.y) - font * 0.35
     slip = f'x="{_f(x)}" y="{_f(y)}" width="{_f(wide)}" height="{_f(high)}" rx="{_f(font / 5)}"'
-def _over_all(marked: list[Cell], quilt: Quilt) -> str:
-    """Chalk round the blocks that are marked, and their names on it."""
-    names = "".join(_tag(each, quilt) for cell in marked for each in cell.with_pieces())
-    return f'<g class="over-all">{"".join(_chalk(cell.at) for cell in marked)}{names}</g>' if marked else ""
-
-
     text = f'x="{_f(x + wide / 2)}" y="{_f(y + font * 1.05)}" font-size="{_f(font)}"'
     return (
         f'<rect {slip} fill="{LIGHT}"/>'

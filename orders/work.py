@@ -8,9 +8,11 @@ from typing import Any
 
 from django.db import transaction
 
-from orders.blocks import label, name_of, pieces_by_cell
-from orders.models import Block, Consent, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
+from orders.blocks import drawn_quilt, label, name_of, pieces_by_cell
+from orders.models import Block, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
+from orders.picture_standing import to_picture
 from orders.planning import garment_of, piece_of
+from orders.wall import wall_of
 from planner.care import heat_limit
 
 Moved = list[list[Any]]
@@ -108,8 +110,8 @@ def refuse_without_yes(order: Order, kind: str) -> None:
     """Nothing is cut without a yes to cut, and no row is joined without a yes to the picture."""
     if kind == "cut" and not has_yes_to_cut(order):
         raise NotYet(f"{order} has no yes to cut. Ask {order.approver} before the blade comes near it.")
-    if kind == "join" and not has_yes_to_picture(order):
-        raise NotYet(f"{order} has no yes to the picture. Ask {order.approver} before rows are joined.")
+    if kind == "join" and order.kind != Order.Kind.REPAIR:
+        _refuse_before_joining(order)
 
 
 def has_yes_to_cut(order: Order) -> bool:
@@ -117,12 +119,18 @@ def has_yes_to_cut(order: Order) -> bool:
     return order.approved_pieces.standing().exists()
 
 
-def has_yes_to_picture(order: Order) -> bool:
-    """Say whether the picture that stands was said yes to; a repair has no picture."""
-    if order.kind == Order.Kind.REPAIR:
-        return True
-    said = order.consents.filter(kind=Consent.Kind.PICTURE, withdrawn_at=None)
-    return said.filter(version__replaced_at=None).exists()
+def _refuse_before_joining(order: Order) -> None:
+    """The picture that is drawn now was agreed, and the wall, where it was photographed, lies like it."""
+    stands = to_picture(order, drawn_quilt(order))
+    if stands.agreed is None:
+        raise NotYet(f"{order} has no yes to the picture. Ask {order.approver} before rows are joined.")
+    if not stands.is_said:
+        what = " ".join(change.words for change in stands.changes)
+        raise NotYet(
+            f"{order} changed since the yes to its picture: {what} Ask {order.approver} for that first."
+        )
+    if not wall_of(order, stands).is_as_agreed:
+        raise NotYet("The photo of the wall was not found as agreed yet. Lay it beside the picture first.")
 
 
 def _may(person: Person, kind: str) -> None:

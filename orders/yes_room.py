@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
+from orders.compromises import compromises
 from orders.drawn import Room, left_out_of
-from orders.models import ApprovedPiece, AskedSingly, Consent, Design, DesignVersion, Order, Piece, Shop
+from orders.forms.picture import PictureSaidForm, WishSaidForm
+from orders.models import ApprovedPiece, AskedSingly, Consent, Design, Order, Piece, Shop
 from orders.models.blade import covers
-from orders.models.design import fingerprint
-from planner.brief import as_json
+from orders.picture_changes import Change
+from orders.picture_standing import to_picture
+from orders.templatetags.shop import day as short
 from planner.quilt import Quilt
 from planner.units import Size, show_length
 
@@ -36,21 +40,13 @@ class ToCut:
 
 
 @dataclass(frozen=True)
-class ToPicture:
-    """The last version asked about, what was said to it, and whether the draft is still that picture."""
+class Told:
+    """What goes with a picture: what is left out, what changed since the yes, compromises, until when."""
 
-    version: DesignVersion | None
-    yes: Consent | None
-    wishes: tuple[Consent, ...]
-    is_current: bool
-
-    @property
-    def is_asked(self) -> bool:
-        return self.version is not None and self.is_current
-
-    @property
-    def is_said(self) -> bool:
-        return self.yes is not None and self.is_current
+    left_out: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
+    compromises: tuple[str, ...] = ()
+    keeps: str = ""
 
 
 def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> ToCut:
@@ -79,26 +75,32 @@ def to_cut(order: Order, quilt: Quilt | None, pieces: Mapping[str, Piece]) -> To
     )
 
 
-def to_picture(order: Order, quilt: Quilt | None) -> ToPicture:
-    """Return where the yes to the picture stands."""
-    version = order.versions.order_by("-number").first()
-    said = list(order.consents.filter(version=version, withdrawn_at=None)) if version else []
-    yes = next((each for each in said if each.kind == Consent.Kind.PICTURE), None)
-    wishes = tuple(each for each in said if each.kind == Consent.Kind.WISH)
-    current = version is not None and quilt is not None and version.fingerprint == fingerprint(as_json(quilt))
-    return ToPicture(version, yes, wishes, current)
-
-
-def words_to_send(order: Order, quilt: Quilt, left_out: list[str], shop: Shop) -> str:
+def words_to_send(order: Order, quilt: Quilt, told: Told, shop: Shop) -> str:
     """Return what to write beside the picture in a letter or a text message."""
     blocks = sum(1 for _ in quilt.with_pieces())
-    out = f" Left out: {', '.join(left_out)}." if left_out else " Nothing is left out."
+    out = f" Left out: {', '.join(told.left_out)}." if told.left_out else " Nothing is left out."
     size = finished_size(quilt.size, shop.unit)
+    if told.changes:
+        since = " ".join(change.words for change in told.changes)
+        ask = f"Only this changed since your yes: {since} The rest stays as you agreed."
+    else:
+        seen = f" Please see: {' '.join(told.compromises)}" if told.compromises else ""
+        ask = f"Please look at every block: which print, which square, which cloth.{seen}"
+    keeps = f" {told.keeps}" if told.keeps else ""
     return (
         f"Here is the picture of your quilt, No. {order.number}: {blocks} shirts, {size}, "
-        f"before the first wash.{out} Please look at every block: which print, which square, which cloth. "
-        f"If all is as you want it, answer yes. If not, write what should change."
+        f"before the first wash.{out} {ask} "
+        f"If all is as you want it, answer yes. If not, write what should change.{keeps}"
     )
+
+
+def keeps_the_day(order: Order, answer_by: date | None, today: date) -> str:
+    """Say until when an answer keeps the day planned for; nothing where no day is at stake."""
+    if answer_by is None or order.promised_for is None:
+        return ""
+    if answer_by < today:
+        return f"There was room until {short(answer_by, today)}. {short(order.promised_for, today)} may move."
+    return f"An answer by {short(answer_by, today)} keeps {short(order.promised_for, today)}."
 
 
 def caption_of(order: Order, quilt: Quilt, shop: Shop) -> str:
@@ -122,6 +124,19 @@ def finished_size(size: Size, unit: str) -> str:
 
 def shown(room: Room) -> dict[str, Any]:
     """Return what the section of her yes shows."""
-    left_out = [piece.name for piece, _ in left_out_of(room)]
-    words = words_to_send(room.order, room.quilt, left_out, room.shop) if room.quilt else ""
-    return {"to_picture": to_picture(room.order, room.quilt), "words": words}
+    order, shop, quilt = room.order, room.shop, room.quilt
+    stands = to_picture(order, quilt, unit=shop.unit)
+    asks_to_move = not order.memorial and not hasattr(order, "leave_to_move")
+    said = {"said_by": order.approver, "number": stands.version.number if stands.version else None}
+    answer_by = stands.version.answer_by if stands.version and stands.is_asked else None
+    keeps = keeps_the_day(order, answer_by, shop.today())
+    left_out = tuple(piece.name for piece, _ in left_out_of(room))
+    told = Told(left_out, stands.changes, compromises(room), keeps)
+    return {
+        "to_picture": stands,
+        "keeps": keeps,
+        "words": words_to_send(order, quilt, told, shop) if quilt else "",
+        "leave": getattr(order, "leave_to_move", None),
+        "picture_form": PictureSaidForm(initial=said, asks_to_move=asks_to_move),
+        "her_wish_form": WishSaidForm(initial=said, prefix="wish"),
+    }

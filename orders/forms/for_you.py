@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django import forms
+
+from orders.forms.picture import moving_field
 
 
 class AnswerForm(forms.Form):
@@ -13,6 +17,35 @@ class AnswerForm(forms.Form):
         label="Your name", max_length=120, error_messages={"required": "Type your name, as under a letter."},
         widget=forms.TextInput(attrs={"autocomplete": "name"}),
     )  # fmt: skip
+
+
+class NameTick(forms.CheckboxInput):
+    """A tick that stands for a name: what is sent is the name itself."""
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> str:
+        return str(data.get(name, ""))
+
+
+class PictureAnswerForm(AnswerForm):
+    """Her yes to the picture: a tick by the name of the one who decides, and whether blocks may move."""
+
+    may_move = moving_field()
+    field_order = ["number", "may_move", "name"]
+
+    def __init__(self, *args: Any, approver: str, asks_to_move: bool, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["name"] = forms.CharField(
+            label=f"I am {approver}", max_length=120,
+            widget=NameTick(attrs={"value": approver}, check_test=lambda typed: typed == approver),
+            error_messages={"required": f"Tick that it is you. Only {approver} gives this yes."},
+        )  # fmt: skip
+        if not asks_to_move:
+            del self.fields["may_move"]
+
+    def clean_may_move(self) -> bool | None:
+        """Return the answer as yes or no, or None where none was given."""
+        said = self.cleaned_data["may_move"]
+        return said == "yes" if said else None
 
 
 class WishForm(AnswerForm):

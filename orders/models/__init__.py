@@ -1,5 +1,6 @@
 """The shop's records."""
 
+from orders.models.asked_picture import AskedPicture, LeaveToMove, may_move
 from orders.models.asked_singly import AskedSingly, Look
 from orders.models.bag import Bag, Signature, Tally
 from orders.models.blade import MayNotBeCut, NotHere, NotLookedAtTwice, NoYes, cut
@@ -28,6 +29,7 @@ from orders.models.versioned import Stale, Versioned
 __all__ = [
     "Account",
     "ApprovedPiece",
+    "AskedPicture",
     "AskedSingly",
     "Bag",
     "Block",
@@ -49,6 +51,7 @@ __all__ = [
     "ExtraLine",
     "HeatTool",
     "Incident",
+    "LeaveToMove",
     "Link",
     "Look",
     "Machine",
@@ -82,4 +85,5 @@ __all__ = [
     "WorkingWeek",
     "cut",
     "issue_quote",
+    "may_move",
 ]

@@ -10,6 +10,7 @@ from typing import Any
 from django.db.models import Exists, F, JSONField, Min, OuterRef, Prefetch, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
+from .asked_picture import AskedPicture, LeaveToMove
 from .bag import Bag
 from .consent import Consent
 from .design import Block, Cut, Design, DesignVersion, Move
@@ -56,13 +57,21 @@ def _drawn() -> dict[str, Subquery]:
     return {"drawn": Subquery(moves.values("quilt")[:1], output_field=JSONField())}
 
 
-def _asked() -> dict[str, Subquery]:
-    """The picture that was asked about last, whether it was said yes to, and what was wished of it."""
+def _asked() -> dict[str, Any]:
+    """The picture that was asked about last, what was said to it, and what was agreed before it."""
     asked = DesignVersion.objects.filter(order=OuterRef("pk"), replaced_at=None).order_by("-number")
-    said = Consent.objects.filter(version__order=OuterRef("pk"), version__replaced_at=None, withdrawn_at=None)
+    standing = Consent.objects.filter(version__order=OuterRef("pk"), withdrawn_at=None)
+    said = standing.filter(version__replaced_at=None)
+    before = standing.filter(kind=Consent.Kind.PICTURE).exclude(version__replaced_at=None)
+    agreed = before.order_by("-version__number")
+    shown = AskedPicture.objects.filter(version__order=OuterRef("pk"), version__replaced_at=None)
     return {
         "asked": Subquery(asked.values("number")[:1]),
         "asked_quilt": Subquery(asked.values("quilt")[:1], output_field=JSONField()),
+        "asked_shown": Subquery(shown.order_by("-version__number").values("shown")[:1]),
+        "agreed_quilt": Subquery(agreed.values("version__quilt")[:1], output_field=JSONField()),
+        "agreed_at": Subquery(agreed.values("at")[:1]),
+        "asked_to_move": Exists(LeaveToMove.objects.filter(order=OuterRef("pk"))),
         "answer_by": Subquery(asked.values("answer_by")[:1]),
         "picture_yes_at": Subquery(said.filter(kind=Consent.Kind.PICTURE).values("at")[:1]),
         "wished": Subquery(said.filter(kind=Consent.Kind.WISH).order_by("-pk").values("words")[:1]),

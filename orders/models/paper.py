@@ -27,6 +27,7 @@ class Paper(models.Model):
         STOP = "stop", "Stop tags"
         DAMAGE = "damage", "What happened"
         IN_CARE = "in care", "Everything in care"
+        PICTURE = "picture", "The quilt picture"
 
     kind = models.CharField(max_length=10, choices=Kind.choices)
     number = models.PositiveIntegerField(unique=True)

@@ -7,9 +7,22 @@ from typing import Any
 from django.db import transaction
 
 from orders import errands
-from orders.models import Bag, Entry, Errand, Event, Incident, Order, Paper, Person, Quote, Shop
+from orders.models import (
+    Bag,
+    DesignVersion,
+    Entry,
+    Errand,
+    Event,
+    Incident,
+    Order,
+    Paper,
+    Person,
+    Quote,
+    Shop,
+)
 
 from . import press
+from .look import picture_facts
 from .money import deposit_facts, quote_facts, receipt_facts
 from .safekeeping import damage_facts, in_care_facts
 from .tags import stop_facts, tags_facts
@@ -23,6 +36,7 @@ __all__ = [
     "deposit",
     "in_care",
     "intake",
+    "picture",
     "quote",
     "receipt",
     "stop_tags",
@@ -77,6 +91,12 @@ def tags(of: Bag, *, sheet: str, panels: bool, skipped: int, by: Person | None) 
 def stop_tags(of: Order, *, by: Person | None) -> Paper:
     """Make a stop tag for each piece that bears little heat or is held."""
     return _make(Paper.Kind.STOP, stop_facts(of), order=of, by=by)
+
+
+def picture(of: DesignVersion, *, by: Person | None) -> Paper:
+    """Make the paper of a picture that was asked about, to be signed; a version has one paper."""
+    before = Paper.objects.filter(kind=Paper.Kind.PICTURE, made_of__picture=of.pk).first()
+    return before or _make(Paper.Kind.PICTURE, picture_facts(of), order=of.order, by=by)
 
 
 def damage(of: Incident, *, by: Person | None) -> Paper:

@@ -40,7 +40,14 @@ def keep(paper: Paper) -> str:
     shop = Shop.objects.the()
     about = {"number": paper.number, "kind": paper.get_kind_display(), "maker": shop.name if shop else ""}
     photos = {number: _best_rendition(photo) for number, photo in _photos_of(paper.made_of).items()}
-    pdf = set_paper(paper.kind, paper.made_of, about, size=shop.paper if shop else "letter", photos=photos)
+    pdf = set_paper(
+        paper.kind,
+        paper.made_of,
+        about,
+        size=shop.paper if shop else "letter",
+        photos=photos,
+        picture=_picture_of(paper),
+    )
     file = file_of(paper)
     file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     draft = file.with_suffix(".part")
@@ -56,13 +63,14 @@ def set_paper(
     *,
     size: str,
     photos: dict[int, Path] | None = None,
+    picture: bytes | None = None,
 ) -> bytes:
     """Return the PDF of a kind of paper from its frozen facts, on letter or A4."""
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
 
     html = render_to_string(TEMPLATES[kind], {"facts": facts, "about": about})
-    fetcher = only_ours(photos or {})
+    fetcher = only_ours(photos or {}, picture)
     fonts = FontConfiguration()
     style = CSS(string=_style(size), url_fetcher=fetcher, font_config=fonts, base_url=SCHEME)
     out = io.BytesIO()
@@ -83,8 +91,8 @@ def _style(paper_size: str) -> str:
     return css.replace("size: letter", f"size: {paper_size}")
 
 
-def only_ours(photos: dict[int, Path]) -> Any:
-    """Return a fetcher that knows our fonts and these photographs, and nothing else at all."""
+def only_ours(photos: dict[int, Path], picture: bytes | None = None) -> Any:
+    """Return a fetcher that knows our fonts, these photographs and this picture, and nothing else at all."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     table = {f"{SCHEME}{name}": Path(settings.BASE_DIR) / "static" / "fonts" / name for name in FONTS}
@@ -92,12 +100,22 @@ def only_ours(photos: dict[int, Path]) -> Any:
 
     class OnlyOurs(URLFetcher):
         def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
+            if url == f"{SCHEME}quilt" and picture is not None:
+                return URLFetcherResponse(url, body=picture, headers={"Content-Type": "image/jpeg"})
             file = table.get(url)
             if file is None or not file.exists():
                 raise ValueError(f"{url} is not part of this paper.")
             return URLFetcherResponse(url, body=file.read_bytes(), headers={"Content-Type": _type_of(file)})
 
     return OnlyOurs(allowed_protocols=["paper"], allow_redirects=False)
+
+
+def _picture_of(paper: Paper) -> bytes | None:
+    """The quilt picture that a paper is of, drawn now; most papers are of none."""
+    from .look import jpeg_for
+
+    version = paper.made_of.get("picture")
+    return jpeg_for(version) if isinstance(version, int) else None
 
 
 def _type_of(file: Path) -> str:

@@ -15,13 +15,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import agreeing, for_you
-from orders.forms.for_you import AnswerForm, WishForm
+from orders import agreeing, for_you, her_picture
+from orders.forms.for_you import AnswerForm, PictureAnswerForm, WishForm
 from orders.models import CannotAccept, Link, Photo, Shop
 from orders.models.for_you import order_opened_by
 from orders.models.photo import SIZES
 from orders.views.callers import ANYONE, open_to
-from orders.views.photos import answer
+from orders.views.photos import answer, lay_flat
+from orders.yes_to_picture import TooLate
 
 Response = TypeVar("Response", bound=HttpResponseBase)
 COOKIE = "__Host-for-you" if settings.BEHIND_HTTPS else "for-you"
@@ -67,15 +68,15 @@ def show(request: HttpRequest, *, status: int = 200, **forms: Any) -> HttpRespon
     if order is None:
         return closed()
     shown = for_you.page_of(order, shop)
-    number = shown.price.number if shown.price else order.asked
+    if shown.picture:
+        forms = her_picture.shown_to_her(order, shop, request.GET) | forms
     context = {
         "order": order,
         "shop": shop,
         "today": shop.today(),
         "page": shown,
-        "asked_picture": for_you.asked_picture(order) if shown.picture else "",
-        "yes_of": f"This yes is for {order.approver} to give.",
-        "answer_form": AnswerForm(initial={"number": number}),
+        "answer_form": AnswerForm(initial={"number": shown.price.number if shown.price else None}),
+        "picture_form": picture_form(order, initial={"number": order.asked}),
         "wish_form": WishForm(initial={"number": order.asked}, prefix="wish"),
         **forms,
     }
@@ -93,13 +94,22 @@ def price(request: HttpRequest) -> HttpResponse:
 @require_POST
 @open_to(ANYONE)
 def picture(request: HttpRequest) -> HttpResponse:
-    return take(request, for_you.say_yes_to_picture, AnswerForm(request.POST), "answer_form")
+    _, order = opened(request)
+    if order is None:
+        return closed()
+    return take(request, her_picture.say_yes, picture_form(order, request.POST), "picture_form")
+
+
+def picture_form(order: Any, *args: Any, **kwargs: Any) -> PictureAnswerForm:
+    """Return the form of her yes to the picture."""
+    asks = her_picture.asks_to_move(order)
+    return PictureAnswerForm(*args, approver=order.approver, asks_to_move=asks, **kwargs)
 
 
 @require_POST
 @open_to(ANYONE)
 def wish(request: HttpRequest) -> HttpResponse:
-    return take(request, for_you.wish, WishForm(request.POST, prefix="wish"), "wish_form")
+    return take(request, her_picture.wish, WishForm(request.POST, prefix="wish"), "wish_form")
 
 
 def take(request: HttpRequest, deed: Any, form: AnswerForm, name: str) -> HttpResponse:
@@ -114,9 +124,30 @@ def take(request: HttpRequest, deed: Any, form: AnswerForm, name: str) -> HttpRe
     except agreeing.NotTheirs as fault:
         form.add_error("name", str(fault))
         return show(request, status=422, **{name: form})
-    except (for_you.TooLate, CannotAccept) as fault:
+    except CannotAccept as fault:
         return show(request, status=409, refused=str(fault))
+    except TooLate as fault:
+        return show(request, status=409, refused=str(fault), **{name: of_the_newest(form, order)})
     return privately(redirect("for-you"))
+
+
+def of_the_newest(form: AnswerForm, order: Any) -> AnswerForm:
+    """Let an answer that came too late speak of what is asked now; nothing that was typed is lost."""
+    form.data = form.data.copy()
+    form.data[form.add_prefix("number")] = str(order.asked or "")
+    return form
+
+
+@require_safe
+@open_to(ANYONE)
+def panel(request: HttpRequest, number: int, corners: str, size: int) -> HttpResponse:
+    """Send a part of a photo that is in the picture she is asked about, and of no other."""
+    _, order = opened(request)
+    asked = her_picture.asked_of(order) if order is not None else None
+    sha256 = asked.shows(number) if asked else ""
+    if not sha256:
+        raise Http404
+    return privately(lay_flat(sha256, corners, size))
 
 
 @require_safe

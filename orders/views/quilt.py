@@ -22,7 +22,7 @@ from orders import (
     yes_room,
 )
 from orders.block_moves import CannotMove
-from orders.forms.quilt import LeaveOutForm, MoveForm, SaidForm, WishForm, YesToCutForm, wish_form
+from orders.forms.quilt import WishForm, YesToCutForm, wish_form
 from orders.models import Order, Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -60,7 +60,6 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
         "to_cut": to_cut,
         "wish_form": wish_form(order, shop.unit),
         "cut_form": YesToCutForm(names=to_cut.to_ask, initial={**said, "pieces": to_cut.to_ask}),
-        "picture_form": SaidForm(initial=said),
     }
     context |= quilt_room.shown(facts, forms.pop("query", request.GET))
     context |= cloth_room.shown(facts, cloths, role=request.GET.get("role", ""))
@@ -119,10 +118,10 @@ def seen_in(request: SignedIn) -> int:
     typed = request.POST.get("seen", "")
     return int(typed) if typed.isdecimal() and len(typed) < 10 else -1
 
+
 def is_about_the_wall(request: SignedIn) -> bool:
     """Say whether the page that asks wants its picture swapped and no more."""
     return getattr(request, "htmx", None) is not None and request.htmx.target in ("picture", "hung-quilt")  # type: ignore[attr-defined]
-
 
 
 def to_room(number: int, section: str, **query: str) -> HttpResponse:

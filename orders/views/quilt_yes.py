@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_POST
 
-from orders import layouts, quilt_looks, yes_room
+from orders import layouts
 from orders import yes_to_cut as yes_to_cut_of
+from orders import yes_to_picture as yes_to_picture_of
 from orders.agreeing import NotTheirs
-from orders.forms.quilt import SaidForm, YesToCutForm
-from orders.models import CannotAgree, Consent
+from orders.forms.picture import PictureSaidForm, WishSaidForm
+from orders.forms.quilt import YesToCutForm
+from orders.models import CannotAgree, DesignVersion
 from orders.planning import piece_id
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -22,12 +27,12 @@ from orders.yes_to_cut import Said
 @open_to(OWNER)
 def question(request: SignedIn, number: int) -> HttpResponse:
     """Ask for the yes to the picture as it stands: it is kept as it is from now on."""
-    order, _ = order_and_shop(number)
-    design, quilt = layouts.drawn(order)
-    if quilt is None:
-        tell(request, "There is no picture to ask about yet. Choose a layout first.")
+    order, shop = order_and_shop(number)
+    try:
+        yes_to_picture_of.ask(order, shop, by=request.user)
+    except yes_to_picture_of.NoPicture as fault:
+        tell(request, str(fault))
         return to_room(number, "layout")
-    design.freeze(by=request.user)
     return to_room(number, "yes")
 
 
@@ -55,17 +60,53 @@ def yes_to_cut(request: SignedIn, number: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 def yes_to_picture(request: SignedIn, number: int) -> HttpResponse:
+    """Write down her yes to the picture that the page showed."""
     order, _ = order_and_shop(number)
-    form = SaidForm(request.POST)
+    asks = not order.memorial and not hasattr(order, "leave_to_move")
+    form = PictureSaidForm(request.POST, asks_to_move=asks)
     if not form.is_valid():
         return show(request, number, status=422, picture_form=form)
-    asked = yes_room.to_picture(order, quilt_looks.quilt_of(order))
-    if asked.version is None or not asked.is_current:
-        tell(request, "The picture changed since it was asked about. Ask for her yes to the new one.")
-        return to_room(number, "yes")
     said = form.cleaned_data
-    Consent.objects.to_picture(asked.version, said_by=said["said_by"], how=said["how"], by=request.user)
+    words = yes_to_picture_of.Said(said["said_by"], said["how"], form.moving)
+    return write(request, number, form, "picture_form", lambda: yes_to_picture_of.say(
+        order, said["number"], words, by=request.user
+    ))  # fmt: skip
+
+
+@require_POST
+@open_to(OWNER)
+def her_wish(request: SignedIn, number: int) -> HttpResponse:
+    """Write down what she wishes instead; it is no yes."""
+    order, _ = order_and_shop(number)
+    form = WishSaidForm(request.POST, prefix="wish")
+    if not form.is_valid():
+        return show(request, number, status=422, her_wish_form=form)
+    said = form.cleaned_data
+    words = yes_to_picture_of.Said(said["said_by"], said["how"])
+    return write(request, number, form, "her_wish_form", lambda: yes_to_picture_of.wish(
+        order, said["number"], said["words"], words, by=request.user
+    ))  # fmt: skip
+
+
+def write(request: SignedIn, number: int, form: Any, name: str, deed: Callable[[], Any]) -> HttpResponse:
+    """Do it, or bring the form back as it was typed: with the newer picture, or beside a name not theirs."""
+    try:
+        deed()
+    except NotTheirs as fault:
+        form.add_error("said_by", str(fault))
+        return show(request, number, status=422, **{name: form})
+    except yes_to_picture_of.TooLate as fault:
+        form.add_error(None, str(fault))
+        return show(request, number, status=409, **{name: for_the_newest(form, number)})
     return to_room(number, "yes")
+
+
+def for_the_newest(form: Any, number: int) -> Any:
+    """Let a form that comes back speak of the picture that is asked about now; the rest stays as typed."""
+    newest = DesignVersion.objects.filter(order__number=number).order_by("-number").first()
+    form.data = form.data.copy()
+    form.data[form.add_prefix("number")] = str(newest.number if newest else "")
+    return form
 
 
 @require_POST

@@ -8,7 +8,7 @@ from django.core.cache import cache
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from orders import money, quoting
+from orders import money, quoting, yes_to_picture
 from orders.models import Block, Consent, Customer, Link, Order, Payer, Photo, cut
 
 pytestmark = pytest.mark.django_db
@@ -78,16 +78,16 @@ def test_a_yes_to_a_quote_that_was_replaced_meanwhile_is_refused_in_words(hers, 
 
 
 @pytest.fixture
-def asked(agreed, ada):
+def asked(agreed, shop, ada):
     """Return the order with its picture asked about."""
-    return agreed.design.freeze(by=ada)
+    return yes_to_picture.ask(agreed, shop, by=ada)
 
 
 def test_the_picture_is_wanted_once_the_price_is_agreed(hers, asked, agreed):
     page = shown(hers(agreed))
     assert "The yes to the picture" in page
     assert "The yes to the price" not in page
-    assert page.count('class="lq"') == 2
+    assert (page.count('class="lq"'), page.count('class="big-quilt"')) == (1, 1)
 
 
 def test_her_yes_to_the_picture_is_kept_with_the_version_she_saw(hers, asked, agreed):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from orders.models import ApprovedPiece, Consent, DesignVersion, Piece
+from orders.models import ApprovedPiece, Consent, Piece
 from planner.units import INCH
 from tests.pages.quilt_room import QuiltRoom, words_of
 
@@ -82,59 +82,10 @@ def test_a_block_of_another_size_asks_for_the_yes_again(room):
     assert "changed since the yes." in words
 
 
-def test_asking_keeps_the_picture_and_her_yes_is_written_to_it(room):
-    assert "Ask for her yes" in room.text()
-    for _ in range(2):
-        room.send("question")
-    assert DesignVersion.objects.count() == 1
-    assert "Write down her yes" in room.text()
-    room.send("yes-to-picture", said_by="her sister", how="phone")
-    page = room.text()
-    assert "The arrangement and the cloth are settled" in page
-    assert "Ask for her yes" not in page
-
-
-def test_a_picture_that_changed_since_asks_again(room):
-    room.send("question")
-    room.send("trade", block="01", other="02", seen=room.seen)
-    assert "The picture changed since she was asked." in room.text()
-    room.send("yes-to-picture", said_by="her sister", how="phone")
-    assert not Consent.objects.filter(kind="picture").exists()
-
-
-def test_a_change_after_the_yes_asks_for_a_new_one(room):
-    room.send("question")
-    room.send("yes-to-picture", said_by="her sister", how="phone")
-    room.send("turn", block="03", seen=room.seen)
-    assert "Ask for her yes" in room.text()
-
-
-def test_a_wish_of_hers_is_shown_and_is_no_yes(room, ada):
-    room.send("question")
-    version = DesignVersion.objects.get()
-    Consent.objects.wish(version, words="the compass higher up", said_by="her sister", how="page", by=None)
-    words = words_of(room.text())
-    assert "her sister wishes: the compass higher up" in words
-    assert "Write down her yes" in words
-
-
-def test_a_yes_to_the_picture_says_who_and_how(room):
-    room.send("question")
-    answer = room.send("yes-to-picture", said_by="", how="page")
-    assert answer.status_code == 422
-    assert "Write down who said it." in answer.content.decode()
-
-
 def test_the_words_to_send_name_size_shirts_and_what_is_left_out(room):
     room.send("leaving-out", block="04", why="a stain", seen=room.seen)
     words = words_of(room.text()).replace("\xa0", " ")
     assert "11 shirts, 50 across, 66 down, before the first wash. Left out: 04F." in words
-
-
-def test_nothing_is_asked_before_there_is_a_picture(client, ada, order, shop):
-    client.force_login(ada)
-    QuiltRoom(client, order).send("question")
-    assert not DesignVersion.objects.exists()
 
 
 def test_the_helper_writes_no_yes(room, client, bo):

@@ -1,0 +1,86 @@
+"""What was given up for a picture, told with it: strips, turned prints, prints near a seam, lost cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from orders.block_cautions import prints_near_a_seam
+from orders.drawn import Room, drawn_from_colors, view_of
+from orders.models import Piece
+from orders.planning import lab_of
+from planner.colour import difference
+from planner.layout.remedies import listed
+from planner.quilt import Cell, Quilt
+from planner.units import INCH, show_length
+
+GETS_LOST = 12.0  # CIEDE2000 to the cloth that touches it, our own judgment
+NEAR = INCH // 2
+
+
+def compromises(room: Room) -> tuple[str, ...]:
+    """Return in sentences what is not as one might expect of the layout that stands; the gravest first."""
+    if room.quilt is None:
+        return ()
+    return (
+        *_in_a_seam(room.quilt, room.pieces, room.shop.unit),
+        *_turned(room.quilt),
+        *_in_strips(room.quilt),
+        *_lost(room.quilt, room.pieces, room.cloth),
+        *_from_colors(room),
+    )
+
+
+def _in_a_seam(quilt: Quilt, pieces: Mapping[str, Piece], unit: str) -> Iterator[str]:
+    near = prints_near_a_seam(quilt, pieces)
+    lost = tuple(sorted(name for name, (room, _) in near.items() if room < 0))
+    close = tuple(sorted(name for name, (room, _) in near.items() if room >= 0))
+    if lost:
+        yield f"{_the_prints(lost)} {_do(lost, 'loses', 'lose')} a little at the edge, in the seam."
+    if close:
+        within = show_length(NEAR, unit=unit, rounding="nearest").removeprefix("about ")
+        yield f"{_the_prints(close)} {_do(close, 'comes', 'come')} within {within} of a seam."
+
+
+def _turned(quilt: Quilt) -> Iterator[str]:
+    for turns, how in (((180,), "upside down"), ((90, 270), "sideways")):
+        names = _names(cell for cell in quilt.with_pieces() if cell.turn in turns)
+        if names:
+            yield f"{listed(names)} {_do(names, 'lies', 'lie')} {how}."
+
+
+def _in_strips(quilt: Quilt) -> Iterator[str]:
+    names = _names(cell for cell in quilt.with_pieces() if cell.frame)
+    if names:
+        gives = "its shirt gives" if len(names) == 1 else "their shirts give"
+        yield f"{listed(names)} {_do(names, 'sits', 'sit')} in strips: {gives} less cloth than the block."
+
+
+def _lost(quilt: Quilt, pieces: Mapping[str, Piece], cloth: Mapping[str, str]) -> Iterator[str]:
+    """Shirts that are nearly the color of the cloth that touches them."""
+    lost: dict[str, list[str]] = {}
+    for cell in quilt.with_pieces():
+        role = "frame" if cell.frame and cloth.get("frame") else "sashing"
+        beside = cloth.get(role) if role == "frame" or quilt.sashing else None
+        ground = pieces[cell.piece].ground if cell.piece in pieces else ""
+        if beside and ground and float(difference(lab_of(ground), lab_of(beside))) < GETS_LOST:
+            lost.setdefault("strips round it" if role == "frame" else "sashing", []).append(cell.piece or "")
+    for where, found in lost.items():
+        names = tuple(sorted(found))
+        yield f"{listed(names)} {_do(names, 'is', 'are')} nearly the color of the {where}."
+
+
+def _from_colors(room: Room) -> Iterator[str]:
+    if room.quilt is not None and (words := drawn_from_colors(room.quilt, view_of(room))):
+        yield words
+
+
+def _names(cells: Iterator[Cell]) -> tuple[str, ...]:
+    return tuple(sorted(cell.piece for cell in cells if cell.piece))
+
+
+def _the_prints(names: tuple[str, ...]) -> str:
+    return f"The print{'' if len(names) == 1 else 's'} of {listed(names)}"
+
+
+def _do(names: tuple[str, ...], one: str, many: str) -> str:
+    return one if len(names) == 1 else many

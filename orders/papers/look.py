@@ -1,0 +1,47 @@
+"""What stands on the paper of a quilt picture: the picture, what was left out, what was given up."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from orders import quilt_print
+from orders.asked_picture import Asked, asked_of
+from orders.models import DesignVersion
+from orders.picture_standing import changed_since_the_yes
+
+from .money import the_shop
+from .saying import Saying
+
+
+def picture_facts(of: DesignVersion) -> dict[str, Any]:
+    """Return the facts of a version as it was asked about; its picture is drawn when the paper is set."""
+    shop, order, asked = the_shop(), of.order, asked_of(of)
+    say = Saying(shop)
+    asks_to_move = not order.memorial and not hasattr(order, "leave_to_move")
+    return {
+        "picture": of.pk,
+        "version": of.number,
+        "order": order.number,
+        "title": order.title,
+        "on": say.day(shop.today()),
+        "size": say.size(asked.quilt.size),
+        "blocks": len(asked.quilt.cells),
+        "approver": order.approver,
+        "answer_by": say.day(of.answer_by),
+        "keeps": say.day(order.promised_for) if of.answer_by else "",
+        "changes": [change.words for change in changed_since_the_yes(of, unit=shop.unit)],
+        "left_out": [list(each) for each in asked.left_out],
+        "compromises": asked.compromises,
+        "cloth": [list(each) for each in asked.cloth],
+        "asks_to_move": asks_to_move,
+        "words": asked.words,
+    }
+
+
+def jpeg_for(version: int) -> bytes:
+    """Return the picture of a version for its paper."""
+    of = DesignVersion.objects.select_related("order", "picture").get(pk=version)
+    asked: Asked = asked_of(of)
+    return quilt_print.jpeg_of(
+        asked.quilt, asked.view(), caption=f"No. {of.order.number}, picture {of.number}."
+    )
