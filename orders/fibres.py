@@ -4,8 +4,8 @@ The names are those of the shop’s place. In the United States, and wherever no
 here: the generic names of 16 CFR 303.7 for manufactured fibers with those of ISO 2076 that the same
 rule allows (viscose, modal, elastane, …), and the natural fibers labels name; both lists from
 memory. In the European Union, the United Kingdom, Norway and Switzerland: Annex I of Regulation
-(EU) 1007/2011 with row 50 of (EU) 2018/122; rows 1 to 20 and 44 to 50 were compared with printed
-tables, the rest is from memory. Trade names, abbreviations and the other place’s names are read as
+(EU) 1007/2011 with row 50 of (EU) 2018/122; rows 1 to 20 and 44 to 49 were seen in part, in published
+excerpts, and the rest is from memory. Trade names, abbreviations and the other place’s names are read as
 the place’s own. A tool for reading labels: what must stand on a label to be sold, the law decides.
 """
 

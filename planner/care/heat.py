@@ -3,7 +3,9 @@
 Fibers: the iron-setting guide of the trade handbook 3.4 (P4); polyester knits by where their dye
 starts to move (P3); the last two lines of fibers from memory, on the cautious side. Prints: handbook
 3.5 (P3, P6, P26), the rest common practice. Whole degrees Fahrenheit; 0 means no heat at all. A print
-nobody has felt yet counts as smooth film.
+nobody has felt yet counts as smooth film; a fiber nobody knows as the coolest a shirt is usually of,
+and a knit of it as polyester. What bears less (modacrylic, olefin) is rare in shirts and named on its
+label; the way to try it is a corner that will be cut away.
 """
 
 from __future__ import annotations
@@ -50,8 +52,10 @@ def _fibre_limit(garment: Garment) -> int:
 
 
 def _dye_limit(garment: Garment) -> int:
-    mostly_polyester = garment.fibres.get("polyester", 0) > 50
-    return DYE_MOVES if garment.knit and mostly_polyester else max(FIBRES.values())
+    may_be_polyester = sum(
+        share for name, share in garment.fibres.items() if name == "polyester" or name.lower() not in FIBRES
+    )
+    return DYE_MOVES if garment.knit and may_be_polyester > 50 else max(FIBRES.values())
 
 
 def _coating_limit(garment: Garment) -> int:

@@ -23,15 +23,16 @@ class Load:
 def wash_loads(garments: Iterable[Garment]) -> tuple[Load, ...]:
     """Return the loads to run, one after the other; a garment washed twice is in two of them.
 
-    At most 25 garments a load (common practice for shirts in a household machine). Garments that
-    are ready, never washed or sent to a professional cleaner are in none.
+    At most 25 garments a load (common practice for shirts in a household machine); alike ones under
+    one tag stay together while they fit, and more than 25 of them are in several loads. Garments
+    that are ready, never washed or sent to a professional cleaner are in none.
     """
     todo = sorted(garments, key=lambda each: each.id)
     alone = [each for each in todo if runs_alone(each)]
     shared = [each for each in todo if each.wash in ("wash", "twice") and each not in alone]
     smoky = [each for each in shared if "smoke" in each.flags]
     plain = [each for each in shared if each not in smoky]
-    loads = [Load((each.id,), _programme([each]), ("Alone: its dye may run.",)) for each in alone]
+    loads = [load for each in alone for load in _filled([each], ("Alone: its dye may run.",))]
     for group in (plain, smoky):
         loads += _shared_loads(group)
         loads += _shared_loads([each for each in group if each.wash == "twice"])
@@ -80,9 +81,32 @@ def runs_alone(garment: Garment) -> bool:
 
 
 def _shared_loads(garments: list[Garment]) -> list[Load]:
-    piles = [garments[start : start + LOAD] for start in range(0, len(garments), LOAD)]
-    caution = ("No softener and no dryer sheet: they stop the glue. Use a dye-catching sheet.",)
-    return [Load(tuple(each.id for each in pile), _programme(pile), caution) for pile in piles]
+    return _filled(
+        garments, ("No softener and no dryer sheet: they stop the glue. Use a dye-catching sheet.",)
+    )
+
+
+def _filled(garments: list[Garment], cautions: tuple[str, ...]) -> list[Load]:
+    """Loads of at most 25 garments, in their order; a group larger than that has loads of its own."""
+    piles: list[list[Garment]] = []
+    room = 0
+    for each in garments:
+        if each.count > LOAD:
+            piles += [[each]] * -(-each.count // LOAD)
+            room = 0
+        elif each.count > room:
+            piles.append([each])
+            room = LOAD - each.count
+        else:
+            piles[-1].append(each)
+            room -= each.count
+    return [_load(pile, cautions) for pile in piles]
+
+
+def _load(pile: list[Garment], cautions: tuple[str, ...]) -> Load:
+    parted = ("More than one load: wash them in parts, and count them in and out.",)
+    is_parted = any(each.count > LOAD for each in pile)
+    return Load(tuple(each.id for each in pile), _programme(pile), cautions + parted * is_parted)
 
 
 def _programme(garments: list[Garment]) -> str:

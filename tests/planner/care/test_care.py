@@ -68,8 +68,10 @@ def test_a_print_nobody_has_felt_yet_is_treated_as_vinyl() -> None:
     assert heat_limit(garment(), piece("unknown")) == heat_limit(garment(), piece("vinyl"))
 
 
-def test_a_fiber_nobody_knows_gets_the_coolest_setting_of_all_fibers() -> None:
-    assert heat_limit(garment(fibres={"label gone": 100})) == 275
+def test_a_knit_whose_label_is_gone_is_pressed_as_polyester_and_a_woven_as_the_coolest_usual_fiber() -> None:
+    """265: where the dye of polyester starts to move, trade handbook P3; 275: acrylic and nylon, 3.4."""
+    assert heat_limit(garment(fibres={"label gone": 100})) == 265
+    assert heat_limit(garment(fibres={"label gone": 100}, knit=False)) == 275
 
 
 @pytest.mark.parametrize(
@@ -145,6 +147,19 @@ def test_an_ordinary_pile_is_one_load() -> None:
     for count in (12, 20, 25):
         assert len(wash_loads([garment(f"{number:02d}") for number in range(count)])) == 1
     assert len(wash_loads([garment(f"{number:02d}") for number in range(26)])) == 2
+
+
+def test_a_load_counts_garments_not_tags() -> None:
+    of = [garment("01", count=20), garment("02", count=5), garment("03")]
+    assert [load.garments for load in wash_loads(of)] == [("01", "02"), ("03",)]
+    groups = [garment(f"{number:02d}", count=12) for number in range(4)]
+    assert [load.garments for load in wash_loads(groups)] == [("00", "01"), ("02", "03")]
+
+
+def test_more_alike_garments_than_a_load_holds_are_washed_in_parts() -> None:
+    loads = wash_loads([garment("01", count=60), garment("02"), garment("03", count=30, wash="apart")])
+    assert [load.garments for load in loads] == [("03",), ("03",), ("01",), ("01",), ("01",), ("02",)]
+    assert ["in parts" in " ".join(load.cautions) for load in loads] == [True] * 5 + [False]
 
 
 def test_what_bleeds_is_washed_alone_and_what_is_kept_unwashed_is_in_no_load() -> None:
