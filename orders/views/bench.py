@@ -16,8 +16,9 @@ from orders.day import stage_words
 from orders.forms.bench import PileForm, PinForm
 from orders.incidents import FIRST_WORDS
 from orders.models import HeatTool, Incident, Order, Shop
-from orders.planning import shelf
+from orders.planning import bag_of, shelf
 from orders.pressing import pressing_of
+from orders.sewing_steps import steps_of
 from orders.stopping import hard_items_in, stopping_in
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
@@ -121,6 +122,7 @@ def pile_page(
         "held": lies.held(place),
         "first": FIRST_WORDS[place],
         "hard": hard_items_in(lies) if place == "machine" else [],
+        "sewing": steps_of(lies.quilt, bag_of(order)) if place == "machine" and lies.quilt else (),
         "report_id": new_client_id(),
         "report_to": reverse("bench-incident", args=[order.number, place]),
         "report_words": Incident.What.choices,

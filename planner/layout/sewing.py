@@ -18,9 +18,10 @@ class SewingStep:
     """Parts sewn to one another in parallel seams, which makes one part of them.
 
     `joins` are blocks by their ids or parts by the name an earlier step gave them, from left to right
-    (`cut` down) or from the top down (`cut` across); `length` is that of each finished seam. With
-    sashing a strip lies in each seam. `open` numbers the seams, from 0, that are pressed open because
-    thick cloth meets thin there; the others are pressed to one side.
+    (`cut` down) or from the top down (`cut` across); `length` is that of each finished seam, `seams`
+    are their x or y. With sashing a strip lies in each seam, along its middle. `open` numbers the
+    seams, from 0, that are pressed open because thick cloth meets thin there; the others are pressed
+    to one side.
     """
 
     makes: str
@@ -28,6 +29,7 @@ class SewingStep:
     cut: str
     length: Length
     blocks: tuple[str, ...]
+    seams: tuple[Length, ...] = ()
     open: tuple[int, ...] = ()
     words: str = ""
 
@@ -91,9 +93,17 @@ class _Sewing:
             cut=tree.cut,
             length=max(end for _, end in ends) - min(start for start, _ in ends),
             blocks=tuple(block.id for block in blocks),
+            seams=tuple(part.rect.y if tree.cut == "across" else part.rect.x for part in parts[1:]),
             open=opened,
-            words=_words(joins, tree.cut, name, opened, sashed=self.sashed),
+            words=_words([self._spoken(part) for part in parts], tree.cut, name, opened, sashed=self.sashed),
         )
+
+    def _spoken(self, part: SeamTree) -> str:
+        """A block is called by its piece, as its tag is."""
+        if part.cut != "none":
+            return self.names[part.rect]
+        cell = self.cells[part.rect]
+        return cell.piece or f"{'the plain block' if cell.is_filler else 'block'} {cell.id}"
 
     def _thick_meets_thin(self, one: SeamTree, other: SeamTree, cut: str) -> bool:
         """Say whether somewhere along the seam a thick piece meets one that is not."""

@@ -36,7 +36,7 @@ def test_a_grid_is_sewn_in_rows_and_the_rows_to_one_another() -> None:
     assert (last.joins, last.makes, last.cut, last.length) == (
         ("part A", "part B"), "the top", "across", 24 * INCH,
     )  # fmt: skip
-    assert first.words == "Sew 01 and 02 from left to right: part A. Press to one side."
+    assert first.words == "Sew 01F and 02F from left to right: part A. Press to one side."
 
 
 def test_several_seams_in_one_direction_are_one_step() -> None:
@@ -46,14 +46,14 @@ def test_several_seams_in_one_direction_are_one_step() -> None:
 
 def test_with_sashing_a_strip_goes_in_each_seam() -> None:
     step = sewing_order(grid(2, 1, sashing=Sashing(2 * INCH)), FOUR)[0]
-    assert step.words.startswith("Sew 01 and 02 from left to right, with a strip between: the top.")
+    assert step.words.startswith("Sew 01F and 02F from left to right, with a strip between: the top.")
     assert step.length == 14 * INCH
 
 
 def test_a_seam_between_thick_and_thin_is_pressed_open() -> None:
     step = sewing_order(grid(4, 1), with_thick("01"))[0]
     assert step.open == (0,)
-    assert "Press open between 01 and 02" in step.words
+    assert "Press open between 01F and 02F" in step.words
     assert sewing_order(grid(4, 1), with_thick("01", "02", "03", "04"))[0].open == ()
     assert sewing_order(grid(2, 1), with_thick("02"))[0].words.endswith("Press open: thick meets thin.")
 
