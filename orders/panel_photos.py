@@ -135,7 +135,7 @@ def laid_flat(sha256: str, quad: Quad, longer: int) -> Image.Image | None:
     wide, high = _as_seen(corners)
     scale = longer / max(wide, high)
     shrunk = photo.reduce(max(1, int(1 / scale)))  # so that fine stripes do not flicker
-    corners *= np.array(shrunk.size, dtype=np.float32) / np.array(photo.size, dtype=np.float32)
+    corners = corners * np.array(shrunk.size, dtype=np.float32) / np.array(photo.size, dtype=np.float32)
     size = max(1, round(wide * scale)), max(1, round(high * scale))
     flat = np.array([[0, 0], [size[0], 0], size, [0, size[1]]], dtype=np.float32)
     way = cv2.getPerspectiveTransform(corners, flat)
@@ -157,8 +157,9 @@ def _best_file(sha256: str, quad: Quad, longer: int) -> Path | None:
     across = max(quad[0::2]) - min(quad[0::2])
     down = max(quad[1::2]) - min(quad[1::2])
     share = max(across, down, 1) / WHOLE
-    enough = [files[size] for size in sorted(files) if size * share >= longer]
-    return (enough or [files[size] for size in sorted(files, reverse=True)] or [None])[0]
+    sizes = sorted(files)
+    size = next((size for size in sizes if size * share >= longer), sizes[-1] if sizes else 0)
+    return files.get(size)
 
 
 def _files(sha256: str) -> dict[int, Path]:

@@ -80,7 +80,7 @@ def keeps_the_print(piece: Piece, size: list[int] | None) -> bool:
 
 def cut_sizes_of(order: models.Model) -> Sizes:
     """Return the cut size of each piece in the order's layout, by its name; none before it is drawn."""
-    design = Design.objects.filter(order=order).first()
+    design = Design.objects.filter(order=order.pk).first()
     return design.cut_sizes() if design else {}
 
 

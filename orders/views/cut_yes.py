@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpResponse
+from django.http import HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -23,7 +23,7 @@ from orders.yes_to_cut import Said
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @open_to(OWNER, HELPER)
-def table(request: SignedIn, number: int) -> HttpResponse:
+def table(request: SignedIn, number: int) -> HttpResponseBase:
     if request.method != "POST":
         return show(request, number)
     return pile(request, number)
