@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from orders.models import ApprovedPiece, AskedSingly, Consent, Design, Look, Order, Piece, Shirt
+from orders.models import ApprovedPiece, AskedSingly, Consent, Design, Look, Order, Photo, Piece, Shirt
 from orders.models.asked_singly import is_second
 from orders.models.blade import Sizes, covers
 from orders.models.people import fold_name
@@ -45,6 +45,11 @@ class Asked:
     def is_open(self) -> bool:
         """Say whether a yes is still to be asked for."""
         return self.stands in ("changed", "lapsed", "ask")
+
+    @property
+    def photo(self) -> Photo | None:
+        """The photo of the panel, else the first of its shirt."""
+        return self.piece.photo or next(iter(self.piece.shirt.photos.all()), None)
 
     @property
     def words(self) -> str:

@@ -31,8 +31,8 @@ class HowForm(forms.Form):
     kept_photo = forms.IntegerField(widget=forms.HiddenInput, required=False)
 
 
-class PileForm(HowForm):
-    """A yes to the pile: `piece` is each one that was shown, `but` those it leaves out."""
+class PiecesForm(forms.Form):
+    """Which pieces a yes is to: `piece` is each one that was shown, `but` those it leaves out."""
 
     piece = forms.TypedMultipleChoiceField(
         coerce=int, choices=[], widget=forms.MultipleHiddenInput,
@@ -57,6 +57,19 @@ class PileForm(HowForm):
         """Return the pieces it is a yes to."""
         left_out = set(self.cleaned_data.get("but") or [])
         return [pk for pk in self.cleaned_data.get("piece", []) if pk not in left_out]
+
+
+class PileForm(PiecesForm, HowForm):
+    """A yes to the pile at the table."""
+
+
+class HerYesForm(PiecesForm):
+    """A yes on the customer's page, with the name under it."""
+
+    name = forms.CharField(
+        label="Your name", max_length=120, error_messages={"required": "Type your name, as under a letter."},
+        widget=forms.TextInput(attrs={"autocomplete": "name"}),
+    )  # fmt: skip
 
 
 class NameForm(HowForm):

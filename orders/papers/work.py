@@ -12,6 +12,7 @@ from planner.care import needs, show_heat
 from planner.materials import ShirtCut, shirt_cuts
 from planner.units import Sides
 
+from .agreed import yes_facts
 from .cover import cover_of
 from .money import has_infant_clothes, the_shop
 from .saying import Saying, in_words
@@ -42,6 +43,7 @@ def intake_facts(bag: Bag) -> dict[str, Any]:
         "notes": bag.notes,
         "sacks": bag.sacks,
         "items": [_item(shirt) for shirt in shirts.order_by("number")],
+        "yes": yes_facts(bag, say),
         "signed": [
             {"role": each.get_role_display(), "name": each.name, "strokes": each.strokes}
             for each in bag.signed

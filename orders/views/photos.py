@@ -6,7 +6,7 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpRe
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from orders.models import Photo
+from orders.models import Consent, Photo
 from orders.models.photo import SIZES
 from orders.panel_photos import PANEL_SIZES, jpeg_of, quad_in
 from orders.photos import open_rendition
@@ -19,13 +19,21 @@ KEPT = "private, max-age=31536000, immutable"
 @require_safe
 @open_to(OWNER, HELPER)
 def picture(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
-    return answer(request, photo_of(number, size), size)
+    return answer(request, photo_for(request, number, size), size)
 
 
 @require_safe
 @open_to(OWNER, HELPER)
 def part(request: HttpRequest, number: int, size: int) -> HttpResponse:
-    return render(request, "parts/photo.html", shown(photo_of(number, size), size))
+    return render(request, "parts/photo.html", shown(photo_for(request, number, size), size))
+
+
+def photo_for(request: HttpRequest, number: int, size: int) -> Photo:
+    """Return a photo that the one who asks may see: a message shows a number, so it is the owner's alone."""
+    found = photo_of(number, size)
+    if getattr(request.user, "role", None) != OWNER and Consent.objects.filter(photo=found).exists():
+        raise Http404
+    return found
 
 
 @require_safe

@@ -42,7 +42,7 @@ def _numbers_of_the_demo():
         "her photo": a_photo(of=birthday).pk, "enquiry": Enquiry.objects.first().pk, "cloth": cloth.pk,
         "piece": cloth.pieces.first().pk,
         "rectangle": Cloth.objects.get(garment__number=8, for_order=aunt).pieces.first().pk,
-        "panel": aunt.pieces.first().pk, "helper": helper.pk, "stage": stage.pk,
+        "panel": aunt.pieces.first().pk, "her panel": birthday.pieces.first().pk, "helper": helper.pk, "stage": stage.pk,
         "deed": Event.objects.at_the_bench().filter(order=aunt).first().pk,
         "day off": DayOff.objects.create(day="2027-07-05").pk,
         "line": aunt.extra_lines.create(words="A pocket", kind="labour", minor=500, added_by=owner).pk,
