@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from orders.calendar import people_of_steps, workers, workload
 from orders.kinds import words_for_planning
@@ -61,7 +62,7 @@ def bag_of(order: Order) -> Bag:
     return Bag(tuple(garment_of(shirt) for shirt in shirts), tuple(piece_of(piece) for piece in pieces))
 
 
-def shirts_of(order: Order) -> Iterable[Shirt]:
+def shirts_of(order: Order) -> QuerySet[Shirt]:
     """Return the shirts of an order's bags that are still here, with their pieces; never a guest."""
     here = Shirt.objects.filter(bag__orders=order, state__in=["in work", "used"], guest=False)
     return here.prefetch_related("pieces").order_by("bag", "number")

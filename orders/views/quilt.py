@@ -42,8 +42,11 @@ def wall(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     facts = drawn.wall_of(order, shop)
     context = {"order": order, "shop": shop, "is_owner": request.user.role == OWNER}
     context |= quilt_wall.shown(facts, forms.pop("query", request.GET))
-    context["is_drawn_anew"] = "drawn" in request.GET
-    return render(request, "quilt/picture.html", context | forms, status=status)
+    answer = render(request, "quilt/picture.html", context | forms, status=status)
+    answer["HX-Push-Url"] = "false"  # the address stays that of the page, whatever was swapped in it
+    if "drawn" in request.GET:
+        answer["HX-Trigger-After-Swap"] = "drawn-anew"  # then the page asks for what follows from it
+    return answer
 
 
 def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> HttpResponse:

@@ -3,12 +3,14 @@
 
 const LONG_PRESS = 350; // ms that a finger rests on a block before it lifts it; until then the page scrolls
 const SLACK = 6; // px that a hand may tremble
+const FIRST = [".choose input:not([type=hidden])", ".choose select", ".choose button", ".acts a", ".acts button", ".close"];
 const EDGE = 56; // px from the edge of the screen where the page goes along with what is dragged
 
 const wall = () => document.getElementById("picture");
 const blockOf = (link) => new URL(link.href.baseVal ?? link.href, location.href).searchParams.get(
   wall().dataset.trading ? "other" : "block") ?? wall().dataset.trading;
 const links = () => [...wall().querySelectorAll(".big-quilt a")];
+const current = () => links().filter((link) => link.hasAttribute("aria-current")).map(blockOf)[0] ?? "";
 const linkAt = (x, y) => document.elementFromPoint(x, y)?.closest(".big-quilt a");
 
 let pressed = null; // the block under a finger or the mouse: {link, x, y, id, timer, ghost, over}
@@ -133,7 +135,7 @@ document.addEventListener("keydown", (event) => {
   const close = wall().querySelector(".clothlabel .close");
   if (event.key === "Escape" && close) {
     event.preventDefault();
-    goTo = wall().querySelector('.big-quilt a[aria-current]') && blockOf(wall().querySelector('.big-quilt a[aria-current]'));
+    goTo = current();
     return open(close.href);
   }
   const link = event.target.closest(".big-quilt a");
@@ -141,6 +143,13 @@ document.addEventListener("keydown", (event) => {
   event.preventDefault();
   neighbor(link, WAYS[event.key])?.focus();
 });
+
+/* the links of the label lead to what it asks, or back to the block */
+document.addEventListener("click", (event) => {
+  const link = event.target.closest?.(".clothlabel a");
+  if (!link || !wall()?.contains(link)) return;
+  goTo = link.classList.contains("close") ? current() : "label";
+}, true);
 
 /* after a swap the keyboard goes on where it was: in the label that opened, or at the block that moved */
 document.addEventListener("submit", (event) => {
@@ -151,8 +160,8 @@ document.addEventListener("submit", (event) => {
 document.addEventListener("htmx:afterSettle", () => {
   if (goTo === null || !wall()) return;
   const label = document.getElementById("label");
-  const place = label && goTo === "label" ? label.querySelector(".acts a, .acts button, .choose input:not([type=hidden]), .close")
-    : document.getElementById(goTo) ?? links().find((link) => blockOf(link) === goTo) ?? links()[0];
+  const place = label && goTo === "label" ? FIRST.map((each) => label.querySelector(each)).find(Boolean)
+    : document.getElementById(goTo) ?? links().find((link) => blockOf(link) === goTo) ?? document.getElementById("undo") ?? links()[0];
   goTo = null;
   place?.focus({ preventScroll: true });
   (label ?? place)?.scrollIntoView({ block: "nearest" });
