@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from .cloth import Column, Strip
-from .fills import Fill, Task
-from .joining import End, Slot, join
+from .fills import Fill, Group, Task
+from .joining import Slot, join
 
 
 @dataclass(frozen=True)
@@ -24,27 +25,48 @@ class _Laid:
     columns: list[Column] = field(default_factory=list)
 
 
-def assemble(task: Task, fills: Sequence[Fill], uses: Sequence[int]) -> tuple[Strip, ...] | Unjoined:
-    """Return the strips, long ones first, alike ones together; or the groups that cannot be joined."""
+Ties = Sequence[tuple[Group, Sequence[Slot]]]
+NO_TIES: Mapping[int, Ties] = MappingProxyType({})
+
+
+def assemble(
+    task: Task, fills: Sequence[Fill], uses: Sequence[int], *, ties: Mapping[int, Ties] = NO_TIES
+) -> tuple[Strip, ...] | Unjoined:
+    """Return the strips, long ones first, alike ones together; or the groups that cannot be joined.
+
+    `ties` say, where that is known, which lengths of a group are made out of which slots.
+    """
     chosen = [fill for fill, many in zip(fills, uses, strict=False) for _ in range(many)]
     chosen.sort(key=_order_of_cutting)
     laid = [_Laid(fill) for fill in chosen]
     _lay_pieces(task, laid)
     failed = []
     for number, group in enumerate(task.groups):
-        slots = [
-            Slot(place, ends.room, ends.lengthwise)
-            for place, each in enumerate(laid)
-            for ends in each.fill.ends
-            if ends.group == number
-            for _ in range(ends.count)
-        ]
-        ends = join(group, slots)
-        if ends is None:
+        free = _slots(laid, number)
+        known = ties.get(number) or [(group, [slot for _, slot in free])]
+        if not all(_lay_ends(task, laid, each, _taken(slots, free)) for each, slots in known):
             failed.append(number)
-        else:
-            _lay_ends(task, laid, ends, width=group.width)
     return Unjoined(tuple(failed)) if failed else _strips(laid)
+
+
+def _taken(slots: Sequence[Slot], free: list[tuple[int, Slot]]) -> list[tuple[int, Slot]]:
+    """Take slots of the kinds wanted out of those that are free."""
+    found = []
+    for slot in slots:
+        place = next(each for each in free if each[1] == slot)
+        free.remove(place)
+        found.append(place)
+    return found
+
+
+def _lay_ends(task: Task, laid: Sequence[_Laid], group: Group, slots: Sequence[tuple[int, Slot]]) -> bool:
+    """Lay the ends of joined lengths into the strips; False where they cannot be joined."""
+    ends = join(group, [slot for _, slot in slots])
+    for end in ends or ():
+        place, slot = slots[end.slot]
+        size = (group.width, end.length) if slot.lengthwise else (end.length, group.width)
+        laid[place].columns.append(Column(task.items[end.ribbon].name, *size, 1))
+    return ends is not None
 
 
 def _order_of_cutting(fill: Fill) -> tuple[bool, int, int, bool, int, str]:
@@ -71,11 +93,15 @@ def _lay_pieces(task: Task, laid: Sequence[_Laid]) -> None:
                     missing[way.item] -= count
 
 
-def _lay_ends(task: Task, laid: Sequence[_Laid], ends: Sequence[End], *, width: int) -> None:
-    for end in ends:
-        name = task.items[end.ribbon].name
-        column = Column(name, width, end.length, 1) if end.lengthwise else Column(name, end.length, width, 1)
-        laid[end.strip].columns.append(column)
+def _slots(laid: Sequence[_Laid], group: int) -> list[tuple[int, Slot]]:
+    """Return the slots for a group's ends, each with the place of its strip."""
+    return [
+        (place, Slot(ends.room, ends.lengthwise))
+        for place, each in enumerate(laid)
+        for ends in each.fill.ends
+        if ends.group == group
+        for _ in range(ends.count)
+    ]
 
 
 def _strips(laid: Sequence[_Laid]) -> tuple[Strip, ...]:

@@ -1,105 +1,185 @@
-"""Which end goes into which joined length, once the strips are chosen."""
+"""Which end goes into which joined length: a length takes whole slots, and shares few of them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from math import gcd
 
 from .fills import Group
+from .programme import Programme, Row, solve
+
+EFFORT = 10
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, order=True)
 class Slot:
     """Room for ends in one strip; a lengthwise one holds a single end."""
 
-    strip: int
     room: int
     lengthwise: bool
 
 
 @dataclass(frozen=True)
 class End:
-    """An end cut for one ribbon, `length` long."""
+    """An end cut out of the slot of that number for one ribbon, `length` long."""
 
-    strip: int
+    slot: int
     ribbon: int
     length: int
-    lengthwise: bool
 
 
-EFFORT = 25
+@dataclass(frozen=True)
+class Shares:
+    """Columns and rows that share slots out among the lengths of a group, exactly.
+
+    Each length takes whole slots of each kind; besides, up to one slot fewer than there are lengths is
+    shared by several. More sharing never helps: ends that go round in a circle can be swapped back.
+    All lengths are measured in `unit`.
+    """
+
+    group: Group
+    kinds: tuple[Slot, ...]
+
+    @cached_property
+    def unit(self) -> int:
+        """The largest length that all the others are whole multiples of."""
+        group = self.group
+        rooms = (slot.room for slot in self.kinds)
+        return gcd(group.loss, group.least_end, *group.lengths, *rooms)
+
+    @cached_property
+    def most(self) -> list[int]:
+        """The greatest values of the columns: whole slots, kinds shared, whether an end, how long."""
+        lengths, kinds, shared = len(self.group.lengths), len(self.kinds), self._shared
+        whole = [-(-length // max(1, slot.room - self.group.loss)) + 1 for slot in self.kinds
+                 for length in self.group.lengths]  # fmt: skip
+        longest = max((slot.room for slot in self.kinds), default=0) // self.unit
+        return [*whole, *[1] * (shared * kinds), *[1] * (shared * lengths), *[longest] * (shared * lengths)]
+
+    def rows(self, slots: Sequence[int]) -> list[Row]:
+        """Return the rows when there are so many slots of each kind."""
+        found = [self._of_kind(kind, given) for kind, given in enumerate(slots)]
+        for share in range(self._shared):
+            found += self._one_slot(share)
+        return [*found, *(self._long_enough(number) for number in range(len(self.group.lengths)))]
+
+    def ends(self, values: Sequence[int], slots: Sequence[Slot]) -> tuple[End, ...]:
+        """Return the ends that the values of the columns stand for, each out of its own slot."""
+        free = {kind: [n for n, slot in enumerate(slots) if slot == kind] for kind in self.kinds}
+        value, found = values, []
+        for number, ribbon in enumerate(self.group.ribbons):
+            for kind, slot in enumerate(self.kinds):
+                taken = (free[slot].pop() for _ in range(value[self._whole(kind, number)]))
+                found += [End(place, ribbon, slot.room) for place in taken]
+        for share in range(self._shared):
+            of = [slot for kind, slot in enumerate(self.kinds) if value[self._is_kind(share, kind)]]
+            place = free[of[0]].pop() if of else -1
+            for number, ribbon in enumerate(self.group.ribbons):
+                if value[self._is_end(share, number)]:
+                    found.append(End(place, ribbon, value[self._length(share, number)] * self.unit))
+        return tuple(found)
+
+    @cached_property
+    def _shared(self) -> int:
+        splits = any(self._can_be_shared(slot) for slot in self.kinds)
+        return len(self.group.lengths) - 1 if splits else 0
+
+    def _can_be_shared(self, slot: Slot) -> bool:
+        return not slot.lengthwise and slot.room >= 2 * self.group.least_end
+
+    def _whole(self, kind: int, number: int) -> int:
+        return kind * len(self.group.lengths) + number
+
+    def _is_kind(self, share: int, kind: int) -> int:
+        return len(self.kinds) * len(self.group.lengths) + share * len(self.kinds) + kind
+
+    def _is_end(self, share: int, number: int) -> int:
+        return self._is_kind(self._shared, 0) + share * len(self.group.lengths) + number
+
+    def _length(self, share: int, number: int) -> int:
+        return self._is_end(self._shared, 0) + share * len(self.group.lengths) + number
+
+    def _of_kind(self, kind: int, given: int) -> Row:
+        taken = {self._whole(kind, number): 1 for number in range(len(self.group.lengths))}
+        taken |= {self._is_kind(share, kind): 1 for share in range(self._shared)}
+        return Row(taken, most=given)
+
+    def _one_slot(self, share: int) -> list[Row]:
+        lengths, group, unit = range(len(self.group.lengths)), self.group, self.unit
+        may = {self._is_kind(share, n): int(self._can_be_shared(slot)) for n, slot in enumerate(self.kinds)}
+        never = {column: 1 for column, allowed in may.items() if not allowed}
+        room = {self._is_kind(share, n): -(slot.room // unit) for n, slot in enumerate(self.kinds)}
+        longest = max(slot.room for slot in self.kinds) // unit
+        rows = [
+            Row(dict.fromkeys(may, 1), most=1),
+            Row(never, most=0),
+            Row({**{self._length(share, number): 1 for number in lengths}, **room}, most=0),
+        ]
+        for number in lengths:
+            end, length = self._is_end(share, number), self._length(share, number)
+            rows.append(Row({length: 1, end: -longest}, most=0))
+            rows.append(Row({length: 1, end: -group.least_end // unit}, least=0))
+        return rows
+
+    def _long_enough(self, number: int) -> Row:
+        """Together the ends less a join each reach the length less one join."""
+        loss, unit = self.group.loss // self.unit, self.unit
+        gained = {self._whole(kind, number): slot.room // unit - loss for kind, slot in enumerate(self.kinds)}
+        for share in range(self._shared):
+            gained |= {self._length(share, number): 1, self._is_end(share, number): -loss}
+        return Row(gained, least=self.group.lengths[number] // unit - loss)
 
 
 def join(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
-    """Give every length of a group its ends out of the slots, few joins first; None when it cannot be."""
+    """Give every length of a group its ends out of the slots, few joins first; None when it was not found."""
     return _longest_first(group, slots) or _searched(group, slots)
 
 
 def _longest_first(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
-    free = list(slots)
+    free = [(slot.room, number) for number, slot in enumerate(slots)]
     found: list[End] = []
     wanted = sorted(zip(group.lengths, group.ribbons, strict=True), key=lambda each: (-each[0], each[1]))
     for length, ribbon in wanted:
         taken = _ends_for(group, length, free)
         if taken is None:
             return None
-        for slot, end in taken:
-            free.remove(slot)
-            found.append(End(slot.strip, ribbon, end, slot.lengthwise))
-            left = slot.room - end
-            if not slot.lengthwise and group.reaches(left):
-                free.append(Slot(slot.strip, left, lengthwise=False))
+        for room, number, end in taken:
+            free.remove((room, number))
+            found.append(End(number, ribbon, end))
+            if not slots[number].lengthwise and group.reaches(room - end):
+                free.append((room - end, number))
     return tuple(found)
 
 
-def _ends_for(group: Group, length: int, free: Sequence[Slot]) -> list[tuple[Slot, int]] | None:
+def _ends_for(
+    group: Group, length: int, free: Sequence[tuple[int, int]]
+) -> list[tuple[int, int, int]] | None:
     """Take the longest slots until one can finish the length, and for that the shortest that does."""
     pool, taken, missing = list(free), [], length
     while missing > 0:
-        pool = [slot for slot in pool if group.reaches(slot.room)]
+        pool = [each for each in pool if group.reaches(each[0])]
         if not pool:
             return None
-        enough = [slot for slot in pool if slot.room >= missing]
-        slot = (
-            min(enough, key=lambda each: (each.room, each.strip))
-            if enough
-            else max(pool, key=lambda each: (each.room, -each.strip))
-        )
-        end = min(slot.room, max(missing, group.least_end))
-        pool.remove(slot)
-        taken.append((slot, end))
+        enough = [each for each in pool if each[0] >= missing]
+        room, number = min(enough) if enough else max(pool, key=lambda each: (each[0], -each[1]))
+        end = min(room, max(missing, group.least_end))
+        pool.remove((room, number))
+        taken.append((room, number, end))
         missing -= end
         missing += group.loss if missing > 0 else 0
     return taken
 
 
 def _searched(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
-    """Share the slots out exactly, with the fewest ends."""
-    from ortools.sat.python import cp_model
-
-    model = cp_model.CpModel()
-    pairs = [(n, m) for n in range(len(slots)) for m in range(len(group.ribbons))]
-    used = {pair: model.new_bool_var("") for pair in pairs}
-    taken = {(n, m): model.new_int_var(0, slots[n].room, "") for n, m in pairs}
-    for n, m in pairs:
-        model.add(taken[n, m] <= slots[n].room * used[n, m])
-        model.add(taken[n, m] >= group.least_end * used[n, m])
-    for n, slot in enumerate(slots):
-        each = range(len(group.ribbons))
-        model.add(sum(taken[n, m] for m in each) <= slot.room)
-        if slot.lengthwise:
-            model.add(sum(used[n, m] for m in each) <= 1)
-    for m, length in enumerate(group.lengths):
-        every = range(len(slots))
-        gained = sum(taken[n, m] - group.loss * used[n, m] for n in every)
-        model.add(gained >= length - group.loss)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.max_deterministic_time = EFFORT / 50
-    if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+    """Share the slots out with the fewest ends."""
+    kinds = tuple(sorted(set(slots)))
+    if not kinds:
         return None
-    return tuple(
-        End(slots[n].strip, group.ribbons[m], solver.value(taken[n, m]), slots[n].lengthwise)
-        for n, m in pairs
-        if solver.value(used[n, m]) and solver.value(taken[n, m])
-    )
+    shares = Shares(group, kinds)
+    rows = shares.rows([sum(1 for slot in slots if slot == kind) for kind in kinds])
+    whole = len(kinds) * len(group.lengths)
+    costs = [1 if n < whole or most == 1 else 0 for n, most in enumerate(shares.most)]
+    answer = solve(Programme(costs, shares.most, rows), effort=EFFORT)
+    return shares.ends(answer.uses, slots) if answer.uses else None

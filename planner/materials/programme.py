@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-UNITS_A_SECOND = 50  # of the engine's own, repeatable seconds
+UNITS_A_SECOND = 100  # of the engine's own, repeatable seconds
 
 
 @dataclass(frozen=True)

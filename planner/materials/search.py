@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
+from functools import cached_property
 from math import gcd
 
 from planner.problems import Limit
@@ -11,7 +12,9 @@ from planner.problems import Limit
 from .assembly import Unjoined, assemble
 from .cloth import Strip
 from .fills import Fill, Group, Task
+from .joining import Slot
 from .programme import Programme, Row, Solved, solve
+from .recipes import Recipes, recipes_for
 
 FEW = 4
 MOST_ALIKE = 10_000
@@ -30,86 +33,89 @@ class Found:
 
 
 def best_strips(task: Task, fills: Sequence[Fill], limit: Limit) -> Found:
-    """Search the fills for the cheapest plan, then the shortest, then the one of fewest kinds of strip."""
+    """Search the fills for the cheapest plan, then the shortest, then the one of fewest kinds of strip.
+
+    Joined lengths are first counted together, which is quick and never asks for too much; where they
+    cannot be shared out of the strips found, each is counted by itself.
+    """
     search = _Search(task, fills, limit.effort or MOST_ALIKE, limit.seconds)
     paid = search.least_steps()
-    if paid.uses is None:
-        return Found(None, paid.least, paid.settled)
-    steps = paid.uses[-1]
-    while True:
-        strips = assemble(task, fills, search.shortest(steps, instead=paid.uses[:-1]))
-        if not isinstance(strips, Unjoined):
-            return Found(strips, paid.least, paid.settled)
-        if not search.ask_more_of(strips.groups):
-            return Found(None, paid.least, settled=False)
-        longer = search.least_steps()
-        if longer.uses is None:
-            return Found(None, paid.least, settled=False)
-        steps = longer.uses[-1]
+    strips = search.strips_within(paid)
+    if strips is None and paid.uses is not None and search.effort > 0:
+        apart = replace(search, apart=True)
+        exact = apart.least_steps()
+        strips = apart.strips_within(exact)
+        paid = replace(exact, least=max(exact.least, paid.least))
+    return Found(strips, paid.least, paid.settled)
 
 
 @dataclass
 class _Search:
     """The programme over the fills, and the effort that is left for it.
 
-    `apart` counts per group by how many joins more than the least the rows ask for: ends of equal
-    lengths often cannot be shared out without one.
+    `apart` gives each joined length ends of its own.
     """
 
     task: Task
     fills: Sequence[Fill]
     effort: int
     seconds: float | None
-    apart: dict[int, int] = field(default_factory=dict)
+    apart: bool = False
 
     def least_steps(self) -> Solved:
         """Return the uses, and as the last of them the steps bought."""
-        step = self.task.cloth.step
-        paid = Row({**self._bought(), len(self.fills): -step}, most=0)
+        step, last = self.task.cloth.step, len(self._most())
+        paid = Row({**self._bought(), last: -step}, most=0)
         return self._solve(
-            [*[0] * len(self.fills), 1], [*self._most(), self.task.tallest // step + 1], [*self._rows(), paid]
+            [*[0] * last, 1], [*self._most(), self.task.tallest // step + 1], [*self._rows(), paid]
         )
 
-    def shortest(self, steps: int, *, instead: Sequence[int]) -> Sequence[int]:
+    def strips_within(self, paid: Solved) -> tuple[Strip, ...] | None:
+        """Return the shortest strips within the steps paid; None where lengths cannot be joined from them."""
+        if paid.uses is None:
+            return None
+        uses = self._shortest(paid.uses[-1], instead=paid.uses[:-1])
+        ties = {number: recipes.ties(uses) for number, recipes in self._recipes}
+        strips = assemble(self.task, self.fills, uses, ties=ties)
+        return None if isinstance(strips, Unjoined) else strips
+
+    def _shortest(self, steps: int, *, instead: Sequence[int]) -> Sequence[int]:
         """Return the uses of least length within so many steps, in few kinds; `instead` if none is found."""
         rows = [*self._rows(), Row(self._bought(), most=steps * self.task.cloth.step)]
         lengths = self._lengths()
-        short = self._solve(lengths, self._most(), rows)
-        best = short.uses or instead
+        short = self._solve(lengths, self._most(), rows) if self.effort > 0 else None
+        best = short.uses if short and short.uses else instead
         length = sum(cost * uses for cost, uses in zip(lengths, best, strict=True))
         alike = self._few_kinds([*rows, Row(dict(enumerate(lengths)), most=length)], best)
-        if _kinds(alike) <= FEW:
+        if self._kinds(alike) <= FEW:
             return alike
         return self._at_most_four_kinds(rows) or alike
 
-    def ask_more_of(self, groups: Sequence[int]) -> bool:
-        """Ask for one more join in each of these groups; False where every length has its own already."""
-        for number in groups:
-            self.apart[number] = self.apart.get(number, 0) + 1
-        return all(self.apart[number] < len(self.task.groups[number].lengths) for number in groups)
-
     def _few_kinds(self, rows: Sequence[Row], best: Sequence[int]) -> Sequence[int]:
-        if _kinds(best) <= 1 or self.effort < 1:
+        if self._kinds(best) <= 1 or self.effort < 1:
             return best
-        count = len(self.fills)
-        found = self._solve([0] * count + [1] * count, self._most_and_kinds(), [*rows, *self._kind_rows()])
-        return found.uses[:count] if found.uses else best
+        last, count = len(self._most()), len(self.fills)
+        found = self._solve([0] * last + [1] * count, self._most_and_kinds(), [*rows, *self._kind_rows()])
+        return found.uses[:last] if found.uses else best
 
     def _at_most_four_kinds(self, rows: Sequence[Row]) -> Sequence[int] | None:
         if self.effort < 1:
             return None
-        count = len(self.fills)
-        few = Row({count + n: 1 for n in range(count)}, most=FEW)
+        last, count = len(self._most()), len(self.fills)
+        few = Row({last + n: 1 for n in range(count)}, most=FEW)
         costs = [*self._lengths(), *[0] * count]
         found = self._solve(costs, self._most_and_kinds(), [*rows, *self._kind_rows(), few])
-        return found.uses[:count] if found.uses else None
+        return found.uses[:last] if found.uses else None
 
     def _kind_rows(self) -> list[Row]:
-        count = len(self.fills)
-        return [Row({n: 1, count + n: -most}, most=0) for n, most in enumerate(self._most())]
+        last = len(self._most())
+        return [Row({n: 1, last + n: -self._most()[n]}, most=0) for n in range(len(self.fills))]
 
     def _most_and_kinds(self) -> list[int]:
         return [*self._most(), *[1] * len(self.fills)]
+
+    def _kinds(self, uses: Sequence[int]) -> int:
+        return sum(1 for each in uses[: len(self.fills)] if each)
 
     def _solve(self, costs: Sequence[int], most: Sequence[int], rows: Sequence[Row]) -> Solved:
         answer = solve(Programme(costs, most, rows), effort=max(1, self.effort), seconds=self.seconds)
@@ -123,10 +129,43 @@ class _Search:
         """The heights as costs; what is bought counts for more than all that is on hand."""
         unit = gcd(*(fill.height for fill in self.fills))
         all_on_hand = sum(piece.height for piece in self.task.cloth.on_hand) // unit
-        return [fill.height // unit * (all_on_hand + 1 if fill.source is None else 1) for fill in self.fills]
+        bought = all_on_hand + 1
+        costs = [fill.height // unit * (bought if fill.source is None else 1) for fill in self.fills]
+        return [*costs, *[0] * (len(self._most()) - len(costs))]
 
     def _most(self) -> list[int]:
-        return [self.task.most_of(fill) for fill in self.fills]
+        return self._columns
+
+    @cached_property
+    def _columns(self) -> list[int]:
+        fills = [self.task.most_of(fill) for fill in self.fills]
+        return [*fills, *(most for _, recipes in self._recipes for most in recipes.most)]
+
+    @cached_property
+    def _recipes(self) -> list[tuple[int, Recipes]]:
+        """The recipes of the groups that have several lengths and not too many recipes."""
+        found: list[tuple[int, Recipes]] = []
+        first = len(self.fills)
+        for number, group in enumerate(self.task.groups) if self.apart else ():
+            kinds = {
+                Slot(ends.room, ends.lengthwise)
+                for fill in self.fills
+                for ends in fill.ends
+                if ends.group == number
+            }
+            recipes = recipes_for(group, sorted(kinds), first)
+            if recipes is not None:
+                found.append((number, recipes))
+                first += len(recipes.most)
+        return found
+
+    def _ends(self, number: int, kind: Slot) -> dict[int, int]:
+        """How many slots of a kind each fill gives to a group."""
+        return {
+            n: sum(ends.count for ends in fill.ends
+                   if (ends.group, ends.room, ends.lengthwise) == (number, kind.room, kind.lengthwise))
+            for n, fill in enumerate(self.fills)
+        }  # fmt: skip
 
     def _rows(self) -> list[Row]:
         rows = [
@@ -135,6 +174,8 @@ class _Search:
         ]
         for number, group in enumerate(self.task.groups):
             rows += self._joined(number, group)
+        for number, recipes in self._recipes:
+            rows += recipes.rows([self._ends(number, kind) for kind in recipes.kinds])
         for source, piece in enumerate(self.task.cloth.on_hand):
             cut = {n: fill.height for n, fill in enumerate(self.fills) if fill.source == source}
             rows.append(Row(cut, most=piece.height))
@@ -144,7 +185,7 @@ class _Search:
         """Every end but one of each length loses a join; and no length has fewer ends than it must."""
         room = {n: fill.room(number) for n, fill in enumerate(self.fills) if fill.room(number)}
         gained = {n: each - group.loss * self.fills[n].ends_of(number) for n, each in room.items()}
-        joined_once = len(group.lengths) - self.apart.get(number, 0)
+        joined_once = len(group.lengths)
         longest = max(
             (ends.room for fill in self.fills for ends in fill.ends if ends.group == number), default=0
         )
@@ -158,7 +199,3 @@ def _with_joins(length: int, longest: int, loss: int) -> int:
     if length <= longest or longest <= loss:
         return length
     return length + (-(-(length - loss) // (longest - loss)) - 1) * loss
-
-
-def _kinds(uses: Sequence[int]) -> int:
-    return sum(1 for each in uses if each)

@@ -29,7 +29,7 @@ def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan |
     """Return how to cut the items out of the cloth: least money, then length, then kinds of strip.
 
     What is on hand is cut first. The bound on `buy` holds for every plan within `scope`. An `effort` of
-    1 lays strips widest first and looks no further; each unit more lets the search go on for a fiftieth
+    1 lays strips widest first and looks no further; each unit more lets the search go on for a hundredth
     of one of its own seconds. Below 500 it stops at the least money, from there on it looks for the least
     length and the fewest kinds of strip too. Leftovers of 4 × 10 in and more are listed.
     """
