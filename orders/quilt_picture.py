@@ -64,7 +64,7 @@ def draw(quilt: Quilt, view: View) -> SafeString:
     in_order = sorted(quilt.cells, key=lambda cell: (cell.at.y, cell.at.x))
     blocks = "".join(_block(cell, quilt, view) for cell in in_order)
     blocks += _over_all(marked, quilt)
-    ground = _cloth(quilt, view) + _weave(quilt)
+    ground = _cloth(quilt, view) + ("" if view.swatches else _weave(quilt))
     return mark_safe(
         f'<svg class="big-quilt" viewBox="-3 -3 {_f(wide + 6)} {_f(high + 6)}" role="group" '
         f'aria-label="{escape(sentence(quilt))}"><defs>{WEAVE}{patterns}</defs>{ground}{blocks}'
@@ -230,7 +230,7 @@ def _chalk(at: Rect) -> str:
 
 def _tag(cell: Cell, quilt: Quilt) -> str:
     """The name of a block on a white slip, over its upper left corner."""
-    font = _n(quilt.size.width) / 28
+    font = min(_n(quilt.size.width) / 28, _n(cell.at.width) / 5.2)  # a small block is not all name
     wide, high = font * (0.62 * len(cell.piece or "") + 0.7), font * 1.4
     x, y = _n(cell.at.x) - font * 0.35, _n(cell.at.y) - font * 0.35
     slip = f'x="{_f(x)}" y="{_f(y)}" width="{_f(wide)}" height="{_f(high)}" rx="{_f(font / 5)}"'
