@@ -79,6 +79,7 @@ urlpatterns = [
     # the Bag room
     path("quilts/<int:number>/bag/", bag.bags, name="order-bag"),
     path("quilts/<int:number>/bag/arrival/", arrival.arrival, name="bag-arrival"),
+    path("quilts/<int:number>/bag/piles/<slug:client_id>/photo/", arrival.pile_photo, name="pile-photo"),
     path("quilts/<int:number>/bag/sharing/", bag.sharing, name="bag-sharing"),
     path("quilts/<int:number>/bag/log/", log.log, name="order-log"),
     path("quilts/<int:number>/bag/log/lines/", log.line, name="log-line"),

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from django.http import HttpResponse
+from django.http import HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import intake
+from orders import intake, photos
 from orders.forms.bag import ArrivalForm, SigningForm, WholeBagForm
 from orders.forms.two_phones import differences, with_version
 from orders.models import Bag, Order, Person, Signature, Stale
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
-from orders.views.uploads import client_id_of, keep, new_client_id, received
+from orders.views.uploads import client_id_of, keep, new_client_id, received, received_from_queue
 
 COUNTED_ANEW = "Somebody counted again: look at the number above, and sign for that."
 
@@ -47,6 +47,18 @@ def take_in(form: ArrivalForm, order: Order, *, by: Person) -> Bag | None:
         return intake.receive_bag(order, by=by, photo=photo, client_id=client_id_of(form), **form.facts)
     keep(form, photo)
     return None
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+def pile_photo(request: SignedIn, number: int, client_id: str) -> JsonResponse:
+    """Take the photo of a pile from a phone’s queue, after the bag itself; sent twice, it is one photo."""
+    bag = get_object_or_404(Bag, orders__number=number, client_id=client_id)
+    try:
+        photo = received_from_queue(request, of=bag, by=request.user)
+    except photos.Refused as fault:
+        return JsonResponse({"fault": str(fault)}, status=422)
+    return JsonResponse({"photo": photo.pk})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -16,10 +16,9 @@ from orders.models import Bag, Order, Shirt, Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
-from orders.views.uploads import client_id_of, new_client_id, received
+from orders.views.uploads import client_id_of, new_client_id, received, received_from_queue
 
 NO_BAG = "This bag is not of this quilt any more. Open the log again from the Bag room."
-NO_PHOTO = "No photo came with it. Take it again."
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -69,11 +68,8 @@ def line(request: SignedIn, shop: Shop, number: int) -> JsonResponse:
 def line_photo(request: SignedIn, number: int, client_id: str) -> JsonResponse:
     """Take the photo of a line that came before; sent twice, it is one photo."""
     shirt = get_object_or_404(Shirt.objects.of_order(number), client_id=client_id)
-    upload = request.FILES.get("photo")
-    if upload is None:
-        return JsonResponse({"fault": NO_PHOTO}, status=422)
     try:
-        photo = photos.receive(upload, client_id=request.POST.get("client_id", ""), of=shirt, by=request.user)
+        photo = received_from_queue(request, of=shirt, by=request.user)
     except photos.Refused as fault:
         return JsonResponse({"fault": str(fault)}, status=422)
     intake.show_first_panel_on(photo, shirt)

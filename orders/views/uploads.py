@@ -6,10 +6,12 @@ from uuid import uuid4
 
 from django import forms
 from django.db import models
-from django.http import QueryDict
+from django.http import HttpRequest, QueryDict
 
 from orders import photos
 from orders.models import Person, Photo
+
+NO_PHOTO = "No photo came with it. Take it again."
 
 
 def received(form: forms.Form, *, by: Person, of: models.Model | None = None) -> Photo | None:
@@ -22,6 +24,14 @@ def received(form: forms.Form, *, by: Person, of: models.Model | None = None) ->
     except photos.Refused as fault:
         form.add_error("photo", str(fault))
         return None
+
+
+def received_from_queue(request: HttpRequest, *, of: models.Model, by: Person) -> Photo:
+    """Return the photo a phone sends by itself; raises Refused. Sent twice, it is the first one again."""
+    upload = request.FILES.get("photo")
+    if upload is None:
+        raise photos.Refused(NO_PHOTO)
+    return photos.receive(upload, client_id=request.POST.get("client_id", ""), of=of, by=by)
 
 
 def kept(form: forms.Form, *, by: Person) -> Photo | None:

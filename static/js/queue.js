@@ -1,6 +1,6 @@
 // Lines of the log wait on this phone until the shop’s computer has them; they survive a reload.
 // A line: id, at (where it is sent), number, fields, photo (bytes), type, state, fault, said, address, kept.
-// States: draft, not yet given; waiting, its taps are not sent; photo, only its photo is not;
+// The photo of a pile is a line without fields. States: held, until its bag came in; draft, not yet given; waiting, its taps are not sent; photo, only its photo is not;
 // refused, with its fault; told, its tag has to be written anew.
 "use strict";
 

@@ -24,7 +24,7 @@ async function showQueue(event) {
 
 function asked(line) {
   const item = row.content.cloneNode(true).firstElementChild;
-  const tag = String(line.number).padStart(2, "0");
+  const tag = line.pile ? "the pile" : String(line.number).padStart(2, "0");
   const isPhoto = line.refused === "photo";
   const sentence = isPhoto ? `The photo of ${tag} was not taken. ` : `${tag} was not taken. `;
   item.querySelector("span").textContent = line.state === "told" ? line.said : sentence + line.fault;
@@ -34,7 +34,7 @@ function asked(line) {
     mend.onclick = () => written(line);
     drop.remove();
   } else {
-    mend.textContent = isPhoto ? "Go to the shirt" : "Change it";
+    mend.textContent = isPhoto ? `Go to the ${line.pile ? "bag" : "shirt"}` : "Change it";
     mend.onclick = () => (isPhoto ? location.assign(line.address) : change(line));
     mend.hidden = !isPhoto && !document.querySelector("form[data-lines]");
     drop.onclick = () => letGo(line);

@@ -52,6 +52,7 @@ ROWS = {
        for noun in ("answer", "pencil", "eraser", "decline", "reopening", "order")},
     "order-bag": Row(STAFF, of=("order",)),
     "bag-arrival": Row(STAFF, STAFF, ("order",)),
+    "pile-photo": Row(do=STAFF, of=("order", "line"), sends="photo"),
     "bag-sharing": Row(do=STAFF, of=("order",), sends="bag"),
     "order-log": Row(STAFF, STAFF, ("order",)),
     "log-line": staff_does("order"),

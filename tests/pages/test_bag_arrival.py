@@ -118,3 +118,41 @@ def test_outside_and_unknown(client, address, ada):
     assert client.post(address, SAID).url.startswith("/sign-in/")
     client.force_login(ada)
     assert client.post("/quilts/999/bag/arrival/", SAID).status_code == 404
+
+
+@pytest.fixture
+def queue(client, new_order, ada):
+    """Return a phone's queue that sends the photo of the pile after the bag."""
+    client.force_login(ada)
+
+    def send(client_id="door-1", **data):
+        return client.post(f"/quilts/{new_order.number}/bag/piles/{client_id}/photo/", data)
+
+    return send
+
+
+def test_the_photo_of_a_pile_follows_its_bag_and_sent_twice_is_one(queue, client, address, new_order):
+    client.post(address, SAID)
+    for _ in range(2):
+        assert queue("door-1", photo=picture()).status_code == 200
+    assert new_order.bags.get().photos.count() == 1
+    assert Photo.objects.count() == 1
+
+
+def test_the_photo_of_a_pile_is_for_a_bag_of_this_quilt_alone(queue, client, address, order, twelve_shirts):
+    order.bags.update(client_id="elsewhere")
+    client.post(address, SAID)
+    assert queue("elsewhere", photo=picture()).status_code == 404
+    assert queue("never-sent", photo=picture()).status_code == 404
+    assert not Photo.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("data", "fault"),
+    [({}, "Take it again"), ({"photo": SimpleUploadedFile("a.jpg", b"no picture")}, "photo")],
+)
+def test_what_is_no_photo_of_a_pile_is_refused_in_words(queue, client, address, data, fault):
+    client.post(address, SAID)
+    answer = queue(**data)
+    assert answer.status_code == 422
+    assert fault in answer.json()["fault"]

@@ -177,6 +177,10 @@ def test_the_photo_of_the_pile_is_made_smaller_before_it_is_sent(log, page, orde
         page.wait_for_timeout(50)
     page.get_by_role("button", name="Take the bag in").tap()
     page.wait_for_url("**/signing/")
+    for _ in range(200):
+        if Photo.objects.exists():
+            break
+        page.wait_for_timeout(50)
     assert (Photo.objects.get().width, Photo.objects.get().height) == (1536, 2048)
     page.get_by_role("button", name="Both have signed").tap()
     page.wait_for_url("**/whole/")
