@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db import transaction
 
-from orders.models import Bag, Event, Person, Piece, Shirt
+from orders.models import AskedSingly, Bag, Event, Person, Piece, Shirt
 from orders.panels import counted
 
 
@@ -33,6 +33,9 @@ def split(shirt: Shirt, out: int, *, by: Person) -> Shirt:
         Piece.objects.filter(pk=piece.pk).update(shirt=own, side=new)
     Shirt.objects.filter(pk=group.pk).update(garments=left)
     shirt.garments = left
+    for asked in AskedSingly.objects.filter(shirt=group):  # whose yes it needs does not change by a new tag
+        asked.pk, asked.shirt = None, own
+        asked.save(force_insert=True)
     Event.objects.note("split", by=by, bag=bag.pk, shirt=group.number, into=own.number, garments=out)
     return own
 

@@ -122,10 +122,19 @@ def _drawn(order: Order) -> Any:
     return design.quilt if design else None
 
 
+def _in_the_quilt(order: Order) -> list[Shirt]:
+    """The shirts that have a piece in the quilt; all that may come into it, before it is drawn."""
+    shirts, quilt = list(planning.shirts_of(order)), _drawn(order)
+    if quilt is None:
+        return shirts
+    placed = {cell.piece for cell in quilt.with_pieces()}
+    return [shirt for shirt in shirts if placed & {planning.piece_id(each) for each in shirt.pieces.all()}]
+
+
 def care_facts(order: Order) -> dict[str, Any]:
     """Return how the quilt is washed and kept, and what it must not be used for."""
     shop = the_shop()
-    shirts = list(planning.shirts_of(order))
+    shirts = _in_the_quilt(order)
     flags = {flag for shirt in shirts for flag in shirt.flags}
     fibres = sorted({name for shirt in shirts if shirt.label_read for name in shirt.fibres})
     return {

@@ -56,8 +56,10 @@ class Cutting(World):
             assert not self.book.may_cut(pk)
             return
         assert self.book.may_cut(pk)
-        World.tally["cuts"] += pk not in self.book.cut
-        self.book.cut.setdefault(pk, self.book.yeses[pk].order)
+        if pk not in self.book.cut:
+            World.tally["cuts"] += 1
+            order = self.book.yeses[pk].order
+            self.book.cut[pk], self.book.cut_to[pk] = order, self.book.size_of(order, pk)
         self.book.lines[self.book.panels[pk].shirt].state = "used"
 
     @precondition(lambda self: any(self.book.layouts.values()))
@@ -129,18 +131,13 @@ class Cutting(World):
         if len(book.layouts.get(order.pk, ())) < 2:
             return
         seen = layouts.move_number(order)
-        again = book.layouts[order.pk][-2]
-        taken = any(
-            panel.name in again and panel.order not in (None, order.pk)
-            for panel in book.panels.values()
-            if order.pk in book.serves[book.lines[panel.shirt].bag]
-        )
+        may_be = book.may_lie_so(order.pk, book.layouts[order.pk][-2])
         try:
             self.do(lambda: layouts.undo(order, seen=seen, by=self.ada), when)
         except CannotMove:
-            assert taken
+            assert not may_be
             return
-        assert not taken
+        assert may_be
         book.layouts[order.pk].pop()
         for pk in book.offered_to(order.pk):
             panel = book.panels[pk]

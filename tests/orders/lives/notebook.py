@@ -68,6 +68,7 @@ class Notebook:
     voices: list[Voice] = field(default_factory=list)
     looks: dict[tuple[int, int, object], set[tuple[int, int]]] = field(default_factory=dict)
     cut: dict[int, int] = field(default_factory=dict)
+    cut_to: dict[int, int | None] = field(default_factory=dict)
     layouts: dict[int, list[dict[str, int]]] = field(default_factory=dict)
     closed: set[int] = field(default_factory=set)
 
@@ -246,6 +247,17 @@ class Notebook:
             and order in self.serves[self.lines[panel.shirt].bag]
             and self.lines[panel.shirt].state in HERE
         ]
+
+    def may_lie_so(self, order: int, layout: dict[str, int]) -> bool:
+        """Say whether a layout of before can come back: nothing in it went elsewhere or was cut otherwise."""
+        mine = [
+            panel
+            for panel in self.panels.values()
+            if order in self.serves[self.lines[panel.shirt].bag] and panel.name in layout
+        ]
+        sizes = {pk: size for pk, size in self.cut_to.items() if size and pk in self.offered_to(order)}
+        as_cut = all(layout.get(self.panels[pk].name) == size for pk, size in sizes.items())
+        return as_cut and all(panel.order in (None, order) for panel in mine)
 
     def claim(self, order: int) -> None:
         names = self.layouts[order][-1]
