@@ -156,6 +156,11 @@ def test_a_load_counts_garments_not_tags() -> None:
     assert [load.garments for load in wash_loads(groups)] == [("00", "01"), ("02", "03")]
 
 
+def test_loads_are_filled_in_the_order_of_the_numbers() -> None:
+    loads = wash_loads([garment(f"S{number}") for number in range(1, 31)])
+    assert loads[0].garments == tuple(f"S{number}" for number in range(1, 26))
+
+
 def test_more_alike_garments_than_a_load_holds_are_washed_in_parts() -> None:
     loads = wash_loads([garment("01", count=60), garment("02"), garment("03", count=30, wash="apart")])
     assert [load.garments for load in loads] == [("03",), ("03",), ("01",), ("01",), ("01",), ("02",)]
