@@ -4,6 +4,7 @@ from planner.schedule.calendar import minutes_by_day
 from planner.schedule.check import check_timetable
 from planner.schedule.effect import what_if
 from planner.schedule.moves import stability
+from planner.schedule.options import options
 from planner.schedule.overtime import with_overtime
 from planner.schedule.planning import feasible, make_timetable
 from planner.schedule.promise import Promise, promise
@@ -16,5 +17,5 @@ from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wai
 __all__ = [
     "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage", "Stint",
     "Timetable", "Wait", "Workload", "check_proof", "check_timetable", "feasible", "make_timetable",
-    "minutes_by_day", "promise", "risk", "stability", "what_if", "with_order", "with_overtime",
+    "minutes_by_day", "options", "promise", "risk", "stability", "what_if", "with_order", "with_overtime",
 ]  # fmt: skip

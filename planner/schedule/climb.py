@@ -165,14 +165,20 @@ class Search:
 
 def missed(floor: Floor, run: Run) -> int:
     """Return how many stages are not finished, or not done on the day they are pinned to."""
-    unfinished = sum(instant < 0 for instant in run.done)
-    strayed = {s for s, _, day, _, _ in run.stints if floor.pin[s] is not None and day != floor.pin[s]}
-    strayed |= {
+    return sum(instant < 0 for instant in run.done) + strayed(floor, run)
+
+
+def strayed(floor: Floor, run: Run) -> int:
+    """Return how many stages are done on another day than the one they are pinned to."""
+    if not any(pin is not None for pin in floor.pin):
+        return 0
+    astray = {s for s, _, day, _, _ in run.stints if floor.pin[s] is not None and day != floor.pin[s]}
+    astray |= {
         s
         for s, pin in enumerate(floor.pin)
         if pin is not None and run.done[s] >= 0 and run.done[s] // DAY != pin
     }
-    return unfinished + len(strayed)
+    return len(astray)
 
 
 def days_late(finish: Sequence[int], days: Sequence[int | None], weights: Sequence[int]) -> int:

@@ -26,18 +26,12 @@ class Run:
 
 def dispatch(floor: Floor, keys: Sequence[int]) -> Run:
     """Return the plan that takes up stages in the order of their keys, lowest first, ties by id."""
-    bench = _Bench(floor, keys)
-    for day in range(floor.days):
-        if not bench.unfinished:
-            break
-        bench.open(day)
-        bench.work(day)
-    return Run(bench.stints, bench.done, list(keys))
+    return Bench(floor, keys).run()
 
 
-class _Bench:
+class Bench:
     def __init__(self, floor: Floor, keys: Sequence[int]) -> None:
-        self.floor = floor
+        self.floor, self.keys_given = floor, keys
         self.keys = [key if pin is None else PINNED for key, pin in zip(keys, floor.pin, strict=True)]
         self.rest = list(floor.effort)
         self.stints: list[StintRow] = []
@@ -56,6 +50,15 @@ class _Bench:
         self.today = -1
         for s in [s for s, before in enumerate(floor.before) if not before]:
             self._release(s)
+
+    def run(self) -> Run:
+        """Work through the days until everything is done or the days end."""
+        for day in range(self.floor.days):
+            if not self.unfinished:
+                break
+            self.open(day)
+            self.work(day)
+        return Run(self.stints, self.done, list(self.keys_given))
 
     def open(self, day: int) -> None:
         """Lay out what has become ready by the morning of a day."""
@@ -90,11 +93,16 @@ class _Bench:
                 left = closes[p][day] - now
                 taken = self._pick(p, day, left) if left > 0 else None
                 if taken is not None:
-                    minutes = min(self.rest[taken], left)
-                    self.rest[taken] -= minutes
-                    self.stints.append((taken, p, day, now, minutes))
-                    heappush(clock, (now + minutes, p, taken))
+                    heappush(clock, (self._sit_down(p, taken, (day, now)), p, taken))
                     idle.discard(p)
+
+    def _sit_down(self, p: int, s: int, moment: tuple[int, int]) -> int:
+        """Begin a stint that lasts until the stage is done or the day is; return the minute it ends."""
+        day, now = moment
+        minutes = min(self.rest[s], self.floor.closes[p][day] - now)
+        self.rest[s] -= minutes
+        self.stints.append((s, p, day, now, minutes))
+        return now + minutes
 
     def _lay_down(self, s: int, day: int, now: int) -> None:
         if self.rest[s]:
@@ -126,6 +134,15 @@ class _Bench:
             self._lay_out(s)
 
     def _pick(self, p: int, day: int, left: int) -> int | None:
+        found = self._most_pressing(p, day, left)
+        if found is None:
+            return None
+        (_, s), resumed = found
+        self._take_up(s, resumed)
+        return s
+
+    def _most_pressing(self, p: int, day: int, left: int) -> tuple[tuple[int, int], bool] | None:
+        """Return the key and number of the stage that a person would take up, and whether it is resumed."""
         best: tuple[int, int] | None = None
         resumed = False
         for k in self.kinds[p]:
@@ -135,10 +152,7 @@ class _Bench:
             found = self._pick_waiting(k, day, left)
             if found is not None and (best is None or found < best):
                 best, resumed = found, False
-        if best is None:
-            return None
-        self._take_up(best[1], resumed)
-        return best[1]
+        return None if best is None else (best, resumed)
 
     def _take_up(self, s: int, resumed: bool) -> None:
         kind = self.floor.kind_of[s]

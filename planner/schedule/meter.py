@@ -10,6 +10,28 @@ from typing import Any
 from planner.problems import Limit
 
 
+class Stopwatch:
+    """A limit of which a part goes into preparing, unwatched, and all that is left into the answer."""
+
+    def __init__(self, limit: Limit) -> None:
+        self.limit = limit
+        self._begun = monotonic()
+
+    def half(self) -> Limit:
+        """Return half of it, to prepare with."""
+        return halves(self.limit)[0]
+
+    def left(self, used: int) -> Limit:
+        """Return what is left when some steps have been used, at least a moment."""
+        seconds, effort = self.limit.seconds, self.limit.effort
+        gone = monotonic() - self._begun
+        return replace(
+            self.limit,
+            seconds=None if seconds is None else max(seconds - gone, seconds / 100),
+            effort=None if effort is None else max(1, effort - used),
+        )
+
+
 class Meter:
     """How much of a limit is used up; one step is one plan dispatched."""
 

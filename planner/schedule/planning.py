@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from planner.problems import Limit, Problem, Undecided
 from planner.schedule.bounds import Bounds
 from planner.schedule.climb import Aim, Cost, Found, Ladder, Search, days_late
 from planner.schedule.dispatch import Run
-from planner.schedule.floor import DAY, Floor, StintRow, finish_days
+from planner.schedule.floor import DAY, Floor, StintRow, finish_days, moment_after
 from planner.schedule.gaps import fit_into_gaps
 from planner.schedule.meter import Meter, halves
 from planner.schedule.proof import Proof, day_in_words, names_in_words
@@ -24,12 +24,13 @@ FORTNIGHT = 14
 
 @dataclass(frozen=True)
 class Plan:
-    """A timetable by number: its stints, the finishing instants and the keys that made it."""
+    """A timetable by number: its stints, the finishing instants, the keys and the steps that made it."""
 
     floor: Floor
     stints: list[StintRow]
     done: list[int]
     keys: list[int]
+    steps: int = 0
 
     def finish(self) -> dict[str, int]:
         """Return the day each order finishes."""
@@ -101,10 +102,11 @@ def make_plan(workload: Workload, previous: Timetable | None, limit: Limit, seed
     guard = guarded_days(paid, alone)
     whole = _Week(workload, previous, guard).plan(second, seed)
     reached = whole.finish()
+    steps = alone.steps + whole.steps
     if all(reached[order] <= day for order, day in guard.items()):
-        return whole
+        return replace(whole, steps=steps)
     floor = whole.floor
-    return put_into_gaps(floor, alone) or carried_over(floor, alone)
+    return replace(put_into_gaps(floor, alone) or carried_over(floor, alone), steps=steps)
 
 
 def guarded_days(workload: Workload, plan: Plan) -> dict[str, int]:
@@ -141,7 +143,7 @@ class _Week:
             PATIENCE
         )
         run = best[0].run
-        return Plan(floor, run.stints, run.done, run.keys)
+        return Plan(floor, run.stints, run.done, run.keys, meter.used)
 
     def _cost(self, run: Run, finish: list[int]) -> Cost:
         return (
@@ -179,6 +181,32 @@ def carried_over(floor: Floor, plan: Plan) -> Plan:
     for s, instant in enumerate(plan.done):
         done[number[s]] = instant
     stints = [(number[s], person[p], day, start, minutes) for s, p, day, start, minutes in plan.stints]
+    return Plan(floor, stints, done, _keys_by_start(floor, stints, done))
+
+
+def as_plan(floor: Floor, timetable: Timetable) -> Plan | None:
+    """Return a timetable by the numbers of a floor; None if it has a stage or a person unknown there."""
+    person = {name: p for p, name in enumerate(floor.people)}
+    if any(
+        s.stage not in floor.number or s.person not in person or s.day >= floor.days for s in timetable.stints
+    ):
+        return None
+    stints = [
+        (floor.number[each.stage], person[each.person], each.day, each.start, each.minutes)
+        for each in timetable.stints
+    ]
+    rest, ends = list(floor.effort), [0] * len(floor.stages)
+    for s, _, day, start, minutes in stints:
+        rest[s] -= minutes
+        ends[s] = max(ends[s], day * DAY + start + minutes)
+    done = [-1] * len(floor.stages)
+    for s in floor.in_turn:
+        before = [(done[earlier], days) for earlier, days in floor.before[s]]
+        if floor.effort[s]:
+            done[s] = -1 if rest[s] > 0 else ends[s]
+        elif all(instant >= 0 for instant, _ in before):
+            free = max([floor.ready[s] * DAY, *(moment_after(instant, days) for instant, days in before)])
+            done[s] = free if free < floor.days * DAY else -1
     return Plan(floor, stints, done, _keys_by_start(floor, stints, done))
 
 

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
 from planner.schedule.bounds import Bounds, FirstDay
-from planner.schedule.climb import FULL_PULL, Aim, Found, Ladder, Search, days_late
-from planner.schedule.floor import DAY, Floor
-from planner.schedule.meter import Meter, halves
-from planner.schedule.planning import Plan, guarded_days, make_plan, put_into_gaps
+from planner.schedule.check import check_timetable
+from planner.schedule.climb import Ladder, strayed
+from planner.schedule.dispatch import Run, dispatch
+from planner.schedule.floor import DAY, Floor, StintRow, finish_days
+from planner.schedule.meter import Meter, Stopwatch
+from planner.schedule.planning import Plan, as_plan, carried_over, guarded_days, make_plan, put_into_gaps
 from planner.schedule.proof import Proof, day_in_words
+from planner.schedule.quest import Quest
 from planner.schedule.timetable import Timetable
 from planner.schedule.windows import almanacs
 from planner.schedule.workload import NewOrder, Workload, with_order
-
-PATIENCE = 40
 
 
 @dataclass(frozen=True)
@@ -49,8 +51,15 @@ def promise(
     best timetable without the new order finishes it, whichever is later. The day the customer
     wants plays no part. Undecided: no day was found before the horizon ends, nor ruled out.
     """
-    to_prepare, to_answer = halves(limit)
-    current = make_plan(workload, None, to_prepare, seed)
+    return promise_knowing(workload, new, (), limit=limit, seed=seed)
+
+
+def promise_knowing(
+    workload: Workload, new: NewOrder, known: Sequence[Timetable], *, limit: Limit, seed: int
+) -> Promise | Impossible | Undecided:
+    """Return the promise, no later than any of the known timetables that hold here, too, allows."""
+    watch = Stopwatch(limit)
+    current = make_plan(workload, None, watch.half(), seed)
     joined = _without_missed_pins(with_order(workload, new), current)
     floor = Floor(joined)
     days = floor.days_by_order(
@@ -59,9 +68,11 @@ def promise(
     first = Bounds(floor).first_day(floor.orders.index(new.due.order), days)
     if first.day is None:
         return _ruled_out(joined, first)
-    quest = _Quest(floor, new.due.order, days, first=first, current=current)
-    quest.search(Meter(to_answer), Random(seed))
-    return quest.answer()
+    inquiry = _Inquiry(floor, new.due.order, days, first=first, current=current)
+    for timetable in known:
+        inquiry.consider(timetable)
+    inquiry.search(Meter(watch.left(current.steps)), Random(seed))
+    return inquiry.answer()
 
 
 def _without_missed_pins(workload: Workload, plan: Plan) -> Workload:
@@ -88,24 +99,24 @@ def _ruled_out(workload: Workload, first: FirstDay) -> Impossible:
     return Impossible((problem,), first.proof)
 
 
-class _Quest:
-    """The search for one promise: days are probed between what is proved and what is found."""
+class _Inquiry:
+    """What is known of one promise: the best plan so far, and what counts as harming nobody."""
 
     def __init__(
         self, floor: Floor, order: str, days: Sequence[int | None], *, first: FirstDay, current: Plan
     ) -> None:
         self.floor, self.days, self.current = floor, tuple(days), current
-        self.books = almanacs(floor)
         self.order = floor.orders.index(order)
         self.first = first
         self.not_before = first.day or 0
         self.best = put_into_gaps(floor, current)
         self.undisturbed = None if self.best is None else self._day(self.best)
-        self.done_anyway = [
-            floor.number[stage.id]
-            for stage, instant in zip(current.floor.stages, current.done, strict=True)
-            if instant >= 0
-        ]
+        standing = carried_over(floor, current)
+        mine = {s for s, o in enumerate(floor.order_of) if o == self.order}
+        self.done_anyway = [s for s, instant in enumerate(standing.done) if instant >= 0]
+        self.open_anyway = {s for s, instant in enumerate(standing.done) if instant < 0 and s not in mine}
+        self.worked_anyway = self._minutes_of_what_stays_open(standing.stints)
+        self.watch: Callable[[Callable[[], Promise | Undecided]], None] = lambda answer: None
 
     def _day(self, plan: Plan) -> int:
         return plan.finish()[self.floor.orders[self.order]]
@@ -128,37 +139,56 @@ class _Quest:
             self.earliest(), self.not_before, self.best.timetable(), self.first.proof, self.undisturbed
         )
 
+    def consider(self, timetable: Timetable) -> None:
+        """Take up a timetable made for another workload if it can be worked in this one as it stands."""
+        plan = as_plan(self.floor, timetable)
+        if plan is None or plan.finish()[self.floor.orders[self.order]] >= self.earliest():
+            return
+        run = Run(plan.stints, plan.done, plan.keys)
+        sound = not check_timetable(self.floor.workload, plan.timetable())
+        if sound and self._harms_nobody(run, finish_days(self.floor, plan.done)):
+            self.best = plan
+
     def search(self, meter: Meter, rng: Random) -> None:
-        """Probe the first day not ruled out, at first without climbing, then days picked at random."""
-        self.meter = meter
+        """Follow the current plan first, then look for better ones."""
+        self.watch = meter.heard
         if self.best is not None:
             meter.heard(self.answer)
-        turn = 0
-        while self.earliest() > self.not_before and meter.goes_on():
-            day = self.not_before if turn < 6 else rng.randint(self.not_before, self.earliest() - 1)
-            self._probe(day, turn, rng)
-            turn += 1
+        if self.earliest() > self.not_before and meter.goes_on():
+            meter.used += 1
+            run = dispatch(self.floor, self._as_now())
+            self._seen(run, finish_days(self.floor, run.done))
+        quest = Quest(self.floor, self.order, self.days, len(self.open_anyway))
+        quest.search(lambda: (self.not_before, self.earliest()), self._seen, meter, rng)
 
-    def _probe(self, day: int, turn: int, rng: Random) -> None:
-        """Climb towards the new order finishing by a day and others by theirs, from one of three starts."""
-        days = tuple(day if o == self.order else kept for o, kept in enumerate(self.days))
-        ladder = Ladder(self.floor, self.books, days)
-        if turn % 3 == 0:
-            ladder.follow(self._ranks())
-        ones = [1] * len(days)
-        aim = Aim(days, lambda run, finish: (days_late(finish, days, ones),))
-        search = Search(ladder, aim, self.meter, rng, seen=self._seen)
-        start = search.judge(search.plain(pull=1 if turn % 3 == 2 else FULL_PULL))
-        if turn >= 3:
-            search.climb(start, PATIENCE)
-
-    def _ranks(self) -> list[int | None]:
+    def _as_now(self) -> list[int]:
+        """Return keys in the order of the current plan, with the new order pressing for its first day."""
+        days = tuple(self.not_before if o == self.order else day for o, day in enumerate(self.days))
+        ladder = Ladder(self.floor, almanacs(self.floor), days)
         keys = dict(zip((stage.id for stage in self.current.floor.stages), self.current.keys, strict=True))
-        return [keys.get(stage.id) for stage in self.floor.stages]
+        ladder.follow([keys.get(stage.id) for stage in self.floor.stages])
+        return ladder.latest
 
-    def _seen(self, found: Found) -> None:
-        kept = all(day is None or end <= day for end, day in zip(found.finish, self.days, strict=True))
-        done = all(found.run.done[s] >= 0 for s in self.done_anyway)
-        if kept and done and found.finish[self.order] < self.earliest():
-            self.best = Plan(self.floor, found.run.stints, found.run.done, found.run.keys)
-            self.meter.heard(self.answer)
+    def _seen(self, run: Run, finish: list[int]) -> None:
+        if finish[self.order] < self.earliest() and self._harms_nobody(run, finish):
+            self.best = Plan(self.floor, run.stints, run.done, run.keys)
+            self.watch(self.answer)
+
+    def _harms_nobody(self, run: Run, finish: Sequence[int]) -> bool:
+        """Return whether all keep their days and their pins, and what stays unfinished gets no less work."""
+        return (
+            all(day is None or end <= day for end, day in zip(finish, self.days, strict=True))
+            and all(run.done[s] >= 0 for s in self.done_anyway)
+            and not strayed(self.floor, run)
+            and self._gets_no_less(self._minutes_of_what_stays_open(run.stints))
+        )
+
+    def _minutes_of_what_stays_open(self, stints: Sequence[StintRow]) -> Counter[int]:
+        minutes: Counter[int] = Counter()
+        for s, _, _, _, worked in stints if self.open_anyway else ():
+            if s in self.open_anyway:
+                minutes[self.floor.order_of[s]] += worked
+        return minutes
+
+    def _gets_no_less(self, minutes: Counter[int]) -> bool:
+        return all(minutes[o] >= worked for o, worked in self.worked_anyway.items())
