@@ -6,6 +6,7 @@ import pytest
 
 from orders import errands, mixing
 from orders.models import Errand, Piece
+from orders.ways import key_of
 from planner.layout import Layout, grid_quilt
 from planner.problems import Limit
 from planner.units import INCH, Size
@@ -51,12 +52,26 @@ def test_the_way_is_chosen_by_its_button(room, shop):
     room.send("mixed")
     errands.run_due()
     (layout,) = mixing.found_for(room.order)
-    from orders.ways import key_of
-
     room.send("layout", way=key_of(layout.quilt), seen=0)
     assert room.quilt.size == layout.quilt.size
     assert {cell.at for cell in room.quilt.cells} == {cell.at for cell in layout.quilt.cells}
     assert "Mixed sizes, " in words_of(room.text())
+
+
+def test_every_room_takes_a_mixed_layout_with_sashing(room, taxed):
+    room.order.cloth = {"binding": "Forest"}
+    room.order.wish = {"tolerance": 0, "sashings": [{"width": 2 * INCH}]}
+    room.order.height, room.order.width = 66 * INCH, 50 * INCH
+    room.order.save()
+    room.send("mixed")
+    errands.run_due()
+    (layout,) = mixing.found_for(room.order)
+    room.send("layout", way=key_of(layout.quilt), seen=0)
+    assert room.quilt.sashing == layout.quilt.sashing is not None
+    for place in ("quilt/", "quilt/picture.jpg", "bench/", "bench/table/", "bench/machine/", "account/"):
+        assert room.client.get(f"/quilts/{room.order.number}/{place}").status_code == 200
+    room.client.post(f"/quilts/{room.order.number}/account/quotes/")
+    assert room.order.quotes.count() == 1
 
 
 def test_where_there_is_none_the_reason_stands_there(room):
