@@ -123,11 +123,17 @@ def heat(limit: int | None, shop: Any) -> str:
     return _unbroken(show_heat(limit, unit="F" if shop.unit == "in" else "C"))
 
 
+@register.filter
+def fractions(sentence: str) -> str:
+    """Return a sentence with its halves, quarters and eighths as one letter: `within ½ in of a seam`."""
+    for fraction, letter in FRACTIONS.items():
+        sentence = re.sub(rf"(?:(?<=\d) |\b){fraction}\b", letter, sentence)
+    return sentence
+
+
 def _unbroken(words: str) -> str:
     """Return the words on one line, with halves, quarters and eighths as one letter."""
-    for fraction, letter in FRACTIONS.items():
-        words = re.sub(rf"(?:(?<=\d) |\b){fraction}\b", letter, words)
-    return words.replace(" ", HARD_SPACE)
+    return fractions(words).replace(" ", HARD_SPACE)
 
 
 @register.simple_tag

@@ -6,7 +6,7 @@ import re
 
 from orders import layouts
 from orders.answers import answer
-from orders.models import Order
+from orders.models import Order, Piece
 
 
 class QuiltRoom:
@@ -25,6 +25,12 @@ class QuiltRoom:
     def text(self, query=""):
         return self.look(query).content.decode()
 
+    def label(self, query):
+        """Return the words of the label that hangs beside the picture."""
+        page = self.text(query)
+        words = words_of(page[page.index('id="label"') : page.index('class="under"')])
+        return words.replace("\xa0", " ")
+
     def draw(self, by, shop):
         """Draw the first way on offer."""
         order = Order.objects.get(pk=self.order.pk)
@@ -42,6 +48,14 @@ class QuiltRoom:
     @property
     def version(self):
         return Order.objects.get(pk=self.order.pk).version
+
+
+def add_back(number):
+    """Log the back of a shirt as well, with the print of its front; it may be in."""
+    back = Piece.objects.get(shirt__number=number)
+    back.pk, back.side, back.wanted = None, "back", "may"
+    back.save(force_insert=True)
+    return back
 
 
 def words_of(html):

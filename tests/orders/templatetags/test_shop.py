@@ -114,3 +114,7 @@ def test_a_state_is_a_mark_and_words_and_the_words_are_text():
 def test_a_state_that_is_none_of_ours_is_refused():
     with pytest.raises(Exception, match="none of done, wait"):
         say.mark("urgent")
+
+
+def test_fractions_in_a_sentence_are_letters_and_its_words_may_still_break():
+    assert say.fractions("05F has 1 1/8 in, and 1/16 in less.") == "05F has 1⅛ in, and 1/16 in less."
