@@ -64,10 +64,13 @@ def covers(agreed: Mapping[str, Any], piece: Piece, *, sizes: Sizes) -> bool:
     A yes given before there was a crop or a layout leaves them open, as long as the whole print stays.
     """
     now = cut_facts(piece, sizes)
-    said = {name: agreed.get(name) for name in now}
-    if any(said[name] not in (None, fact) and fact is not None for name, fact in now.items()):
+    left_open = {name for name in ("box", "cut") if agreed.get(name) is None}
+    if now["cut"] is None:
+        left_open.add("cut")
+    settled = (agreed.keys() | now.keys()) - left_open
+    if any(agreed.get(name) != now.get(name) for name in settled):
         return False
-    return said["cut"] is not None or keeps_the_print(piece, now["cut"])
+    return agreed.get("cut") is not None or keeps_the_print(piece, now["cut"])
 
 
 def keeps_the_print(piece: Piece, size: list[int] | None) -> bool:

@@ -240,3 +240,13 @@ def test_one_piece_that_may_not_be_cut_keeps_the_blade_from_all(bag, ada):
         cut(pieces(7, 8), by=ada)
     assert refused.value.piece == piece(8)
     assert not Cut.objects.exists()
+
+
+def test_a_cut_off_the_middle_is_another_cut(bag, ada):
+    Piece.objects.update(box={"x": 20, "y": 10, "width": 45, "height": 50})
+    yes_to_cut.say_for_pile(bag, pieces(), aunt_says(), by=ada)
+    Piece.objects.filter(shirt__number=7).update(shift_x=INCH // 4)
+    assert yes_to_cut.without_yes(bag, pieces()) == [piece(7)]
+    yes_to_cut.say_for_pile(bag, pieces(), aunt_says(), by=ada)
+    Piece.objects.filter(shirt__number=7).update(shift_x=0)
+    assert yes_to_cut.without_yes(bag, pieces()) == [piece(7)]
