@@ -17,7 +17,7 @@ from .choice import MOST_FILLERS, Choice, Pool, choose_pieces, with_feature
 from .composites import Composer, Part
 from .notes import note_of, notes_of
 from .options import Layout, Wish
-from .window import keep
+from .window import Window, keep
 
 SEAM = INCH // 4
 COST_NO_FIT = 3 * INCH
@@ -47,6 +47,7 @@ class Filler:
         self._choices: dict[tuple[Size, int], Choice | None] = {}
         self._costs: dict[tuple[Size, str], int] = {}
         self._without: dict[Size, tuple[str, ...]] = {}
+        self._windows: dict[tuple[str, Size], Window | None] = {}
         self._notes: dict[tuple[str, Size], str] = {}
 
     def error(self, grid: Grid) -> int:
@@ -108,7 +109,7 @@ class Filler:
     def _misfit(self, piece: Piece, block: Size) -> int:
         key = block, piece.id
         if key not in self._costs:
-            window = keep(piece, block, seam=SEAM)
+            window = self._window(piece, block)
             if window is None or window.loses_print(piece):
                 self._costs[key] = COST_NO_FIT
             elif window.frame:
@@ -153,9 +154,15 @@ class Filler:
         single = [
             Part(block, piece)
             for piece in choice.pieces
-            if piece != choice.feature and keep(piece, block, seam=SEAM)
+            if piece != choice.feature and self._window(piece, block)
         ]
         return sorted([*single, *choice.composites], key=lambda part: part.first)
+
+    def _window(self, piece: Piece, block: Size) -> Window | None:
+        key = piece.id, block
+        if key not in self._windows:
+            self._windows[key] = keep(piece, block, seam=SEAM)
+        return self._windows[key]
 
     def _note(self, piece: str, block: Size) -> str:
         key = piece, block
@@ -165,7 +172,7 @@ class Filler:
 
     def _loses_print(self, cell: Cell) -> bool:
         piece = self.bag.piece(cell.piece or "")
-        window = keep(piece, cell.at.size, seam=SEAM)
+        window = self._window(piece, cell.at.size)
         return window is not None and window.loses_print(piece)
 
 
