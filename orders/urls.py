@@ -1,6 +1,6 @@
 """Addresses of the shop's pages, grouped by the thing they belong to."""
 
-from django.urls import path
+from django.urls import include, path
 
 from orders.views import (
     account,
@@ -14,8 +14,6 @@ from orders.views import (
     demo,
     enquiry,
     finding,
-    for_you,
-    for_you_cut,
     garment_cloth,
     hand_over,
     health,
@@ -284,21 +282,7 @@ urlpatterns = [
     path("books/", books.books, name="books"),
     path("books/<slug:month_name>.csv", books.entries, name="books-entries"),
     # the customer's page
-    path("for-you/", for_you.page, name="for-you"),
-    path("for-you/price/", for_you.price, name="for-you-price"),
-    path("for-you/picture/", for_you.picture, name="for-you-picture"),
-    path("for-you/wish/", for_you.wish, name="for-you-wish"),
-    path("for-you/cut/", for_you_cut.page, name="for-you-cut"),
-    path("for-you/cut/pile/", for_you_cut.pile, name="for-you-cut-pile"),
-    path("for-you/cut/<int:pk>/", for_you_cut.one, name="for-you-cut-one"),
-    path("for-you/cut/photos/<int:number>/<int:size>.jpg", for_you_cut.photo, name="for-you-cut-photo"),
-    path("for-you/photos/<int:number>/<int:size>.jpg", for_you.photo, name="for-you-photo"),
-    path(
-        "for-you/photos/<int:number>/panel/<str:corners>/<int:size>.jpg",
-        for_you.panel,
-        name="for-you-panel",
-    ),
-    path("for-you/<str:token>/", for_you.open_link, name="for-you-open"),
+    path("for-you/", include("orders.urls_for_you")),
     # papers
     path("papers/<int:number>.pdf", papers.paper, name="paper"),
     # the machine
