@@ -63,7 +63,7 @@ def _lost(quilt: Quilt, pieces: Mapping[str, Piece], cloth: Mapping[str, str]) -
         beside = cloth.get(role) if role == "frame" or quilt.sashing else None
         ground = pieces[cell.piece].ground if cell.piece in pieces else ""
         if beside and ground and float(difference(lab_of(ground), lab_of(beside))) < GETS_LOST:
-            lost.setdefault("strips round it" if role == "frame" else "sashing", []).append(cell.piece or "")
+            lost.setdefault("strips" if role == "frame" else "sashing", []).append(cell.piece or "")
     for where, found in lost.items():
         names = tuple(sorted(found))
         yield f"{listed(names)} {_do(names, 'is', 'are')} nearly the color of the {where}."

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 SEAM = INCH // 4
 PANEL_SIZES = (160, 320, 640)  # longer side of a panel laid flat, in pixels
 FURTHEST = 2 * WHOLE  # a corner that lies further off the photo than this is a slip
-QUALITY = 78
+QUALITY, QUALITY_SMALL = 72, 60  # the smallest is for many blocks, each an inch wide on a screen
 Quad = tuple[int, ...]
 
 
@@ -116,7 +116,8 @@ def jpeg_of(sha256: str, quad: Quad, longer: int) -> bytes | None:
     if picture is None:
         return None
     out = io.BytesIO()
-    picture.save(out, "JPEG", quality=QUALITY, optimize=True)
+    quality = QUALITY_SMALL if longer <= PANEL_SIZES[0] else QUALITY
+    picture.save(out, "JPEG", quality=quality, optimize=True)
     return out.getvalue()
 
 

@@ -7,7 +7,18 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
-from orders import agreeing, arranging, layouts, money, papers, planning, quoting, work, yes_to_cut
+from orders import (
+    agreeing,
+    arranging,
+    layouts,
+    money,
+    papers,
+    planning,
+    quoting,
+    work,
+    yes_to_cut,
+    yes_to_picture,
+)
 from orders.arranging import Asked
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
@@ -137,6 +148,16 @@ class Maker:
         """Ask for the yes to the picture and write it down."""
         version = order.design.freeze(by=self.owner)
         Consent.objects.to_picture(version, said_by=order.approver, how="message", by=self.owner)
+
+    def asks_about_picture(self, order: Order) -> None:
+        """Ask for the yes to the picture with all that is shown of it."""
+        yes_to_picture.ask(order, self.shop, by=self.owner)
+
+    def hears_wish(self, order: Order, words: str, *, how: str = "message") -> None:
+        """Write down what should change in the picture that was asked about."""
+        number = order.versions.get(replaced_at=None).number
+        said = yes_to_picture.Said(order.approver, how)
+        yes_to_picture.wish(order, number, words, said, by=self.owner)
 
     def does(self, order: Order, *stages: str) -> None:
         """Finish whole stages."""

@@ -10,7 +10,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
 from orders import cloth_looks, errands, measuring, photos, shirt_colors
-from orders.demo import cloths, drawing
+from orders.demo import asked, cloths, drawing
 from orders.demo.looks import Drawn, ShirtLook, SwatchLook
 from orders.demo.table import SIZE
 from orders.models import Bag, Cloth, Person, Photo, Piece, Shirt
@@ -18,7 +18,7 @@ from orders.models import Bag, Cloth, Person, Photo, Piece, Shirt
 
 def send_bag(bag: Bag, looks: list[dict[str, Any]]) -> None:
     """Ask for the photographs of a bag's shirts: one process draws them all, as each start takes a second."""
-    errands.send("demo bag", key=str(bag.pk), payload={"shirts": looks}, cause="demo")
+    errands.send("demo bag", key=str(bag.pk), payload={"bag": bag.pk, "shirts": looks}, cause="demo")
 
 
 def send_swatch(cloth: Cloth, look: dict[str, Any], *, seed: int) -> None:
@@ -35,7 +35,16 @@ def draw_bag(errand: Any) -> str:
         shirt = Shirt.objects.get(pk=said["shirt"])
         if not shirt.pieces.filter(side=look.side, photo__isnull=False).exists():
             _draw(shirt, look, seed=said["seed"])
+    bag = errand.payload["bag"]
+    errands.send("demo asked pictures", key=str(bag), payload={"bag": bag}, cause="demo")
     return "Drawn."
+
+
+@errands.errand("demo asked pictures", seconds=60, megabytes=900)
+def show_in_asked(errand: Any) -> str:
+    """Show the shirts of a bag in the pictures that were asked about before they were photographed."""
+    asked.photograph(Bag.objects.get(pk=errand.payload["bag"]))
+    return "Shown."
 
 
 def _draw(shirt: Shirt, look: ShirtLook, *, seed: int) -> None:
@@ -75,6 +84,7 @@ def draw_swatch(errand: Any) -> str:
     cloth.swatch = _received(image, name="swatch.jpg", of=cloth)
     Cloth.objects.filter(pk=cloth.pk).update(swatch=cloth.swatch)
     cloth_looks.send_look(cloth)
+    asked.dress(cloth)
     return "Drawn."
 
 

@@ -126,7 +126,7 @@ def first_birthday_waiting_for_a_yes(maker: Maker) -> None:
         maker.agrees(order)
     with days_ago(9):
         maker.does(order, *PREPARED)
-        order.design.freeze(by=maker.owner)
+        maker.asks_about_picture(order)
         odd_garments.her_hats(maker, order)
 
 
@@ -171,6 +171,8 @@ def three_graduations(maker: Maker) -> None:
     with days_ago(2):
         maker.does(swimmer, *PREPARED)
         maker.does_part(swimmer, "cut", 4)
+        maker.asks_about_picture(swimmer)
+        maker.hears_wish(swimmer, "Love it, but could the wave be higher up?")
         maker.does(grandpa, *PREPARED, "cut", "fuse")
     with days_ago(5):
         band = maker.opens(

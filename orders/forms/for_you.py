@@ -39,13 +39,13 @@ class PictureAnswerForm(AnswerForm):
             widget=NameTick(attrs={"value": approver}, check_test=lambda typed: typed == approver),
             error_messages={"required": f"Tick that it is you. Only {approver} gives this yes."},
         )  # fmt: skip
+        self.fields["may_move"].required = True
         if not asks_to_move:
             del self.fields["may_move"]
 
-    def clean_may_move(self) -> bool | None:
-        """Return the answer as yes or no, or None where none was given."""
-        said = self.cleaned_data["may_move"]
-        return said == "yes" if said else None
+    def clean_may_move(self) -> bool:
+        """Return the answer as yes or no."""
+        return bool(self.cleaned_data["may_move"] == "yes")
 
 
 class WishForm(AnswerForm):

@@ -26,7 +26,11 @@ class MayMove:
 def moving_field() -> forms.ChoiceField:
     """Return the question about moving blocks for balance."""
     return forms.ChoiceField(
-        label="May blocks move for balance?", choices=MOVES, widget=forms.RadioSelect, required=False
+        label="May blocks move for balance?",
+        choices=MOVES,
+        widget=forms.RadioSelect,
+        required=False,
+        error_messages={"required": "Tap one, so that it need not be asked again."},
     )
 
 

@@ -68,9 +68,9 @@ def yes_to_picture(request: SignedIn, number: int) -> HttpResponse:
         return show(request, number, status=422, picture_form=form)
     said = form.cleaned_data
     words = yes_to_picture_of.Said(said["said_by"], said["how"], form.moving)
-    return write(request, number, form, "picture_form", lambda: yes_to_picture_of.say(
+    return write(request, number, form, lambda: yes_to_picture_of.say(
         order, said["number"], words, by=request.user
-    ))  # fmt: skip
+    ), name="picture_form")  # fmt: skip
 
 
 @require_POST
@@ -83,12 +83,12 @@ def her_wish(request: SignedIn, number: int) -> HttpResponse:
         return show(request, number, status=422, her_wish_form=form)
     said = form.cleaned_data
     words = yes_to_picture_of.Said(said["said_by"], said["how"])
-    return write(request, number, form, "her_wish_form", lambda: yes_to_picture_of.wish(
+    return write(request, number, form, lambda: yes_to_picture_of.wish(
         order, said["number"], said["words"], words, by=request.user
-    ))  # fmt: skip
+    ), name="her_wish_form")  # fmt: skip
 
 
-def write(request: SignedIn, number: int, form: Any, name: str, deed: Callable[[], Any]) -> HttpResponse:
+def write(request: SignedIn, number: int, form: Any, deed: Callable[[], Any], *, name: str) -> HttpResponse:
     """Do it, or bring the form back as it was typed: with the newer picture, or beside a name not theirs."""
     try:
         deed()

@@ -10,7 +10,20 @@ from django.utils import timezone
 
 from orders import errands, money, planning, telling
 from orders.demo.shop import open_demo
-from orders.models import Account, Bag, Enquiry, Entry, Order, Paper, Piece, Posting, Quote, Shirt, Shop
+from orders.models import (
+    Account,
+    Bag,
+    Consent,
+    Enquiry,
+    Entry,
+    Order,
+    Paper,
+    Piece,
+    Posting,
+    Quote,
+    Shirt,
+    Shop,
+)
 from planner.layout import check_layout
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
@@ -55,9 +68,12 @@ def test_one_quilt_is_late_and_says_by_how_much(states):
     assert "day late" in late[0]
 
 
-def test_one_quilt_waits_for_the_yes_to_its_picture(demo):
+def test_two_quilts_wait_for_the_yes_to_their_pictures_and_one_has_a_wish(demo):
     waiting = [order for order in Order.objects.in_the_workroom() if telling.unanswered_picture(order)]
-    assert [order.title for order in waiting] == ["First birthday"]
+    assert {order.title for order in waiting} == {"First birthday", "The swimmer"}
+    given_up = {order.title: order.versions.get().picture.shown["compromises"] for order in waiting}
+    assert any("in strips" in words for words in given_up["First birthday"])
+    assert [wish.order.title for wish in Consent.objects.filter(kind="wish")] == ["The swimmer"]
 
 
 def test_one_quilt_is_a_memorial_of_dress_shirts_and_nothing_hurries_it(states):

@@ -9,7 +9,8 @@ from django.db import transaction
 from django.urls import get_resolver, reverse
 
 from orders import papers
-from orders.models import Cloth, DayOff, Enquiry, Entry, Event, HeatTool, Incident, Order, Person
+from orders.demo import asked
+from orders.models import Cloth, DayOff, Enquiry, Entry, Event, HeatTool, Incident, Order, Person, Piece
 from orders.models.paper import Link
 from tests.pages.callers import CUSTOMER, ROWS, address, answer_to, expected, is_in
 from tests.pages.demo_tour import a_photo, open_without_photos
@@ -39,10 +40,13 @@ def _numbers_of_the_demo():
     link, _ = Link.objects.give_out(aunt, until=until, by=owner)
     return {
         "order": aunt.number, "bag": aunt.bags.get().pk, "photo": a_photo(of=aunt).pk,
-        "her photo": a_photo(of=birthday).pk, "enquiry": Enquiry.objects.first().pk, "cloth": cloth.pk,
+        "her photo": a_photo(of=birthday).pk,
+        "panel photo": _photo_in_her_picture(birthday),
+        "enquiry": Enquiry.objects.first().pk, "cloth": cloth.pk,
         "piece": cloth.pieces.first().pk,
         "rectangle": Cloth.objects.get(garment__number=8, for_order=aunt).pieces.first().pk,
-        "panel": aunt.pieces.first().pk, "her panel": birthday.pieces.first().pk, "helper": helper.pk, "stage": stage.pk,
+        "panel": aunt.pieces.first().pk, "her panel": birthday.pieces.first().pk,
+        "helper": helper.pk, "stage": stage.pk,
         "deed": Event.objects.at_the_bench().filter(order=aunt).first().pk,
         "day off": DayOff.objects.create(day="2027-07-05").pk,
         "line": aunt.extra_lines.create(words="A pocket", kind="labour", minor=500, added_by=owner).pk,
@@ -51,6 +55,15 @@ def _numbers_of_the_demo():
         "incident": Incident.objects.create(what="stained", order=aunt, by=owner).pk,
         "link": link.pk, "token": token, "cut list": papers.cut_list(aunt, by=owner).number,
     }  # fmt: skip
+
+
+def _photo_in_her_picture(birthday):
+    """Keep the picture she was asked about anew, with a photo of one of its shirts."""
+    bag = birthday.bags.get()
+    piece = Piece.objects.filter(shirt__bag=bag, order=birthday).first()
+    Piece.objects.filter(pk=piece.pk).update(photo=a_photo(of=piece.shirt))
+    asked.photograph(bag)
+    return Piece.objects.get(pk=piece.pk).photo_id
 
 
 @pytest.fixture

@@ -7,9 +7,10 @@ import pytest
 from django.core.cache import cache
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from PIL import Image
 
 from orders import money, quoting, yes_to_picture
-from orders.models import Block, Consent, Customer, Link, Order, Payer, Photo, cut
+from orders.models import Block, Consent, Link, Order, Photo, cut
 
 pytestmark = pytest.mark.django_db
 NAME = "An aunt of Ferncliff"
@@ -90,48 +91,6 @@ def test_the_picture_is_wanted_once_the_price_is_agreed(hers, asked, agreed):
     assert (page.count('class="lq"'), page.count('class="big-quilt"')) == (1, 1)
 
 
-def test_her_yes_to_the_picture_is_kept_with_the_version_she_saw(hers, asked, agreed):
-    client = hers(agreed)
-    for _ in range(2):
-        assert client.post("/for-you/picture/", {"number": asked.number, "name": NAME}).status_code == 302
-    consent = Consent.objects.get(kind="picture")
-    assert (consent.version, consent.said_by, consent.how, consent.written_by) == (asked, NAME, "page", None)
-    assert "The yes to the picture" not in shown(client)
-
-
-def test_only_the_approver_says_yes_to_the_picture(hers, asked, agreed):
-    Payer.objects.create(order=agreed, customer=Customer.objects.create(name="An uncle"), share=1)
-    answer = hers(agreed).post("/for-you/picture/", {"number": asked.number, "name": "An uncle"})
-    assert answer.status_code == 422
-    assert not Consent.objects.filter(kind="picture").exists()
-
-
-def test_a_yes_to_a_picture_that_was_replaced_is_refused_in_words(hers, asked, agreed):
-    from django.utils import timezone
-
-    type(asked).objects.update(replaced_at=timezone.now())
-    answer = hers(agreed).post("/for-you/picture/", {"number": asked.number, "name": NAME})
-    assert answer.status_code == 409
-    assert "A newer picture has taken the place" in answer.content.decode()
-
-
-def test_a_wish_is_kept_and_is_no_yes(hers, asked, agreed):
-    client = hers(agreed)
-    said = {"wish-number": asked.number, "wish-words": "The tree nearer the top", "wish-name": NAME}
-    for _ in range(2):
-        assert client.post("/for-you/wish/", said).status_code == 302
-    assert Consent.objects.get(kind="wish").words == "The tree nearer the top"
-    page = shown(client)
-    assert "You wrote: “The tree nearer the top”" in page
-    assert "The yes to the picture" in page
-
-
-def test_an_empty_wish_comes_back(hers, asked, agreed):
-    answer = hers(agreed).post("/for-you/wish/", {"wish-number": asked.number, "wish-name": NAME})
-    assert answer.status_code == 422
-    assert "Write what should change." in answer.content.decode()
-
-
 def test_the_count_and_the_way_are_told_as_they_are(hers, agreed, twelve_shirts, ada):
     pieces = [shirt.pieces.get() for shirt in twelve_shirts]
     Consent.objects.to_cut(agreed, pieces, said_by=NAME, how="phone", by=ada)
@@ -203,8 +162,6 @@ def test_a_photo_of_the_order_opens_with_its_cookie_alone(client, hers, drawn, a
 
 
 def photo_of(order):
-    from PIL import Image
-
     number = Photo.objects.count()
     photo = Photo.objects.create(
         sha256=f"{number:064d}", sent_sha256=f"{number:064d}", width=8, height=6, is_ready=True, order=order
