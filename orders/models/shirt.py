@@ -128,7 +128,7 @@ class Shirt(Versioned):
 
     @property
     def fibre_shares(self) -> dict[str, Decimal]:
-        """The label's fibers in per cent; a label that is gone counts as the coolest fiber of all.
+        """The label's fibers in per cent; a label that is gone is a fiber nobody knows.
 
         One that nobody has read is what its kind says with a part of what blends of it have, so that
         a tap on *Cotton tee* never lets the iron be as hot as pure cotton allows: polyester, or the

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 import time
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import ConsoleMessage, Locator, Page, expect
 
 Words = str | re.Pattern[str]
+PATIENCE = 30_000  # milliseconds; long, because a busy machine is no fault of a page
 
 
 class Hands:
@@ -19,13 +20,18 @@ class Hands:
         self.photos: list[str] = []
         self.said: list[str] = []
         self.began = time.monotonic()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(PATIENCE)
         page.on("domcontentloaded", lambda _: self._turn_page())
-        page.on("console", lambda message: self.said.append(f"{page.url}: {message.text}"))
+        page.on("console", self._hear)
         page.on("pageerror", lambda fault: self.said.append(f"{page.url}: {fault}"))
 
     def _turn_page(self) -> None:
         self.pages += 1
+
+    def _hear(self, message: ConsoleMessage) -> None:
+        """Note what a page complains of; a PDF, shown by the browser alone, names no icon to ask for."""
+        if not message.location.get("url", "").endswith("/favicon.ico"):
+            self.said.append(f"{self.page.url}: {message.text}")
 
     def open(self, path: str) -> None:
         self.page.goto(self.site + path)
@@ -37,8 +43,8 @@ class Hands:
     def tap(self, name: Words, *, role: str = "button", within: Locator | None = None) -> None:
         """Tap the one thing of this role and name; a name in plain words has to be the whole name."""
         place = (within or self.page).get_by_role(role, name=name, exact=isinstance(name, str))
-        expect(place).to_have_count(1)
-        expect(place).to_be_visible()
+        expect(place).to_have_count(1, timeout=PATIENCE)
+        expect(place).to_be_visible(timeout=PATIENCE)
         self.taps += 1
         place.click()
 
@@ -59,7 +65,7 @@ class Hands:
     def type(self, label: str, text: str, *, within: Locator | None = None) -> None:
         """Fill a field."""
         place = (within or self.page).get_by_label(label)
-        expect(place).to_have_count(1)
+        expect(place).to_have_count(1, timeout=PATIENCE)
         self.taps += 1
         self.typed += 1
         place.fill(text)
@@ -86,13 +92,13 @@ class Hands:
             self.page.get_by_role("button", name=words).click()
         camera.value.set_files(file)
 
-    def sees(self, words: Words, *, within: int = 5_000) -> None:
+    def sees(self, words: Words, *, within: int = PATIENCE) -> None:
         """Wait until these words can be read, for so many milliseconds."""
         expect(self.page.get_by_text(words).first).to_be_visible(timeout=within)
 
     def heading(self, words: Words) -> None:
         """Wait for the page of this name."""
-        expect(self.page.get_by_role("heading", level=1)).to_have_text(words)
+        expect(self.page.get_by_role("heading", level=1)).to_have_text(words, timeout=PATIENCE)
 
     def figures(self) -> str:
         """Say what it took."""

@@ -66,6 +66,10 @@ def test_thirty_shirts_on_a_network_cut_ten_times_are_thirty_shirts(log, page, o
     assert shirts[3].pieces.get(side="back").photo is None  # it waits for a photo of its own
     assert max(Photo.objects.values_list("width", flat=True)) <= 2048
     print(f"\ntaps a shirt: {log.taps}; most {max(log.taps)}, {max(log.seconds()):.2f} s by the model")
+    thinking = log.seconds_with_a_thought_a_tap()
+    print(
+        f"a thought before every tap: mean {sum(thinking) / 30:.2f} s, all answers new {max(thinking):.2f} s"
+    )
     assert max(log.taps) <= 4
     assert max(log.seconds()) <= 8
 
