@@ -11,11 +11,13 @@ from planner.schedule.promise import Promise, promise
 from planner.schedule.proof import Proof
 from planner.schedule.recount import check_proof
 from planner.schedule.risk import risk
+from planner.schedule.room import last_starts
 from planner.schedule.timetable import Effect, Moves, Stint, Timetable
 from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wait, Workload, with_order
 
 __all__ = [
     "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage", "Stint",
-    "Timetable", "Wait", "Workload", "check_proof", "check_timetable", "feasible", "make_timetable",
-    "minutes_by_day", "options", "promise", "risk", "stability", "what_if", "with_order", "with_overtime",
+    "Timetable", "Wait", "Workload", "check_proof", "check_timetable", "feasible", "last_starts",
+    "make_timetable", "minutes_by_day", "options", "promise", "risk", "stability", "what_if", "with_order",
+    "with_overtime",
 ]  # fmt: skip

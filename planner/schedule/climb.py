@@ -12,6 +12,7 @@ from planner.schedule.meter import Meter
 from planner.schedule.windows import Almanac, tails
 
 FULL_PULL = 8
+NEAR = 6  # orders finished this many places apart are tried in the other's place
 Cost = tuple[int, ...]
 
 
@@ -40,10 +41,14 @@ class Found:
 
 @dataclass(frozen=True)
 class Aim:
-    """The days to finish by, by order number, and what a plan costs; the search ends at 0."""
+    """The days to finish by, by order number, and what a plan costs; the search ends at 0.
+
+    With `weights`, by order number, what is light for its minutes is tried behind all the rest.
+    """
 
     days: tuple[int | None, ...]
     cost: Callable[[Run, list[int]], Cost]
+    weights: tuple[int, ...] = ()
 
 
 class Ladder:
@@ -126,6 +131,7 @@ class Search:
         while any(best.cost) and self.meter.goes_on():
             if turn == 0:
                 starts.append(self.judge(self.plain(pull=1)))
+                starts += [self.judge(way) for way in self._by_weight() if self.meter.goes_on()]
             start = (
                 starts[turn // 2 % len(starts)]
                 if turn % 2
@@ -134,6 +140,37 @@ class Search:
             best = min(best, self.climb(start, patience), key=lambda found: found.cost)
             turn += 1
         return best
+
+    def _by_weight(self) -> list[Urgency]:
+        """Return urgencies between the days asked and the most weight for the least minutes first.
+
+        Where nearly all is late anyway that is the best order (W. E. Smith 1956).
+        """
+        if not self.aim.weights:
+            return []
+        turns = self._days_of_weight_first()
+        own = [due // DAY for due in self.ladder.due]
+        return [
+            replace(
+                self.plain(),
+                orders=tuple((day - at) * part // 4 for day, at in zip(turns, own, strict=True)),
+            )
+            for part in (4, 2, 3, 1)
+        ]
+
+    def _days_of_weight_first(self) -> list[int]:
+        """Return about when each order would be done if weight for minutes were all that counted."""
+        floor = self.floor
+        effort = [1] * len(floor.orders)
+        for s, minutes in enumerate(floor.effort):
+            effort[floor.order_of[s]] += minutes
+        hours = sum(sum(row) for row in floor.closes) - sum(sum(row) for row in floor.opens)
+        lightest_last = sorted(range(len(effort)), key=lambda o: (-self.aim.weights[o] / effort[o], o))
+        days, spent = [0] * len(effort), 0
+        for o in lightest_last:
+            spent += effort[o]
+            days[o] = spent * floor.days // max(1, hours)
+        return days
 
     def _neighbour(self, found: Found) -> Urgency:
         rng, urgency = self.rng, found.urgency
@@ -148,7 +185,7 @@ class Search:
         o = rng.choice(late) if late and way < 0.65 else rng.randrange(len(urgency.orders))
         orders = list(urgency.orders)
         if way < 0.35 or way > 0.85:
-            orders[o] = self._beside(urgency, o, rng.randrange(len(orders)))
+            orders[o] = self._beside(urgency, o, self._somebody_near(found, o))
         elif way < 0.6:
             orders[o] -= rng.randint(1, 1 + max(12, found.finish[o] - (self.aim.days[o] or 0)))
         elif way < 0.65:
@@ -156,6 +193,15 @@ class Search:
         else:
             orders[o] += rng.choice((-1, 1, 1)) * rng.randint(1, 12)
         return replace(urgency, orders=tuple(orders))
+
+    def _somebody_near(self, found: Found, o: int) -> int:
+        """Return an order that is finished not long before or after another, or now and then any."""
+        n = len(found.finish)
+        if self.rng.random() < 0.6:
+            return self.rng.randrange(n)
+        in_turn = sorted(range(n), key=lambda other: (found.finish[other], other))
+        place = in_turn.index(o) + self.rng.choice((-1, 1)) * self.rng.randint(1, NEAR)
+        return in_turn[min(max(place, 0), n - 1)]
 
     def _beside(self, urgency: Urgency, o: int, other: int) -> int:
         """Return the days by which an order must move to press just before or just after another."""

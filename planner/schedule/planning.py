@@ -139,9 +139,8 @@ class _Week:
                 best[:] = [found]
                 meter.heard(lambda: floor.timetable(found.run.stints, found.run.done, found.run.keys))
 
-        Search(ladder, Aim(tuple(self.days), self._cost), meter, Random(seed), seen=seen).climb_in_turns(
-            PATIENCE
-        )
+        aim = Aim(tuple(self.days), self._cost, tuple(due.weight if due.firm else 0 for due in self.dues))
+        Search(ladder, aim, meter, Random(seed), seen=seen).climb_in_turns(PATIENCE)
         run = best[0].run
         return Plan(floor, run.stints, run.done, run.keys, meter.used)
 

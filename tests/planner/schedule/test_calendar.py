@@ -33,6 +33,28 @@ def test_the_shop_is_closed_on_the_observed_federal_holidays(year):
     assert set(days_off(closed, year)) == published
 
 
+def observed_federal_holidays(year):
+    """Return the weekdays off by 5 U.S.C. 6103(a) and (b), worked out from the statute."""
+
+    def nth(month, weekday, n):
+        first = date(year, month, 1)
+        return first + timedelta(days=(weekday - first.weekday()) % 7 + 7 * (n - 1))
+
+    last_of_may = max(date(year, 5, day) for day in range(25, 32) if date(year, 5, day).weekday() == 0)
+    fixed = [date(year, 1, 1), date(year, 6, 19), date(year, 7, 4), date(year, 11, 11), date(year, 12, 25)]
+    moved = [
+        day + timedelta(days={5: -1, 6: 1}.get(day.weekday(), 0)) for day in (*fixed, date(year + 1, 1, 1))
+    ]
+    mondays = [nth(1, 0, 3), nth(2, 0, 3), last_of_may, nth(9, 0, 1), nth(10, 0, 2), nth(11, 3, 4)]
+    return {day for day in (*moved, *mondays) if day.year == year}
+
+
+@pytest.mark.parametrize("year", range(2023, 2029))
+def test_the_closed_days_that_arrive_are_those_of_the_statute(year):
+    closed = {day for day in holidays.country_holidays("US", years=year) if day.weekday() < 5}
+    assert set(days_off(closed, year)) == observed_federal_holidays(year)
+
+
 def test_independence_day_2026_is_kept_on_friday_the_third():
     closed = set(holidays.country_holidays("US", years=2026))
     third = minutes_by_day(WEEK, closed=closed, extra={}, origin=date(2026, 7, 2), days=5)

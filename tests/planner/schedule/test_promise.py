@@ -172,6 +172,29 @@ def test_what_nobody_ever_works_on_is_impossible():
     assert answer.proof.kind == "chain"
 
 
+def test_a_month_without_any_hours_is_the_reason_and_is_named():
+    work = workload([Person("ann", (0,) * 31 + (300,) * 2)], [])
+    answer = promise(work, new_order((600,)), limit=SHORT)
+    assert (answer.day, answer.not_before) == (32, 32)
+    answer = promise(replace(work, days=31), new_order((600,)), limit=SHORT)
+    assert isinstance(answer, Impossible)
+    assert "at most 0 minutes of that can be done" in answer.problems[0].what
+
+
+def test_a_wait_that_is_longer_than_the_days_looked_at_is_impossible_and_says_how_long():
+    answer = promise(busy(), new_order((60, 60), wait=400), limit=SHORT)
+    assert isinstance(answer, Impossible)
+    assert "400 days of waiting" in answer.problems[0].what
+    assert "look further ahead" in answer.problems[0].change
+
+
+def test_a_new_order_pinned_to_a_closed_day_is_impossible_and_not_moved_in_silence():
+    saturday = new_order((60,), pin=5)
+    answer = promise(busy(), saturday, limit=SHORT)
+    assert isinstance(answer, Impossible)
+    assert check_proof(with_order(busy(), saturday), answer.proof) == ()
+
+
 def test_a_place_that_was_not_found_is_undecided_and_never_impossible():
     new = new_order((60, 60, 60), least=60)
     work = workload([Person("ann", (90, 90))], [])

@@ -131,23 +131,22 @@ def weighted_tardiness(check_data, number):
     return minutes, weights, due, int(optima[str(number)])
 
 
-def test_forty_jobs_are_never_less_late_than_the_published_optimum_and_come_near_it(check_data):
-    """OR-Library wt40 (Crauwels, Potts, Van Wassenhove 1998), instances 1 and 2 of 125.
+@pytest.mark.slow
+@pytest.mark.parametrize("number", [1, 13, 25, 37, 49, 61, 73, 85, 97, 109])
+def test_forty_jobs_are_never_less_late_than_the_published_optimum_and_come_near_it(check_data, number):
+    """OR-Library wt40 (Crauwels, Potts, Van Wassenhove 1998), every eighth of the instances with optima.
 
-    A short search of 400 plans is no exact method. It was seen to come within 6 % and 26 % of the
-    optimum; asked for is that it stays within 40 %.
+    A search of 800 plans is no exact method; asked for is a tenth, or 100, above the optimum at most.
     """
-    for number in (1, 2):
-        minutes, weights, due, optimum = weighted_tardiness(check_data, number)
-        dues = [
-            Due(job, day, weight=w)
-            for (job, day), w in zip(by_time(named(due)).items(), weights, strict=True)
-        ]
-        work = one_machine(named(minutes), days=sum(minutes) + 1, dues=dues)
-        made = make_timetable(work, limit=Limit(effort=400))
-        assert check_timetable(work, made) == ()
-        total = sum(made.late[d.order] * d.weight for d in dues)
-        assert optimum <= total <= optimum * 1.4
+    minutes, weights, due, optimum = weighted_tardiness(check_data, number)
+    dues = [
+        Due(job, day, weight=w) for (job, day), w in zip(by_time(named(due)).items(), weights, strict=True)
+    ]
+    work = one_machine(named(minutes), days=sum(minutes) + 1, dues=dues)
+    made = make_timetable(work, limit=Limit(effort=800))
+    assert check_timetable(work, made) == ()
+    total = sum(made.late[d.order] * d.weight for d in dues)
+    assert optimum <= total <= optimum + max(100, optimum // 10)
 
 
 def job_shop(check_data, name, minutes):
@@ -166,7 +165,7 @@ def job_shop(check_data, name, minutes):
     return workload([Person(str(m), (minutes,)) for m in range(machines)], stages, waits=waits)
 
 
-@pytest.mark.parametrize("name", ["ft06", "la01", "la06", "la16"])
+@pytest.mark.parametrize("name", ["ft06", "la01", "la02", "la05", "la06", "la16"])
 def test_a_job_shop_is_never_ruled_out_in_its_optimal_time_nor_done_in_less(check_data, name):
     """Fisher and Thompson 1963, Lawrence 1984; within one day the dispatcher interrupts nothing."""
     table = (check_data / "schedule" / "jobshop" / "optima.csv").read_text().splitlines()
