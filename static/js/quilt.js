@@ -3,7 +3,7 @@
 
 const LONG_PRESS = 350; // ms that a finger rests on a block before it lifts it; until then the page scrolls
 const SLACK = 6; // px that a hand may tremble
-const FIRST = [".choose input:not([type=hidden])", ".choose select", ".choose button", ".acts a", ".acts button", ".close"];
+const FIRST = [".choose select", ".choose input:not([type=hidden])", ".choose button", ".acts a", ".acts button", ".close"];
 const EDGE = 56; // px from the edge of the screen where the page goes along with what is dragged
 
 const wall = () => document.getElementById("picture");
@@ -15,6 +15,7 @@ const linkAt = (x, y) => document.elementFromPoint(x, y)?.closest(".big-quilt a"
 
 let pressed = null; // the block under a finger or the mouse: {link, x, y, id, timer, ghost, over}
 let dragged = false; // a click comes after a drag, and means nothing
+let hangsAt; // px from the top of the screen to the picture
 let goTo = null; // what the keyboard goes on at, once the picture has been swapped
 
 /* one block onto another: they trade places */
@@ -170,6 +171,15 @@ document.addEventListener("htmx:afterSettle", () => {
 document.addEventListener("htmx:afterSwap", () => {
   const seen = wall()?.dataset.seen;
   if (seen) document.querySelectorAll('#main input[name="seen"]').forEach((field) => { field.value = seen; });
+});
+// What is unfolded and perhaps half filled in stays as it is; only the rest follows.
+document.addEventListener("htmx:oobBeforeSwap", (event) => {
+  if (event.detail.target.matches("details[open], :has(details[open])")) event.detail.shouldSwap = false;
+  hangsAt = wall()?.getBoundingClientRect().top;
+});
+// The ways above may have become more or fewer; the picture stays where the eye is.
+document.addEventListener("htmx:oobAfterSwap", () => {
+  if (wall() && hangsAt !== undefined) scrollBy(0, wall().getBoundingClientRect().top - hangsAt);
 });
 // An answer that is a page of its own (somebody was here first, or signed out): ask for it as a page.
 document.addEventListener("htmx:beforeSwap", (event) => {
