@@ -15,9 +15,9 @@ from orders.models import DesignVersion
 from orders.panel_photos import Panel
 from orders.quilt_picture import View, for_the_shop
 from orders.swatch_tiles import Address, Swatch
-from planner.quilt import Quilt
+from planner.quilt import Quilt, Role
 
-PARTS = ("sashing", "cornerstone", "border", "binding", "frame", "filler", "backing")
+PARTS: tuple[Role, ...] = ("sashing", "cornerstone", "border", "binding", "frame", "filler", "backing")
 
 
 @dataclass(frozen=True)

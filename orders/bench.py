@@ -183,7 +183,7 @@ def bench_of(order: Order, *, rough: int) -> Bench:
 
 def _pieces_of(order: Order) -> dict[str, Piece]:
     found = {}
-    for shirt in shirts_of(order).prefetch_related("photos", "pieces__photo"):  # type: ignore[attr-defined]
+    for shirt in shirts_of(order).prefetch_related("photos", "pieces__photo"):
         for piece in shirt.pieces.all():
             piece.shirt = shirt
             found[piece_id(piece)] = piece

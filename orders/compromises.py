@@ -61,7 +61,8 @@ def _lost(quilt: Quilt, pieces: Mapping[str, Piece], cloth: Mapping[str, str]) -
     for cell in quilt.with_pieces():
         role = "frame" if cell.frame and cloth.get("frame") else "sashing"
         beside = cloth.get(role) if role == "frame" or quilt.sashing else None
-        ground = pieces[cell.piece].ground if cell.piece in pieces else ""
+        piece = pieces.get(cell.piece or "")
+        ground = piece.ground if piece else ""
         if beside and ground and float(difference(lab_of(ground), lab_of(beside))) < GETS_LOST:
             lost.setdefault("strips" if role == "frame" else "sashing", []).append(cell.piece or "")
     for where, found in lost.items():

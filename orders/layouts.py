@@ -271,7 +271,7 @@ def _refuse_those_of_another(order: Order, used: set[str | None]) -> None:
     """A piece goes into one quilt: another of the same bag may have taken it since this was reckoned."""
     held = Piece.objects.select_for_update(of=("self",)).filter(shirt__bag__orders=order).order_by("pk")
     for piece in held.select_related("shirt", "order"):
-        if piece.order_id not in (None, order.pk) and piece_id(piece) in used:
+        if piece.order and piece.order != order and piece_id(piece) in used:
             raise block_moves.CannotMove(
                 f"{piece_id(piece)} went into No. {piece.order.number} meanwhile. Look at the ways again."
             )

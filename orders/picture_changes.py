@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 
 from orders.cloth_needs import ROLES
 from planner.layout.remedies import listed
-from planner.quilt import Cell, Quilt
+from planner.quilt import Cell, Quilt, Role
 from planner.units import Rect, Size, show_length
 
-SHOWN = ("sashing", "cornerstone", "border", "binding", "frame", "filler", "backing")
+SHOWN: tuple[Role, ...] = ("sashing", "cornerstone", "border", "binding", "frame", "filler", "backing")
 
 
 @dataclass(frozen=True)

@@ -156,7 +156,8 @@ def window_of(panel: Panel, size: tuple[int, int], turn: int) -> Image.Image | N
     flat = laid_flat(panel.sha256, panel.quad, max(1, round(max(panel.sides) * scale)))
     if flat is None:
         return None
-    whole = flat.resize(tuple(max(1, round(side * scale)) for side in panel.sides))
+    across, down = (max(1, round(side * scale)) for side in panel.sides)
+    whole = flat.resize((across, down))
     x = round((left + width / 2) * scale - upright[0] / 2)
     y = round((top + height / 2) * scale - upright[1] / 2)
     part = whole.crop((x, y, x + upright[0], y + upright[1]))

@@ -79,7 +79,7 @@ class Maker:
         size = {"print_width": ticks(look["print_wide"]), "print_height": ticks(look["print_tall"])}
         return size, {"free_top": top, "free_right": right, "free_bottom": bottom, "free_left": left}
 
-    def draws(self, order: Order, *, favorites: tuple[str, ...] = (), **cloth: str) -> None:
+    def draws(self, order: Order, cloth: dict[str, str], *, favorites: tuple[str, ...] = ()) -> None:
         """Choose the cloth, take the first way to lay the shirts out, and rearrange the blocks."""
         order.cloth = cloth
         order.save(update_fields=["cloth"])

@@ -49,7 +49,7 @@ def the_choir_handed_over(maker: Maker) -> None:
             place="Cinder Cross", needed_by=maker.day(34), occasion="a farewell",
         )  # fmt: skip
         bag = maker.receives(order, wardrobe.THE_BAND[:4], brought_by="the treasurer")
-        maker.draws(order, **CHARCOAL)
+        maker.draws(order, CHARCOAL)
         maker.agrees(order, all_of_it=True)
         maker.hears_yes_to_cut(order)
         maker.hears_yes_to_picture(order)
@@ -66,7 +66,7 @@ def the_bus_crew_late(maker: Maker) -> None:
             place="Pebble Weir", needed_by=maker.day(39), occasion="a driver who retires; the crew pays",
         )  # fmt: skip
         maker.receives(order, wardrobe.THE_CREW, brought_by="the dispatcher", place="bin 2")
-        maker.draws(order, **NAVY)
+        maker.draws(order, NAVY)
         maker.agrees(order, pays="cash")
         maker.hears_yes_to_cut(order)
         maker.hears_yes_to_picture(order)
@@ -83,7 +83,7 @@ def the_running_club_on_the_frame(maker: Maker) -> None:
             place="Quarry Gap", needed_by=maker.day(45), occasion="the coach asks for the club",
         )  # fmt: skip
         maker.receives(order, wardrobe.THE_CLUB, brought_by="the coach", place="bin 5", smoke=True)
-        maker.draws(order, **CHARCOAL)
+        maker.draws(order, CHARCOAL)
         maker.agrees(order)
         maker.hears_yes_to_cut(order, how="phone")
         maker.hears_yes_to_picture(order)
@@ -99,7 +99,7 @@ def his_father_resting(maker: Maker) -> None:
             occasion="He decides each cut. Not on the day itself",
         )  # fmt: skip
         maker.receives(order, wardrobe.HIS_FATHER, brought_by="his sister", place="the closed shelf")
-        maker.draws(order, **GRAY)
+        maker.draws(order, GRAY)
     with days_ago(13):
         son, sister = order.approver, "His sister"
         maker.asks_singly(order, 3, son, sister, why="the pen mark is his")
@@ -122,7 +122,7 @@ def first_birthday_waiting_for_a_yes(maker: Maker) -> None:
         order.wish = {"blocks": [[8 * INCH, 8 * INCH]], "sashings": [{"width": 3 * INCH // 2}]}
         order.save()
         maker.receives(order, wardrobe.FIRST_YEAR, brought_by="the mother", allergies="wool, fragrance")
-        maker.draws(order, **GRAY)
+        maker.draws(order, GRAY)
         maker.agrees(order)
     with days_ago(9):
         maker.does(order, *PREPARED)
@@ -140,7 +140,7 @@ def the_aunt_fusing(maker: Maker) -> None:
         order.wish = {"blocks": [[14 * INCH, 14 * INCH]], "sashings": [{"width": 2 * INCH}]}
         order.save()
         maker.receives(order, wardrobe.THE_GRADUATE, brought_by="the aunt", place="bin 3", pets=True)
-        maker.draws(order, favorites=("02F", "12F"), **FOREST)
+        maker.draws(order, FOREST, favorites=("02F", "12F"))
         maker.pins(order, "12F")
         maker.agrees(order)
         maker.hears_yes_to_cut(order, how="phone")
@@ -157,7 +157,7 @@ def three_graduations(maker: Maker) -> None:
             place="Harrow Bay", needed_by=maker.day(45), occasion="graduation",
         )  # fmt: skip
         maker.receives(swimmer, wardrobe.THE_SWIMMER, brought_by="the parent", place="bin 6")
-        maker.draws(swimmer, **NAVY)
+        maker.draws(swimmer, NAVY)
         maker.agrees(swimmer)
         maker.hears_yes_to_cut(swimmer)
         grandpa = maker.opens(
@@ -165,7 +165,7 @@ def three_graduations(maker: Maker) -> None:
             place="Harrow Bay", needed_by=maker.day(45), occasion="for a granddaughter’s graduation",
         )  # fmt: skip
         maker.receives(grandpa, wardrobe.FROM_GRANDPA, brought_by="the grandfather", place="bin 7")
-        maker.draws(grandpa, **FOREST)
+        maker.draws(grandpa, FOREST)
         maker.agrees(grandpa, pays="check")
         maker.hears_yes_to_cut(grandpa)
     with days_ago(2):
@@ -180,7 +180,7 @@ def three_graduations(maker: Maker) -> None:
             place="Harrow Bay", needed_by=maker.day(40), occasion="the band pays for a graduate",
         )  # fmt: skip
         maker.receives(band, wardrobe.THE_BAND, brought_by="the treasurer", place="bin 8")
-        maker.draws(band, **NAVY)
+        maker.draws(band, NAVY)
         maker.quotes(band)
 
 

@@ -22,8 +22,8 @@ class AnswerForm(forms.Form):
 class NameTick(forms.CheckboxInput):
     """A tick that stands for a name: what is sent is the name itself."""
 
-    def value_from_datadict(self, data: Any, files: Any, name: str) -> str:
-        return str(data.get(name, ""))
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
+        return data.get(name, "")
 
 
 class PictureAnswerForm(AnswerForm):

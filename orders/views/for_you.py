@@ -133,8 +133,7 @@ def take(request: HttpRequest, deed: Any, form: AnswerForm, name: str) -> HttpRe
 
 def of_the_newest(form: AnswerForm, order: Any) -> AnswerForm:
     """Let an answer that came too late speak of what is asked now; nothing that was typed is lost."""
-    form.data = form.data.copy()
-    form.data[form.add_prefix("number")] = str(order.asked or "")
+    form.data = {**form.data, form.add_prefix("number"): str(order.asked or "")}
     return form
 
 
