@@ -72,7 +72,7 @@ class Agreeing(World):
 
     @precondition(lambda self: any(self.book.is_single(pk) for pk in self.book.panels))
     @rule(to=ANY, at=ANY, who=ANY, day=st.booleans(), when=WHEN)
-    def yes_to_one(self, to: int, at: int, who: int, day: bool, when: int) -> None:
+    def yes_to_one(self, *, to: int, at: int, who: int, day: bool, when: int) -> None:
         order, book = self.open_one(to), self.book
         singles = sorted(pk for pk in book.panels if book.is_single(pk))
         pk = singles[at % len(singles)]
