@@ -48,7 +48,7 @@ class LifeOfABag(Arriving, Cutting):
                 " LEFT JOIN orders_cut cut ON cut.approved_id = yes.id WHERE yes.withdrawn_at IS NULL"
             ).fetchall()
             (every,) = cursor.execute("SELECT count(*) FROM orders_cut").fetchone()
-        now = self.moment.strftime("%Y-%m-%d %H:%M:%S")  # as SQLite keeps a moment
+        now = self.moment.replace(tzinfo=None)  # as SQLite keeps a moment
         cut = {piece: order for piece, order, _, at in rows if at}
         assert cut == self.book.cut
         assert every == len(cut)
