@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from .cloth import Cloth, CutPiece, Item, Ribbon
@@ -23,13 +23,18 @@ class Way:
 
 @dataclass(frozen=True)
 class Group:
-    """Joined lengths that share their ends: alike in width, join, shortest end and lie."""
+    """Joined lengths that share their ends: alike in width and join; each has its shortest end."""
 
     width: int
     loss: int
-    least_end: int
     ribbons: tuple[int, ...]
     lengths: tuple[int, ...]
+    least_ends: tuple[int, ...]
+
+    @property
+    def least_end(self) -> int:
+        """The shortest end that any of them takes, in ticks."""
+        return min(self.least_ends)
 
     @property
     def longest(self) -> int:
@@ -39,6 +44,15 @@ class Group:
     def reaches(self, room: int) -> bool:
         """Say whether an end this long brings one of them further."""
         return room >= self.least_end and (room > self.loss or room >= min(self.lengths))
+
+    def only(self, places: Sequence[int]) -> Group:
+        """Return the group with only the lengths at these places."""
+        return replace(
+            self,
+            ribbons=tuple(self.ribbons[n] for n in places),
+            lengths=tuple(self.lengths[n] for n in places),
+            least_ends=tuple(self.least_ends[n] for n in places),
+        )
 
 
 @dataclass(frozen=True)
@@ -105,13 +119,13 @@ class Task:
     @cached_property
     def groups(self) -> tuple[Group, ...]:
         """The joined lengths, the widest first."""
-        alike: dict[tuple[int, int, int], list[int]] = {}
+        alike: dict[tuple[int, int], list[int]] = {}
         for n, item in enumerate(self.items):
             if isinstance(item, Ribbon):
-                alike.setdefault((item.width, item.loss, item.least_end), []).append(n)
+                alike.setdefault((item.width, item.loss), []).append(n)
         return tuple(
-            Group(*key, tuple(ribbons), tuple(self._length(n) for n in ribbons))
-            for key, ribbons in sorted(alike.items(), reverse=True)
+            Group(*key, tuple(found), tuple(map(self._length, found)), tuple(map(self._least_end, found)))
+            for key, found in sorted(alike.items(), reverse=True)
         )
 
     @cached_property
@@ -175,6 +189,11 @@ class Task:
         item = self.items[n]
         assert isinstance(item, Ribbon)
         return max(item.length, item.least_end)
+
+    def _least_end(self, n: int) -> int:
+        item = self.items[n]
+        assert isinstance(item, Ribbon)
+        return item.least_end
 
 
 def all_fills(task: Task) -> list[Fill] | None:

@@ -47,14 +47,13 @@ class Shares:
         """The largest length that all the others are whole multiples of."""
         group = self.group
         rooms = (slot.room for slot in self.kinds)
-        return gcd(group.loss, group.least_end, *group.lengths, *rooms)
+        return gcd(group.loss, *group.least_ends, *group.lengths, *rooms)
 
     @cached_property
     def most(self) -> list[int]:
         """The greatest values of the columns: whole slots, kinds shared, whether an end, how long."""
         lengths, kinds, shared = len(self.group.lengths), len(self.kinds), self._shared
-        whole = [-(-length // max(1, slot.room - self.group.loss)) + 1 for slot in self.kinds
-                 for length in self.group.lengths]  # fmt: skip
+        whole = [self._most_whole(slot, number) for slot in self.kinds for number in range(lengths)]
         longest = max((slot.room for slot in self.kinds), default=0) // self.unit
         return [*whole, *[1] * (shared * kinds), *[1] * (shared * lengths), *[longest] * (shared * lengths)]
 
@@ -80,6 +79,11 @@ class Shares:
                 if value[self._is_end(share, number)]:
                     found.append(End(place, ribbon, value[self._length(share, number)] * self.unit))
         return tuple(found)
+
+    def _most_whole(self, slot: Slot, number: int) -> int:
+        if slot.room < self.group.least_ends[number]:
+            return 0
+        return -(-self.group.lengths[number] // max(1, slot.room - self.group.loss)) + 1
 
     @cached_property
     def _shared(self) -> int:
@@ -120,7 +124,7 @@ class Shares:
         for number in lengths:
             end, length = self._is_end(share, number), self._length(share, number)
             rows.append(Row({length: 1, end: -longest}, most=0))
-            rows.append(Row({length: 1, end: -group.least_end // unit}, least=0))
+            rows.append(Row({length: 1, end: -(group.least_ends[number] // unit)}, least=0))
         return rows
 
     def _long_enough(self, number: int) -> Row:
@@ -140,35 +144,32 @@ def join(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
 def _longest_first(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
     free = [(slot.room, number) for number, slot in enumerate(slots)]
     found: list[End] = []
-    wanted = sorted(zip(group.lengths, group.ribbons, strict=True), key=lambda each: (-each[0], each[1]))
-    for length, ribbon in wanted:
-        taken = _ends_for(group, length, free)
+    for place in sorted(range(len(group.lengths)), key=lambda n: (-group.lengths[n], group.ribbons[n])):
+        taken = _ends_for(group.only([place]), free)
         if taken is None:
             return None
         for room, number, end in taken:
             free.remove((room, number))
-            found.append(End(number, ribbon, end))
+            found.append(End(number, group.ribbons[place], end))
             if not slots[number].lengthwise and group.reaches(room - end):
                 free.append((room - end, number))
     return tuple(found)
 
 
-def _ends_for(
-    group: Group, length: int, free: Sequence[tuple[int, int]]
-) -> list[tuple[int, int, int]] | None:
+def _ends_for(one: Group, free: Sequence[tuple[int, int]]) -> list[tuple[int, int, int]] | None:
     """Take the longest slots until one can finish the length, and for that the shortest that does."""
-    pool, taken, missing = list(free), [], length
+    pool, taken, missing = list(free), [], one.longest
     while missing > 0:
-        pool = [each for each in pool if group.reaches(each[0])]
+        pool = [each for each in pool if one.reaches(each[0])]
         if not pool:
             return None
         enough = [each for each in pool if each[0] >= missing]
         room, number = min(enough) if enough else max(pool, key=lambda each: (each[0], -each[1]))
-        end = min(room, max(missing, group.least_end))
+        end = min(room, max(missing, one.least_end))
         pool.remove((room, number))
         taken.append((room, number, end))
         missing -= end
-        missing += group.loss if missing > 0 else 0
+        missing += one.loss if missing > 0 else 0
     return taken
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import gcd
@@ -17,6 +17,7 @@ from .programme import Programme, Row, Solved, solve
 from .recipes import Recipes, recipes_for
 
 FEW = 4
+MOST_TOLD_APART = 350
 MOST_ALIKE = 10_000
 
 
@@ -32,28 +33,30 @@ class Found:
     settled: bool
 
 
-def best_strips(task: Task, fills: Sequence[Fill], limit: Limit) -> Found:
+def best_strips(task: Task, fills: Sequence[Fill], limit: Limit, *, least: int | None) -> Found:
     """Search the fills for the cheapest plan, then the shortest, then the one of fewest kinds of strip.
 
     Joined lengths are first counted together, which is quick and never asks for too much; where they
-    cannot be shared out of the strips found, each is counted by itself.
+    cannot be shared out of the strips found, each is counted by itself. `least` is the least steps to
+    buy where the fills are not all there are.
     """
     search = _Search(task, fills, limit.effort or MOST_ALIKE, limit.seconds)
-    paid = search.least_steps()
-    strips = search.strips_within(paid)
-    if strips is None and paid.uses is not None and search.effort > 0:
-        apart = replace(search, apart=True)
-        exact = apart.least_steps()
-        strips = apart.strips_within(exact)
-        paid = replace(exact, least=max(exact.least, paid.least))
-    return Found(strips, paid.least, paid.settled)
+    paid, strips = search.cheapest(least)
+    for closer in ({"apart": True}, {"apart": True, "spare": 1}):
+        if strips is not None or paid.uses is None or search.effort < 1:
+            break
+        search = replace(search, **closer)
+        one_by_one, strips = search.cheapest(least)
+        if not search.spare:
+            paid = replace(one_by_one, least=max(one_by_one.least, paid.least))
+    return Found(strips, paid.least if least is None else least, paid.settled)
 
 
 @dataclass
 class _Search:
     """The programme over the fills, and the effort that is left for it.
 
-    `apart` gives each joined length ends of its own.
+    `apart` gives each joined length ends of its own, `spare` room to move these along.
     """
 
     task: Task
@@ -61,6 +64,7 @@ class _Search:
     effort: int
     seconds: float | None
     apart: bool = False
+    spare: int = 0
 
     def least_steps(self) -> Solved:
         """Return the uses, and as the last of them the steps bought."""
@@ -70,26 +74,47 @@ class _Search:
             [*[0] * last, 1], [*self._most(), self.task.tallest // step + 1], [*self._rows(), paid]
         )
 
-    def strips_within(self, paid: Solved) -> tuple[Strip, ...] | None:
-        """Return the shortest strips within the steps paid; None where lengths cannot be joined from them."""
-        if paid.uses is None:
-            return None
-        uses = self._shortest(paid.uses[-1], instead=paid.uses[:-1])
-        ties = {number: recipes.ties(uses) for number, recipes in self._recipes}
-        strips = assemble(self.task, self.fills, uses, ties=ties)
-        return None if isinstance(strips, Unjoined) else strips
+    def steps_from(self, least: int) -> Solved:
+        """Return the same, looking for uses within the fewest steps first, then within one more."""
+        answer = Solved(None, least, settled=False, effort=0)
+        for steps in range(least, -(-self.task.tallest // self.task.cloth.step)):
+            rows = [*self._rows(), Row(self._bought(), most=steps * self.task.cloth.step)]
+            answer = self._solve(self._lengths(), self._most(), rows)
+            if answer.uses is not None:
+                return replace(answer, uses=(*answer.uses, steps), least=least)
+            if self.effort < 1:
+                break
+        return replace(answer, least=least)
 
-    def _shortest(self, steps: int, *, instead: Sequence[int]) -> Sequence[int]:
-        """Return the uses of least length within so many steps, in few kinds; `instead` if none is found."""
+    def cheapest(self, least: int | None) -> tuple[Solved, tuple[Strip, ...] | None]:
+        """Return what is paid, and the strips; None where lengths cannot be joined from them.
+
+        Where the fills are some of many, the first that are cheap enough are taken.
+        """
+        paid = self.least_steps() if least is None else self.steps_from(least)
+        if paid.uses is None:
+            return paid, None
+        known = paid.uses[:-1]
+        for uses in self._shortest(paid.uses[-1], instead=known) if least is None else (known,):
+            ties = {number: recipes.ties(uses) for number, recipes in self._recipes}
+            strips = assemble(self.task, self.fills, uses, ties=ties)
+            if not isinstance(strips, Unjoined):
+                return paid, strips
+        return paid, None
+
+    def _shortest(self, steps: int, *, instead: Sequence[int]) -> Iterator[Sequence[int]]:
+        """Yield uses of least length within so many steps, those in few kinds first, last `instead`."""
         rows = [*self._rows(), Row(self._bought(), most=steps * self.task.cloth.step)]
         lengths = self._lengths()
         short = self._solve(lengths, self._most(), rows) if self.effort > 0 else None
         best = short.uses if short and short.uses else instead
-        length = sum(cost * uses for cost, uses in zip(lengths, best, strict=True))
-        alike = self._few_kinds([*rows, Row(dict(enumerate(lengths)), most=length)], best)
-        if self._kinds(alike) <= FEW:
-            return alike
-        return self._at_most_four_kinds(rows) or alike
+        if len(self.fills) <= MOST_TOLD_APART:
+            length = sum(cost * uses for cost, uses in zip(lengths, best, strict=True))
+            alike = self._few_kinds([*rows, Row(dict(enumerate(lengths)), most=length)], best)
+            if self._kinds(alike) > FEW:
+                yield self._at_most_four_kinds(rows) or alike
+            yield alike
+        yield from (best, instead)
 
     def _few_kinds(self, rows: Sequence[Row], best: Sequence[int]) -> Sequence[int]:
         if self._kinds(best) <= 1 or self.effort < 1:
@@ -153,10 +178,9 @@ class _Search:
                 for ends in fill.ends
                 if ends.group == number
             }
-            recipes = recipes_for(group, sorted(kinds), first)
-            if recipes is not None:
-                found.append((number, recipes))
-                first += len(recipes.most)
+            recipes = recipes_for(group, sorted(kinds), first, spare=group.least_end * self.spare)
+            found.append((number, recipes))
+            first += len(recipes.most)
         return found
 
     def _ends(self, number: int, kind: Slot) -> dict[int, int]:

@@ -12,7 +12,8 @@ from planner.quilt.checks import once_each
 
 from .bound import can_never_be_enough, least_to_buy
 from .cloth import Cloth, CutPiece, CutPlan, Item, Ribbon, Strip
-from .fills import Task, all_fills
+from .fills import Fill, Task, all_fills
+from .generating import generated_fills
 from .search import best_strips
 from .table import Lying, Table, joins, laid
 from .writing import cut_plan
@@ -89,10 +90,10 @@ def _searched(cloth: Cloth, items: tuple[Item, ...], plan: CutPlan, limit: Limit
     """Return the better of a plan and what the search finds, with the search's bound."""
     bought = sum(strip.height for strip in plan.strips if strip.source is None)
     task = Task(cloth, items, bought)
-    fills = all_fills(task)
+    fills, least = _fills(task)
     if not fills:
         return plan
-    found = best_strips(task, fills, limit)
+    found = best_strips(task, fills, limit, least=least)
     bound = max(min(found.least_steps * cloth.step, plan.buy), plan.bound)
     known = cut_plan(cloth, plan.strips, bound=bound, scope=SCOPE)
     if found.strips is None:
@@ -103,6 +104,15 @@ def _searched(cloth: Cloth, items: tuple[Item, ...], plan: CutPlan, limit: Limit
     if limit.watch is not None:
         limit.watch(other)
     return other
+
+
+def _fills(task: Task) -> tuple[Sequence[Fill], int | None]:
+    """Return all fills; or some and the least steps to buy, which then does not follow from the fills."""
+    every = all_fills(task)
+    if every is not None:
+        return every, None
+    some = generated_fills(task)
+    return (some.fills, -(-some.least // task.cloth.step)) if some else ((), None)
 
 
 def _first(cloth: Cloth, lying: Sequence[Lying], ribbons: Sequence[Ribbon]) -> CutPlan:

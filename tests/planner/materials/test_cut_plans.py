@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
 from collections import Counter
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -105,23 +103,6 @@ def test_pieces_of_one_kind_take_the_strips_that_division_gives(sides, count):
     plan = planned(cloth, squares(str(side), count))
     assert len(plan.strips) == -(-count // (40 // side))
     assert plan.proved
-
-
-def test_bounds_and_plans_enclose_the_published_optima_of_bin_packing(check_data: Path):
-    # BPPLIB (Delorme, Iori, Martello 2018) optima; a bin is a strip one inch high, an item a piece
-    with (check_data / "binpack1d" / "optima.csv").open(encoding="utf-8") as file:
-        rows = list(csv.DictReader(file))
-    assert len(rows) == 43
-    for row in rows:
-        text = (check_data / "binpack1d" / f"{row['instance']}.txt").read_text(encoding="utf-8")
-        _, width, *sizes = map(int, text.split())
-        items = [CutPiece(f"{each}", each, INCH, count) for each, count in Counter(sizes).items()]
-        cloth = Cloth("bins", "cotton", width, INCH, Rate(100, "USD", "yd"))
-        plan = planned(cloth, *items)
-        optimum = int(row["optimum_bins"])
-        assert plan.bound <= optimum * INCH <= plan.used, row["instance"]
-        assert plan.bound >= int(row["area_lower_bound"]) * INCH
-        assert len(plan.strips) <= int(row["ffd_bins"])
 
 
 def test_a_ribbon_loses_one_width_at_each_join():
