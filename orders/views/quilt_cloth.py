@@ -37,7 +37,10 @@ def at_once(request: SignedIn, order: Order, shop: Shop, role: str) -> HttpRespo
     """Answer a pick with the picture; what it takes is counted in a second call."""
     shown = cloth_room.picked(order, shop, quilt_room.shelf(order), role=role)
     more = {"order": order, "shop": shop, "is_owner": True, "settling": bool(shown["pick"])}
-    return render(request, "quilt/cloth_floor.html", shown | more)
+    answer = render(request, "quilt/cloth_floor.html", shown | more)
+    # Asked for by a part of the page that stays: the next pick may replace this answer at any time.
+    answer["HX-Trigger-After-Settle"] = "cloth-picked"
+    return answer
 
 
 @require_POST

@@ -102,7 +102,7 @@ def matrices(size):
 
 @given(matrices(5), matrices(5))
 def test_any_two_matrices_of_five_come_to_what_brute_force_finds(flow, distance):
-    found = assign(flow, distance, limit=Limit(effort=400))
+    found = assign(flow, distance, limit=Limit(effort=4000))
     assert found.cost == best_by_brute_force(flow, distance) == cost(flow, distance, found.permutation)
 
 
