@@ -76,7 +76,7 @@ def test_a_changed_size_counts_as_measured(helper, address, piece):
 
 def test_a_color_is_about_until_somebody_picks_one(helper, address, piece):
     Piece.objects.filter(pk=piece.pk).update(ground_is_about=True, ground="#2350b0")
-    assert "About, by the photo" in helper.get(address).content.decode()
+    assert "About, from its photo" in helper.get(address).content.decode()
     helper.post(address + "panels/front/", said())
     piece.refresh_from_db()
     assert piece.ground_is_about
