@@ -1,7 +1,7 @@
 """What is cut, what it is cut from, and how much to buy."""
 
 from .allowances import INTERFACING_OVER, Allowances
-from .backing import BackingOption, backing_options
+from .backing import BackingOption, backing_options, pieced_backing_options
 from .batting import BattingOption, Pack, batting_options
 from .binding import Strips, bias_square, binding_strips
 from .check import check_cuts
@@ -16,10 +16,12 @@ from .interfacing import (
 from .parts import parts
 from .sharing import Shared, share_out
 from .shirts import ShirtCut, shirt_cuts
-from .strips import plan_cuts
+from .strips import THOROUGH, plan_cuts
+from .weight import Layer, quilt_layers, quilt_weight, usual_layer
 
 __all__ = [
     "INTERFACING_OVER",
+    "THOROUGH",
     "Allowances",
     "BackingOption",
     "BattingOption",
@@ -30,6 +32,7 @@ __all__ = [
     "CutPlan",
     "InterfacingOption",
     "Item",
+    "Layer",
     "Pack",
     "Ribbon",
     "Shared",
@@ -46,7 +49,11 @@ __all__ = [
     "interfacing_pieces",
     "interfacing_size",
     "parts",
+    "pieced_backing_options",
     "plan_cuts",
+    "quilt_layers",
+    "quilt_weight",
     "share_out",
     "shirt_cuts",
+    "usual_layer",
 ]

@@ -71,7 +71,7 @@ def _off_the_roll(needed: Size, roll: Cloth) -> Iterator[BattingOption]:
         return
     on_hand = any(_holds(piece, way) for piece in roll.on_hand for way in _both_ways(needed))
     length = min(lengths)
-    buy = 0 if on_hand else roll.in_steps(length)
+    buy = 0 if on_hand else roll.to_buy(length)
     yield BattingOption(roll.id, "roll", Size(roll.usable, length), length, buy, roll.cost_of(buy))
 
 

@@ -20,7 +20,7 @@ def least_to_buy(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon
     on_hand = sum(piece.height for piece in cloth.on_hand)
     fixed = [piece for piece in pieces if piece.fixed]
     by_shares = max((_length_by(share, fixed) for share in _shares(cloth.usable, fixed)), default=0)
-    return cloth.in_steps(max(0, by_shares - on_hand, _length_by_area(cloth, pieces, ribbons)))
+    return cloth.to_buy(max(0, by_shares - on_hand, _length_by_area(cloth, pieces, ribbons)))
 
 
 def can_never_be_enough(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence[Ribbon]) -> bool:

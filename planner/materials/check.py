@@ -40,7 +40,8 @@ def _source_is_known(cloth: Cloth, strip: Strip) -> bool:
 
 def _sheet(cloth: Cloth, source: int | None, plan: CutPlan) -> Size:
     if source is None:
-        return Size(cloth.usable, plan.buy)
+        washed = plan.buy * (1000 - cloth.shrinkage) // 1000
+        return Size(cloth.usable, max(0, washed - cloth.squaring))
     piece = cloth.on_hand[source]
     return Size(min(piece.width, cloth.usable), piece.height)
 

@@ -16,6 +16,7 @@ from planner.quilt.checks import named
 from planner.units import INCH, Length, Money, Rate, Size
 
 PRICED_PER = ("yd", "m")
+MOST_SHRINKAGE = 250
 
 
 def at_least(least: int, **values: int) -> None:
@@ -78,6 +79,8 @@ class Cloth:
     no more can be bought. `on_hand` pieces have the cloth's width as `width`, its length as `height`.
     `fuse` is the interfacing that goes behind it where it is cut for the top: a stretchy or thin
     garment that serves as cloth has one.
+    Of what is bought `squaring` is cut off to square the end, after `shrinkage` thousandths are lost in
+    the wash; both are the shop's to say (common practice: 2 in, 30), what is on hand is measured as it is.
     """
 
     id: str
@@ -89,10 +92,15 @@ class Cloth:
     directional: bool = False
     lot: str = ""
     fuse: str = "none"
+    squaring: Length = 0
+    shrinkage: int = 0
 
     def __post_init__(self) -> None:
         named("id", self.id)
         at_least(1, usable=self.usable, step=self.step)
+        at_least(0, squaring=self.squaring, shrinkage=self.shrinkage)
+        if self.shrinkage > MOST_SHRINKAGE:
+            raise BadInput("shrinkage", f"must be at most {MOST_SHRINKAGE} thousandths.")
         if self.fuse not in ("none", *INTERFACINGS):
             raise BadInput("fuse", f"must be none or one of {', '.join(INTERFACINGS)}.")
         if self.price is not None and self.price.per not in PRICED_PER:
@@ -112,6 +120,14 @@ class Cloth:
     def in_steps(self, length: int) -> int:
         """Return the length rounded up to whole steps."""
         return -(-length // self.step) * self.step
+
+    def to_buy(self, length: int) -> int:
+        """Return what must be bought to cut a length from it, in whole steps."""
+        return self.in_steps(-(-(length + self.squaring) * 1000 // (1000 - self.shrinkage))) if length else 0
+
+    def gives(self, bought: int) -> int:
+        """Return the length that can be cut from a purchase, once washed and squared."""
+        return max(0, bought * (1000 - self.shrinkage) // 1000 - self.squaring)
 
     def cost_of(self, length: int) -> Money | None:
         """Return the price of a length to be bought; None without a price."""

@@ -68,17 +68,19 @@ class _Search:
 
     def least_steps(self) -> Solved:
         """Return the uses, and as the last of them the steps bought."""
-        step, last = self.task.cloth.step, len(self._most())
-        paid = Row({**self._bought(), last: -step}, most=0)
-        return self._solve(
-            [*[0] * last, 1], [*self._most(), self.task.tallest // step + 1], [*self._rows(), paid]
-        )
+        cloth, last, most = self.task.cloth, len(self._most()), self._most_steps
+        bought = {n: 1000 * height for n, height in self._bought().items()}
+        washed = -cloth.step * (1000 - cloth.shrinkage)
+        paid = Row({**bought, last: washed, last + 1: 1000 * cloth.squaring}, most=0)
+        squared = Row({last: 1, last + 1: -most}, most=0)
+        answer = self._solve([*[0] * last, 1, 0], [*self._most(), most, 1], [*self._rows(), paid, squared])
+        return replace(answer, uses=answer.uses[:-1]) if answer.uses else answer
 
     def steps_from(self, least: int) -> Solved:
         """Return the same, looking for uses within the fewest steps first, then within one more."""
         answer = Solved(None, least, settled=False, effort=0)
-        for steps in range(least, -(-self.task.tallest // self.task.cloth.step)):
-            rows = [*self._rows(), Row(self._bought(), most=steps * self.task.cloth.step)]
+        for steps in range(least, self._most_steps):
+            rows = [*self._rows(), Row(self._bought(), most=self._length_of(steps))]
             answer = self._solve(self._lengths(), self._most(), rows)
             if answer.uses is not None:
                 return replace(answer, uses=(*answer.uses, steps), least=least)
@@ -104,7 +106,7 @@ class _Search:
 
     def _shortest(self, steps: int, *, instead: Sequence[int]) -> Iterator[Sequence[int]]:
         """Yield uses of least length within so many steps, those in few kinds first, last `instead`."""
-        rows = [*self._rows(), Row(self._bought(), most=steps * self.task.cloth.step)]
+        rows = [*self._rows(), Row(self._bought(), most=self._length_of(steps))]
         lengths = self._lengths()
         short = self._solve(lengths, self._most(), rows) if self.effort > 0 else None
         best = short.uses if short and short.uses else instead
@@ -146,6 +148,13 @@ class _Search:
         answer = solve(Programme(costs, most, rows), effort=max(1, self.effort), seconds=self.seconds)
         self.effort -= answer.effort
         return answer
+
+    @property
+    def _most_steps(self) -> int:
+        return self.task.cloth.to_buy(self.task.tallest) // self.task.cloth.step
+
+    def _length_of(self, steps: int) -> int:
+        return self.task.cloth.gives(steps * self.task.cloth.step)
 
     def _bought(self) -> dict[int, int]:
         return {n: fill.height for n, fill in enumerate(self.fills) if fill.source is None}

@@ -11,6 +11,7 @@ from planner.problems import Impossible, Limit, Problem, Undecided
 from planner.quilt.checks import once_each
 
 from .bound import can_never_be_enough, least_to_buy
+from .check import check_cuts
 from .cloth import Cloth, CutPiece, CutPlan, Item, Ribbon, Strip
 from .fills import Fill, Task, all_fills
 from .generating import generated_fills
@@ -99,7 +100,7 @@ def _searched(cloth: Cloth, items: tuple[Item, ...], plan: CutPlan, limit: Limit
     if found.strips is None:
         return known
     other = cut_plan(cloth, found.strips, bound=bound, scope=SCOPE)
-    if (other.buy, other.used) >= (known.buy, known.used):
+    if (other.buy, other.used) >= (known.buy, known.used) or check_cuts(cloth, items, other):
         return known
     if limit.watch is not None:
         limit.watch(other)
@@ -112,7 +113,7 @@ def _fills(task: Task) -> tuple[Sequence[Fill], int | None]:
     if every is not None:
         return every, None
     some = generated_fills(task)
-    return (some.fills, -(-some.least // task.cloth.step)) if some else ((), None)
+    return (some.fills, task.cloth.to_buy(some.least) // task.cloth.step) if some else ((), None)
 
 
 def _first(cloth: Cloth, lying: Sequence[Lying], ribbons: Sequence[Ribbon]) -> CutPlan:
@@ -167,7 +168,8 @@ def _narrowest_way(cloth: Cloth, piece: CutPiece) -> int:
 
 
 def _too_little(cloth: Cloth, items: Sequence[Item], missing: int) -> Impossible:
-    what = f"What is on hand of {cloth.id} is not enough, and no more of it can be bought."
+    lot = f", dye lot {cloth.lot}," if cloth.lot else ""
+    what = f"What is on hand of {cloth.id}{lot} is not enough, and no more of it can be bought."
     return Impossible((_with_ways_out(what, cloth, items, missing),))
 
 
@@ -180,8 +182,11 @@ def _not_found(cloth: Cloth, items: Sequence[Item], missing: int) -> Undecided:
 
 
 def _with_ways_out(what: str, cloth: Cloth, items: Sequence[Item], missing: int) -> Problem:
+    more = "Give the cloth a price if more can be bought"
+    if cloth.lot:
+        more = f"Look for more of lot {cloth.lot}"
     change = (
-        "Give the cloth a price if more can be bought, use another cloth for some of the parts, "
+        f"{more}, use another cloth for whole parts that do not lie beside this one, "
         "or make those parts narrower or fewer."
     )
     return Problem(what, (cloth.id, *sorted(item.name for item in items)), change, {"missing": missing})

@@ -13,7 +13,7 @@ WORTH_KEEPING = Size(10 * INCH, 4 * INCH)
 
 def cut_plan(cloth: Cloth, strips: Sequence[Strip], *, bound: int, scope: str) -> CutPlan:
     """Return the plan these strips make; `bound` is the least that any plan within the scope buys."""
-    buy = cloth.in_steps(sum(strip.height for strip in strips if strip.source is None))
+    buy = cloth.to_buy(sum(strip.height for strip in strips if strip.source is None))
     return CutPlan(
         strips=tuple(strips),
         used=sum(strip.height for strip in strips),
@@ -30,7 +30,7 @@ def _leftovers(cloth: Cloth, strips: Sequence[Strip], buy: int) -> tuple[Size, .
     found = [size for strip in strips for size in _beside(cloth, strip)]
     for source in {strip.source for strip in strips}:
         used = sum(strip.height for strip in strips if strip.source == source)
-        length = buy if source is None else cloth.on_hand[source].height
+        length = cloth.gives(buy) if source is None else cloth.on_hand[source].height
         found.append(Size(_width(cloth, source), length - used))
     return tuple(sorted(filter(_is_worth_keeping, found), key=lambda size: (-size.area, size)))
 
