@@ -9,7 +9,8 @@ from tests.pages.callers import ANYONE, CUSTOMER, ROWS, address, answer_to, expe
 pytestmark = pytest.mark.django_db
 STAND_INS = (
     "order", "bag", "photo", "her photo", "enquiry", "cloth", "piece", "helper", "stage", "deed", "day off",
-    "line", "receipt", "link", "cut list", "panel", "her panel", "rectangle", "tag", "tool", "incident", "panel photo",
+    "line", "receipt", "link", "cut list", "panel", "her panel", "rectangle", "tag",
+    "tool", "incident", "panel photo",
 )  # fmt: skip
 
 
