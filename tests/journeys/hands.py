@@ -29,7 +29,7 @@ class Hands:
         self.pages += 1
 
     def _hear(self, message: ConsoleMessage) -> None:
-        """Note what a page complains of; a PDF names no icon, and a page that is left breaks off what it asked."""
+        """Note what a page complains of; a PDF has no icon, a page that is left breaks off what it asked."""
         no_icon = message.location.get("url", "").endswith("/favicon.ico")
         if not no_icon and not message.text.startswith(("htmx:afterRequest", "htmx:sendAbort")):
             self.said.append(f"{self.page.url}: {message.text}")
