@@ -53,7 +53,7 @@ class Recipes:
             for recipe in self.recipes
         ]
         pools = [
-            [*counts, *[MOST_RECIPES] * len(self.kinds), 1 if long is not None else self._ties_of_many]
+            [*counts, *map(self._most_slots, self.kinds), 1 if long is not None else self._ties_of_many]
             for long in self._pools
         ]
         return [*once, *(most for pool in pools for most in pool)]
@@ -96,6 +96,8 @@ class Recipes:
     @cached_property
     def _pools(self) -> tuple[int | None, ...]:
         """A pool for each very long length, by its size, and one for ties of many."""
+        if not self.tied:
+            return (None,)
         longest = max((slot.room for slot in self.kinds), default=0)
         long = [
             n
@@ -107,7 +109,10 @@ class Recipes:
 
     @property
     def _ties_of_many(self) -> int:
-        return sum(count for _, count in self.sizes) // (self.tied + 1)
+        return sum(count for _, count in self.sizes) // (self.tied + 1) if self.tied else 1
+
+    def _most_slots(self, kind: Slot) -> int:
+        return 0 if not self.tied and kind.lengthwise else MOST_RECIPES
 
     def _of_size(self, size: tuple[int, int]) -> list[int]:
         return [n for n, each in enumerate(_sizes(self.group)) if each == size][::-1]
@@ -154,6 +159,20 @@ def recipes_for(group: Group, kinds: Sequence[Slot], first: int, *, spare: int) 
             return Recipes(group, sizes, tuple(kinds), tuple(found), first, tied, spare)
     found = list(islice(_recipes(group, sizes, kinds, (1, spare)), MOST_RECIPES + 1))
     return Recipes(group, sizes, tuple(kinds), tuple(found), first, 1, spare)
+
+
+def plain_recipes(group: Group, kinds: Sequence[Slot], first: int) -> Recipes:
+    """Return the recipes of a quick plan: a length whole along the cloth, all others tied in one row."""
+    sizes = tuple(sorted(Counter(_sizes(group)).items(), reverse=True))
+    found = tuple(
+        Recipe(
+            tuple(int(n == size) for n in range(len(sizes))), tuple(int(n == kind) for n in range(len(kinds)))
+        )
+        for size, ((length, _), _) in enumerate(sizes)
+        for kind, slot in enumerate(kinds)
+        if slot.lengthwise and slot.room >= length
+    )
+    return Recipes(group, sizes, tuple(kinds), found, first, 0, max(group.least_ends))
 
 
 def _recipes(

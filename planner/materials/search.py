@@ -14,8 +14,10 @@ from .cloth import Strip
 from .fills import Fill, Group, Task
 from .joining import Slot
 from .programme import Programme, Row, Solved, solve
-from .recipes import Recipes, recipes_for
+from .recipes import Recipes, plain_recipes, recipes_for
 
+TOGETHER, IN_A_ROW, EXACT, WITH_ROOM = "together", "in a row", "exact", "with room"
+MANNERS = (IN_A_ROW, EXACT, WITH_ROOM)
 FEW = 4
 MOST_TOLD_APART = 350
 MOST_ALIKE = 10_000
@@ -36,35 +38,49 @@ class Found:
 def best_strips(task: Task, fills: Sequence[Fill], limit: Limit, *, least: int | None) -> Found:
     """Search the fills for the cheapest plan, then the shortest, then the one of fewest kinds of strip.
 
-    Joined lengths are first counted together, which is quick and never asks for too much; where they
-    cannot be shared out of the strips found, each is counted by itself. `least` is the least steps to
-    buy where the fills are not all there are.
+    Joined lengths are first counted together, which is quick and never asks for too much. Where they
+    cannot be shared out of the strips found, they are laid out in one row, which may ask for too much;
+    then each is counted by itself, exactly, and at last with room to move the ends along. `least` is the
+    least steps to buy where the fills are not all there are.
     """
     search = _Search(task, fills, limit.effort or MOST_ALIKE, limit.seconds)
     paid, strips = search.cheapest(least)
-    for closer in ({"apart": True}, {"apart": True, "spare": 1}):
-        if strips is not None or paid.uses is None or search.effort < 1:
+    bound, best = paid, strips
+    for manner in () if strips else MANNERS:
+        if bound.uses is None or search.effort < 1:
             break
-        search = replace(search, **closer)
-        one_by_one, strips = search.cheapest(least)
-        if not search.spare:
-            paid = replace(one_by_one, least=max(one_by_one.least, paid.least))
-    return Found(strips, paid.least if least is None else least, paid.settled)
+        search = replace(search, manner=manner)
+        paid, strips = search.cheapest(least)
+        if manner == EXACT:
+            bound = replace(bound, least=max(paid.least, bound.least), settled=paid.settled)
+        best = _shorter(best, strips)
+        if best and paid.uses and paid.uses[-1] <= bound.least:
+            break
+    return Found(best, bound.least if least is None else least, bound.settled)
+
+
+def _shorter(strips: tuple[Strip, ...] | None, others: tuple[Strip, ...] | None) -> tuple[Strip, ...] | None:
+    """Return the strips that take less new cloth."""
+    found = [each for each in (strips, others) if each]
+    return min(found, key=_bought_of, default=None)
+
+
+def _bought_of(strips: tuple[Strip, ...]) -> int:
+    return sum(strip.height for strip in strips if strip.source is None)
 
 
 @dataclass
 class _Search:
     """The programme over the fills, and the effort that is left for it.
 
-    `apart` gives each joined length ends of its own, `spare` room to move these along.
+    `manner` is how joined lengths are counted.
     """
 
     task: Task
     fills: Sequence[Fill]
     effort: int
     seconds: float | None
-    apart: bool = False
-    spare: int = 0
+    manner: str = TOGETHER
 
     def least_steps(self) -> Solved:
         """Return the uses, and as the last of them the steps bought."""
@@ -180,14 +196,18 @@ class _Search:
         """The recipes of the groups that have several lengths and not too many recipes."""
         found: list[tuple[int, Recipes]] = []
         first = len(self.fills)
-        for number, group in enumerate(self.task.groups) if self.apart else ():
+        for number, group in enumerate(self.task.groups) if self.manner != TOGETHER else ():
             kinds = {
                 Slot(ends.room, ends.lengthwise)
                 for fill in self.fills
                 for ends in fill.ends
                 if ends.group == number
             }
-            recipes = recipes_for(group, sorted(kinds), first, spare=group.least_end * self.spare)
+            if self.manner == IN_A_ROW:
+                recipes = plain_recipes(group, sorted(kinds), first)
+            else:
+                spare = group.least_end if self.manner == WITH_ROOM else 0
+                recipes = recipes_for(group, sorted(kinds), first, spare=spare)
             found.append((number, recipes))
             first += len(recipes.most)
         return found
