@@ -13,7 +13,7 @@ from orders.block_moves import pieces_in
 from orders.models import Piece
 from orders.panels import counted
 from orders.planning import piece_of
-from planner.layout.arrange_places import touching
+from planner.layout.arranging.places import touching
 from planner.layout.remedies import listed
 from planner.quilt import Quilt, seam_rects
 from planner.units import INCH, show_length

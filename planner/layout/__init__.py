@@ -2,13 +2,13 @@
 
 from planner.quilt import SeamTree, seam_rects, straight_seams
 
-from .arrange import arrange, why
-from .assign import assign
+from .arranging.arrange import arrange, why
+from .arranging.assign import assign
 from .blocks import grid_quilt, grid_size
 from .check import check_layout
 from .fit import fit
 from .grid import grid_options
-from .mixed import mixed_layout
+from .mixing.mixed import mixed_layout
 from .options import (
     AS_GIVEN,
     Arrangement,

@@ -11,8 +11,8 @@ from planner.quilt import Bag, Piece
 from planner.units import Size
 
 from .composites import Composer, Part
+from .mixing.places import WIDEST_STRIP
 from .options import LeftOut
-from .places import WIDEST_STRIP
 from .sharing import MOST_IN_A_BLOCK, is_small
 from .window import keep
 

@@ -15,8 +15,8 @@ import numpy as np
 
 from planner.colour import Palette, Swatch
 from planner.layout import Layout, arrange, assign, grid_quilt
-from planner.layout.arrange_board import Board, Wishes
-from planner.layout.arrange_moods import seating_for
+from planner.layout.arranging.board import Board, Wishes
+from planner.layout.arranging.moods import seating_for
 from planner.problems import Impossible, Limit
 from planner.quilt import Bag, Garment, Piece, Sashing
 from planner.units import INCH, Sides, Size

@@ -12,8 +12,8 @@ import time
 from dataclasses import dataclass
 
 from planner.layout import Layout, Wish, grid_options, mixed_layout
-from planner.layout.demands import wanted_of
-from planner.layout.places import Chooser, Module
+from planner.layout.mixing.demands import wanted_of
+from planner.layout.mixing.places import Chooser, Module
 from planner.problems import Impossible, Limit
 from planner.quilt import Bag, Border, Sashing
 from planner.units import INCH, Sides, Size

@@ -50,7 +50,7 @@ def test_what_is_found_is_a_way_on_offer(mixed, shop, short):
 
 
 def test_no_page_waits_for_a_search(mixed, shop, monkeypatch):
-    monkeypatch.setattr("planner.layout.mixed.Search.best_on", lambda *args: pytest.fail("searched"))
+    monkeypatch.setattr("planner.layout.mixing.mixed.Search.best_on", lambda *args: pytest.fail("searched"))
     mixing.look(mixed, unit=shop.unit)
     answer(mixed, shop)
 

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from planner.colour import Palette, Swatch
-from planner.layout import Layout, grid_quilt
+from planner.layout import Arrangement, Layout, arrange, check_layout, grid_quilt
+from planner.problems import Limit
 from planner.quilt import Bag, Garment, Piece, Sashing
 from planner.units import INCH, Sides, Size
 
@@ -14,6 +15,8 @@ BLUE, RED, GOLD, WHITE, BLACK = (
     (32.0, 10.0, -50.0), (45.0, 65.0, 40.0), (78.0, 10.0, 75.0), (95.0, 0.0, 3.0), (12.0, 0.0, 0.0),
 )  # fmt: skip
 GRAY = (55.0, 0.0, 0.0)
+NINE = (BLUE, BLUE, BLUE, RED, RED, GOLD, WHITE, BLACK, GRAY)
+SHORT = Limit(effort=2400)
 
 
 def front(number: int, lab: tuple[float, float, float] | None = GRAY, **change: object) -> Piece:
@@ -63,3 +66,12 @@ def rows_of(layout: Layout) -> list[list[str]]:
 def place_of(layout: Layout, name: str) -> tuple[int, int]:
     """Return the row and the column of a piece."""
     return next((y, row.index(name)) for y, row in enumerate(rows_of(layout)) if name in row)
+
+
+def arranged(layout: Layout, bag: Bag, **asked: object) -> Arrangement:
+    """Return the arrangement of a layout, which is sound and moves no block's place."""
+    found = arrange(layout, bag, **({"keep": {}, "limit": SHORT} | asked))  # type: ignore[arg-type]
+    assert isinstance(found, Arrangement), found
+    assert {cell.at for cell in found.layout.quilt.cells} == {cell.at for cell in layout.quilt.cells}
+    assert not check_layout(found.layout, bag)
+    return found

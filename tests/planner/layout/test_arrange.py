@@ -11,25 +11,24 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.layout import (
-    Arrangement,
     Layout,
     arrange,
-    check_layout,
     grid_quilt,
     why,
 )
-from planner.layout.arrange_board import Board, Wishes
-from planner.layout.arrange_moods import seating_for
+from planner.layout.arranging.board import Board, Wishes
+from planner.layout.arranging.moods import seating_for
 from planner.problems import BadInput, Limit
 from planner.quilt import Bag
 from planner.units import INCH, Sides, Size
 from tests.planner.layout.boards import (
-    BLACK,
     BLUE,
     GOLD,
     GRAY,
+    NINE,
     RED,
-    WHITE,
+    SHORT,
+    arranged,
     bag_of,
     colored,
     front,
@@ -37,17 +36,6 @@ from tests.planner.layout.boards import (
     place_of,
     rows_of,
 )
-
-SHORT = Limit(effort=2400)
-NINE = (BLUE, BLUE, BLUE, RED, RED, GOLD, WHITE, BLACK, GRAY)
-
-
-def arranged(layout, bag, **asked):
-    found = arrange(layout, bag, **({"keep": {}, "limit": SHORT} | asked))
-    assert isinstance(found, Arrangement), found
-    assert {cell.at for cell in found.layout.quilt.cells} == {cell.at for cell in layout.quilt.cells}
-    assert not check_layout(found.layout, bag)
-    return found
 
 
 @pytest.mark.parametrize("mood", ["calm", "lively", "story"])

@@ -9,12 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.layout import (
-    Arrangement,
     Layout,
     SeamTree,
     Wish,
     arrange,
-    check_layout,
     mixed_layout,
     straight_seams,
 )
@@ -22,28 +20,17 @@ from planner.problems import Impossible, Limit
 from planner.quilt import Cell, Quilt
 from planner.units import INCH, Rect, Size
 from tests.planner.layout.boards import (
-    BLACK,
     BLUE,
     GOLD,
-    GRAY,
+    NINE,
     RED,
-    WHITE,
+    SHORT,
+    arranged,
     bag_of,
     colored,
     front,
     grid_of,
 )
-
-SHORT = Limit(effort=2400)
-NINE = (BLUE, BLUE, BLUE, RED, RED, GOLD, WHITE, BLACK, GRAY)
-
-
-def arranged(layout, bag, **asked):
-    found = arrange(layout, bag, **({"keep": {}, "limit": SHORT} | asked))
-    assert isinstance(found, Arrangement), found
-    assert {cell.at for cell in found.layout.quilt.cells} == {cell.at for cell in layout.quilt.cells}
-    assert not check_layout(found.layout, bag)
-    return found
 
 
 @settings(max_examples=20)

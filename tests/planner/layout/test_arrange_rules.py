@@ -9,11 +9,11 @@ import pytest
 
 from planner.colour import Palette, Swatch, difference
 from planner.layout import arrange, grid_quilt, why
-from planner.layout import arrange_pair_rules as pair
-from planner.layout import arrange_place_rules as place
-from planner.layout.arrange_board import Board, Wishes
-from planner.layout.arrange_moods import light_and_dark_balanced
-from planner.layout.arrange_places import lines, nearness, quarters
+from planner.layout.arranging import pair_rules as pair
+from planner.layout.arranging import place_rules as place
+from planner.layout.arranging.board import Board, Wishes
+from planner.layout.arranging.moods import light_and_dark_balanced
+from planner.layout.arranging.places import lines, nearness, quarters
 from planner.problems import Limit
 from planner.quilt import Cell, Quilt
 from planner.units import INCH, Rect, Sides, Size
@@ -23,6 +23,7 @@ from tests.planner.layout.boards import (
     GOLD,
     GRAY,
     RED,
+    SHORT,
     WHITE,
     bag_of,
     colored,
@@ -31,15 +32,13 @@ from tests.planner.layout.boards import (
     place_of,
 )
 
-LIMIT = Limit(effort=2400)
-
 
 def board_of(bag, columns, rows):
     return Board(grid_of(bag, columns, rows).quilt, bag)
 
 
 def arranged(bag, columns, rows, **asked):
-    return arrange(grid_of(bag, columns, rows), bag, **({"keep": {}, "limit": LIMIT} | asked))
+    return arrange(grid_of(bag, columns, rows), bag, **({"keep": {}, "limit": SHORT} | asked))
 
 
 def grays(count, **changes):
@@ -176,7 +175,7 @@ def test_fronts_of_one_team_lie_apart_and_its_backs_may_touch():
 
 def test_plain_blocks_do_not_make_a_hole():
     bag = grays(10)
-    found = arrange(grid_of(bag, 3, 4), bag, keep={}, limit=LIMIT)
+    found = arrange(grid_of(bag, 3, 4), bag, keep={}, limit=SHORT)
     plain = [cell.at for cell in found.layout.quilt.cells if cell.is_filler]
     assert len(plain) == 2
     assert abs(plain[0].x - plain[1].x) + abs(plain[0].y - plain[1].y) > 16 * INCH

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.layout import assign
-from planner.layout.assign_terms import seating_of
-from planner.layout.tabu import Chains
+from planner.layout.arranging.tabu import Chains
+from planner.layout.arranging.terms import seating_of
 from planner.problems import BadInput, Limit
 
 STEPS = 100_000

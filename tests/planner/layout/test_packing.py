@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from planner.layout.bands import Reach, Span
-from planner.layout.fields import Demand, Field, Packing, Settled
-from planner.layout.packing import pack
-from planner.layout.purse import Purse
+from planner.layout.mixing.bands import Reach, Span
+from planner.layout.mixing.fields import Demand, Field, Packing, Settled
+from planner.layout.mixing.packing import pack
+from planner.layout.mixing.purse import Purse
 from planner.problems import Limit
 from planner.quilt import SeamTree, straight_seams
 from planner.units import Rect

@@ -13,10 +13,10 @@ from planner.care import heat_limit
 from planner.quilt import Piece
 from planner.units import Rect, Sides
 
-from .arrange_board import Board, Wishes
-from .arrange_pair_rules import SAME, accents, heavy
-from .arrange_places import BESIDE, at_the_top, centers, in_corner
-from .assign_terms import Array
+from .board import Board, Wishes
+from .pair_rules import SAME, accents, heavy
+from .places import BESIDE, at_the_top, centers, in_corner
+from .terms import Array
 
 TOUCH = 2 * BESIDE * SAME
 UPPER_MIDDLE = 0.5, 0.4

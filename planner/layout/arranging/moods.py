@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import numpy as np
 
-from . import arrange_pair_rules as pair
-from . import arrange_place_rules as place
-from .arrange_board import Board, Wishes
-from .arrange_places import lines, nearness
-from .assign_terms import BARRED, Array, Pairs, Seating
+from . import pair_rules as pair
+from . import place_rules as place
+from .board import Board, Wishes
+from .places import lines, nearness
+from .terms import BARRED, Array, Pairs, Seating
 
 Rule = Callable[[Board, Wishes], Array]
 STEP = 4  # points of lightness that count as one

@@ -16,7 +16,7 @@ import numpy as np
 
 from planner.problems import Limit
 
-from .assign_terms import BARRED, Array, Pairs, Seating
+from .terms import BARRED, Array, Pairs, Seating
 
 LOTS = 64
 TOLD_EVERY = 16

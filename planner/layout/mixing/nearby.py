@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from planner.problems import Limit, Problem
 from planner.units import INCH
 
+from ..options import Wish
 from .bands import Reach
 from .demands import Wanted, field_of
 from .fields import Field
-from .options import Wish
 from .packing import pack
 from .purse import Purse
 from .refusals import words_of

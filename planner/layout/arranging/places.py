@@ -8,8 +8,8 @@ import numpy as np
 
 from planner.units import Rect
 
-from .arrange_board import Board
-from .assign_terms import Array
+from .board import Board
+from .terms import Array
 
 BESIDE, CORNER, TWO_AWAY = 8, 3, 1
 LINES = 41  # so that uneven light costs about two fifths of like colors side by side

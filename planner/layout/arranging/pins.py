@@ -10,11 +10,11 @@ from planner.problems import BadInput, Impossible, Problem
 from planner.quilt import Cell
 from planner.units import INCH, Size
 
-from .arrange_board import Board, Wishes
-from .arrange_places import touching
-from .assign_terms import Array
-from .fit import fit
-from .options import Layout
+from ..fit import fit
+from ..options import Layout
+from .board import Board, Wishes
+from .places import touching
+from .terms import Array
 
 MARGIN = INCH // 2  # what a print keeps round it when its block takes a place of another size
 

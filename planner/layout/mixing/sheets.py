@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from planner.quilt import Border, Sashing
 from planner.units import INCH, MM, Size
 
-from .blocks import without_cornerstones
-from .options import Wish
+from ..blocks import without_cornerstones
+from ..options import Wish
 from .places import Module
 
 USUAL_STEPS = {"in": (3 * INCH, 2 * INCH), "cm": (80 * MM, 50 * MM)}

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from planner.quilt import Bag, Piece
 from planner.units import INCH
 
+from ..options import LeftOut
+from ..window import LEAST_STRIP
 from .bands import Span
 from .fields import Demand, Field
-from .options import LeftOut
 from .places import COST_SECOND_SIDE, Chooser, Module, Place, in_steps
-from .window import LEAST_STRIP
 
 COST_PLAIN = INCH // 4  # a square inch of plain cloth
 MOST_PLAIN = 5  # plain cloth is at most one part in so many

@@ -10,9 +10,9 @@ import numpy as np
 
 from planner.problems import Limit
 
-from .assign_terms import Array, seating_of
-from .options import Assignment
+from ..options import Assignment
 from .tabu import Found, search
+from .terms import Array, seating_of
 
 CHAINS = 8
 FEW_THINGS = 30

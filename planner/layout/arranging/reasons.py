@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from . import arrange_pair_rules as pair
-from . import arrange_place_rules as place
-from .arrange_board import Board, Wishes
-from .arrange_places import at_the_top, centers, in_corner, quarters, touching
-from .assign_terms import Array
+from . import pair_rules as pair
+from . import place_rules as place
+from .board import Board, Wishes
+from .places import at_the_top, centers, in_corner, quarters, touching
 from .tabu import Found
+from .terms import Array
 
 MOST_NAMED = 4
 LOOKS_ALIKE = 0.6  # as alike as colors of ΔE₀₀ 10

@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 from planner.quilt import Bag, Cell, Quilt
 from planner.units import INCH, Rect, Sides, Size
 
+from ..notes import note_of, notes_of
+from ..options import Layout, Wish
 from .bands import Span
 from .demands import Wanted
 from .fields import Packing, turn
-from .notes import note_of, notes_of
-from .options import Layout, Wish
 from .sheets import Sheet
 
 SEAM = INCH // 4

@@ -12,8 +12,8 @@ import numpy as np
 from planner.colour import difference
 from planner.quilt import Garment, Piece
 
-from .arrange_board import Board, Wishes, swatches_of
-from .assign_terms import Array
+from .board import Board, Wishes, swatches_of
+from .terms import Array
 
 SAME = 400
 ALIKE_WITHIN = 14  # CIEDE2000 at which likeness has fallen to 1/e

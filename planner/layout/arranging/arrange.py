@@ -14,14 +14,14 @@ from planner.problems import Impossible, Limit
 from planner.quilt import Bag, Cell
 from planner.units import Rect, Sides
 
-from .arrange_board import Board, Wishes
-from .arrange_moods import seating_for
-from .arrange_pins import neighbor_contradictions, open_places, pinned_places, seated
-from .arrange_reasons import reasons_for, told_of
+from ..options import Arrangement, Layout
 from .assign import chains_for
-from .assign_terms import Array
-from .options import Arrangement, Layout
+from .board import Board, Wishes
+from .moods import seating_for
+from .pins import neighbor_contradictions, open_places, pinned_places, seated
+from .reasons import reasons_for, told_of
 from .tabu import Found, search
+from .terms import Array
 
 SHAKES = 4
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from planner.problems import Impossible, Problem
 from planner.units import Size, show_length
 
+from ..options import Wish
 from .demands import Wanted
-from .options import Wish
 from .places import Module
 from .sheets import Sheet, sheets_near
 

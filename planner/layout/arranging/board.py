@@ -13,7 +13,7 @@ from planner.problems import BadInput
 from planner.quilt import Bag, Cell, Garment, Piece, Quilt, seam_rects
 from planner.units import Rect, Sides
 
-from .assign_terms import Array
+from .terms import Array
 
 MOODS = ("calm", "lively", "story")
 

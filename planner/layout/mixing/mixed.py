@@ -11,12 +11,12 @@ from dataclasses import dataclass, field, replace
 from planner.problems import BadInput, Impossible, Limit, Undecided
 from planner.quilt import Bag
 
+from ..options import Layout, Wish
 from .bands import Reach
 from .demands import Wanted, field_of, wanted_of
 from .fields import Field, Packing, Settled
 from .laying import SEAM, Ground, laid_out
 from .nearby import Nearby
-from .options import Layout, Wish
 from .packing import pack
 from .places import Chooser, Module
 from .purse import Purse

@@ -9,8 +9,8 @@ from fractions import Fraction
 from planner.quilt import Piece
 from planner.units import INCH, Sides, Size
 
+from ..window import LEAST_STRIP, Window, keep, sure_margin
 from .bands import Span
-from .window import LEAST_STRIP, Window, keep, sure_margin
 
 MOST_PLACES = 10
 LONGEST_BLOCK = 24 * INCH
