@@ -27,7 +27,7 @@ def wash_loads(garments: Iterable[Garment]) -> tuple[Load, ...]:
     one tag stay together while they fit, and more than 25 of them are in several loads. Garments
     that are ready, never washed or sent to a professional cleaner are in none.
     """
-    todo = sorted(garments, key=lambda each: (len(each.id), each.id))  # S9 comes before S10
+    todo = sorted(garments, key=lambda each: (len(each.id), each.id))  # shirt 9 before shirt 10
     alone = [each for each in todo if runs_alone(each)]
     shared = [each for each in todo if each.wash in ("wash", "twice") and each not in alone]
     smoky = [each for each in shared if "smoke" in each.flags]
