@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 from datetime import datetime, time
-from typing import Any, TypeVar
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
@@ -12,22 +12,18 @@ from django.core import signing
 from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
-from django.template.loader import render_to_string
 from django.views.decorators.http import require_POST, require_safe
 
 from orders import agreeing, for_you, her_picture
 from orders.forms.for_you import AnswerForm, PictureAnswerForm, WishForm
 from orders.models import CannotAccept, Link, Photo, Shop
-from orders.models.for_you import order_opened_by
 from orders.models.photo import SIZES
 from orders.views.callers import ANYONE, open_to
+from orders.views.her_link import COOKIE, SALT, closed, for_her, opened, privately
 from orders.views.photos import answer, lay_flat
 from orders.yes_to_picture import TooLate
 
-Response = TypeVar("Response", bound=HttpResponseBase)
-COOKIE = "__Host-for-you" if settings.BEHIND_HTTPS else "for-you"
 PATH = "/" if settings.BEHIND_HTTPS else "/for-you/"
-SALT = "for-you"
 MOST_WRONG, WINDOW = 20, 60
 
 
@@ -63,10 +59,8 @@ def page(request: HttpRequest) -> HttpResponse:
     return show(request)
 
 
-def show(request: HttpRequest, *, status: int = 200, **forms: Any) -> HttpResponse:
-    shop, order = opened(request)
-    if order is None:
-        return closed()
+@for_her
+def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **forms: Any) -> HttpResponse:
     shown = for_you.page_of(order, shop)
     if shown.picture:
         forms = her_picture.shown_to_her(order, shop, request.GET) | forms
@@ -87,17 +81,18 @@ def show(request: HttpRequest, *, status: int = 200, **forms: Any) -> HttpRespon
 
 @require_POST
 @open_to(ANYONE)
-def price(request: HttpRequest) -> HttpResponse:
-    return take(request, for_you.say_yes_to_price, AnswerForm(request.POST), "answer_form")
+@for_her
+def price(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
+    form = AnswerForm(request.POST)
+    return take(request, order, for_you.say_yes_to_price, form, name="answer_form")
 
 
 @require_POST
 @open_to(ANYONE)
-def picture(request: HttpRequest) -> HttpResponse:
-    _, order = opened(request)
-    if order is None:
-        return closed()
-    return take(request, her_picture.say_yes, picture_form(order, request.POST), "picture_form")
+@for_her
+def picture(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
+    form = picture_form(order, request.POST)
+    return take(request, order, her_picture.say_yes, form, name="picture_form")
 
 
 def picture_form(order: Any, *args: Any, **kwargs: Any) -> PictureAnswerForm:
@@ -108,15 +103,14 @@ def picture_form(order: Any, *args: Any, **kwargs: Any) -> PictureAnswerForm:
 
 @require_POST
 @open_to(ANYONE)
-def wish(request: HttpRequest) -> HttpResponse:
-    return take(request, her_picture.wish, WishForm(request.POST, prefix="wish"), "wish_form")
+@for_her
+def wish(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
+    form = WishForm(request.POST, prefix="wish")
+    return take(request, order, her_picture.wish, form, name="wish_form")
 
 
-def take(request: HttpRequest, deed: Any, form: AnswerForm, name: str) -> HttpResponse:
+def take(request: HttpRequest, order: Any, deed: Any, form: AnswerForm, *, name: str) -> HttpResponse:
     """Do what was answered, or bring the page back with what is in the way."""
-    _, order = opened(request)
-    if order is None:
-        return closed()
     if not form.is_valid():
         return show(request, status=422, **{name: form})
     try:
@@ -133,7 +127,7 @@ def take(request: HttpRequest, deed: Any, form: AnswerForm, name: str) -> HttpRe
 
 def of_the_newest(form: AnswerForm, order: Any) -> AnswerForm:
     """Let an answer that came too late speak of what is asked now; nothing that was typed is lost."""
-    form.data = {**form.data, form.add_prefix("number"): str(order.asked or "")}
+    form.data = dict(form.data.items()) | {form.add_prefix("number"): str(order.asked or "")}
     return form
 
 
@@ -156,33 +150,6 @@ def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     if order is None or size not in SIZES:
         raise Http404
     return privately(answer(request, get_object_or_404(Photo.objects.of(order), pk=number), size))
-
-
-def opened(request: HttpRequest) -> tuple[Any, Any]:
-    """Return the shop and the order of this cookie's link, if it still opens one."""
-    shop = Shop.objects.the()
-    try:
-        link = signing.loads(request.COOKIES.get(COOKIE, ""), salt=SALT)
-    except signing.BadSignature:
-        return shop, None
-    return shop, order_opened_by(link, on=shop.today()) if shop else None
-
-
-def closed() -> HttpResponse:
-    """The one answer to unknown, expired and closed links: the same words, the same bytes."""
-    return privately(HttpResponse(render_to_string("for_you/closed.html"), status=404))
-
-
-def privately(response: Response) -> Response:
-    """Let nobody keep, find or hear of it.
-
-    A page with a form says same-origin instead of no-referrer: browsers would send its form without
-    an origin, and the form would be refused. Other sites hear nothing either way.
-    """
-    response.headers["Cache-Control"] = "no-store"
-    response.headers.setdefault("Referrer-Policy", "no-referrer")
-    response.headers["X-Robots-Tag"] = "noindex, nofollow"
-    return response
 
 
 def too_many_wrong(request: HttpRequest) -> bool:

@@ -12,11 +12,11 @@ from django.views.decorators.http import require_POST, require_safe
 from orders import asking, yes_to_cut
 from orders.agreeing import NotTheirs
 from orders.forms.yes import HerYesForm
-from orders.models import CannotAgree, Photo
+from orders.models import CannotAgree, Photo, Shop
 from orders.models.photo import SIZES
 from orders.quilt_looks import quilt_of
 from orders.views.callers import ANYONE, open_to
-from orders.views.for_you import closed, opened, privately
+from orders.views.her_link import for_her, opened, privately
 from orders.views.photos import answer
 from orders.yes_to_cut import Said
 
@@ -27,10 +27,8 @@ def page(request: HttpRequest) -> HttpResponse:
     return show(request)
 
 
-def show(request: HttpRequest, *, status: int = 200, **more: Any) -> HttpResponse:
-    shop, order = opened(request)
-    if order is None:
-        return closed()
+@for_her
+def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **more: Any) -> HttpResponse:
     asked = asking.asking_of(order, quilt_of(order))
     context = {
         "order": order,
@@ -47,11 +45,9 @@ def show(request: HttpRequest, *, status: int = 200, **more: Any) -> HttpRespons
 
 @require_POST
 @open_to(ANYONE)
-def pile(request: HttpRequest) -> HttpResponse:
+@for_her
+def pile(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
     """Take her yes to all that was shown but what she ticked."""
-    _, order = opened(request)
-    if order is None:
-        return closed()
     pieces = {piece.pk: piece for piece in asking.pieces_to_ask(order)}
     form = HerYesForm(request.POST, pieces=pieces)
     if not form.is_valid():
@@ -62,11 +58,9 @@ def pile(request: HttpRequest) -> HttpResponse:
 
 @require_POST
 @open_to(ANYONE)
-def one(request: HttpRequest, pk: int) -> HttpResponse:
+@for_her
+def one(request: HttpRequest, shop: Shop, order: Any, pk: int) -> HttpResponse:
     """Take one named yes to one piece."""
-    _, order = opened(request)
-    if order is None:
-        return closed()
     piece = next((each for each in asking.pieces_to_ask(order) if each.pk == pk), None)
     if piece is None:
         raise Http404

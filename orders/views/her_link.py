@@ -1,0 +1,57 @@
+"""What a customer's link opens: her order, to her alone, and one answer to all who hold no open link."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, TypeVar
+
+from django.conf import settings
+from django.core import signing
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.template.loader import render_to_string
+
+from orders.models import Shop
+from orders.models.for_you import order_opened_by
+
+Response = TypeVar("Response", bound=HttpResponseBase)
+COOKIE = "__Host-for-you" if settings.BEHIND_HTTPS else "for-you"
+SALT = "for-you"
+
+
+def for_her(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """Hand the shop and the order that her link opens to the view; a link that opens none is closed."""
+
+    @wraps(view)
+    def inside(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        shop, order = opened(request)
+        return closed() if order is None else view(request, shop, order, *args, **kwargs)
+
+    return inside
+
+
+def opened(request: HttpRequest) -> tuple[Any, Any]:
+    """Return the shop and the order of this cookie's link, if it still opens one."""
+    shop = Shop.objects.the()
+    try:
+        link = signing.loads(request.COOKIES.get(COOKIE, ""), salt=SALT)
+    except signing.BadSignature:
+        return shop, None
+    return shop, order_opened_by(link, on=shop.today()) if shop else None
+
+
+def closed() -> HttpResponse:
+    """The one answer to unknown, expired and closed links: the same words, the same bytes."""
+    return privately(HttpResponse(render_to_string("for_you/closed.html"), status=404))
+
+
+def privately(response: Response) -> Response:
+    """Let nobody keep, find or hear of it.
+
+    A page with a form says same-origin instead of no-referrer: browsers would send its form without
+    an origin, and the form would be refused. Other sites hear nothing either way.
+    """
+    response.headers["Cache-Control"] = "no-store"
+    response.headers.setdefault("Referrer-Policy", "no-referrer")
+    response.headers["X-Robots-Tag"] = "noindex, nofollow"
+    return response
