@@ -91,7 +91,9 @@ def test_a_pick_answers_at_once_with_the_picture_and_counts_afterwards(room, ada
     assert 'id="pick"' in html
     assert 'fill="#4a4a4d"' in html
     assert "In the picture" in html
-    assert 'hx-select-oob="#materials,#picture,#wish"' in html
+    assert answer["HX-Trigger-After-Settle"] == "cloth-picked"
+    assert 'hx-trigger="cloth-picked from:body"' in room.text()
+    assert 'hx-select-oob="#materials,#picture,#wish"' in room.text()
     assert "Set it all aside" in room.text("?role=sashing")
 
 
