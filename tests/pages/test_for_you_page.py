@@ -1,36 +1,17 @@
 """The customer's page: true sentences, the one thing wanted, and nothing of anybody else."""
 
 import io
-from datetime import timedelta
 
 import pytest
-from django.core.cache import cache
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
 from orders import money, quoting, yes_to_picture
-from orders.models import Block, Consent, Link, Order, Photo, cut
+from orders.models import Block, Consent, Order, Photo, cut
 
 pytestmark = pytest.mark.django_db
 NAME = "An aunt of Ferncliff"
-
-
-@pytest.fixture(autouse=True)
-def _nobody_has_guessed_yet():
-    cache.clear()
-
-
-@pytest.fixture
-def hers(client, shop, ada):
-    """Open the page of an order as its customer would."""
-
-    def opened(order):
-        _, token = Link.objects.give_out(order, until=shop.today() + timedelta(days=30), by=ada)
-        client.get(f"/for-you/{token}/")
-        return client
-
-    return opened
 
 
 def shown(client):

@@ -1,34 +1,14 @@
 """The picture on the customer's page: her yes, her wish, what changed, and nothing of anybody else."""
 
-from datetime import timedelta
-
 import pytest
-from django.core.cache import cache
 from PIL import Image
 
 from orders import layouts, yes_to_picture
-from orders.models import Consent, Customer, LeaveToMove, Link, Order, Payer, Piece
+from orders.models import Consent, Customer, LeaveToMove, Order, Payer, Piece
 from tests.orders.photo_files import put_photo
 
 pytestmark = pytest.mark.django_db
 NAME = "An aunt of Ferncliff"
-
-
-@pytest.fixture(autouse=True)
-def _nobody_has_guessed_yet():
-    cache.clear()
-
-
-@pytest.fixture
-def hers(client, shop, ada):
-    """Open the page of an order as its customer would."""
-
-    def opened(order):
-        _, token = Link.objects.give_out(order, until=shop.today() + timedelta(days=30), by=ada)
-        client.get(f"/for-you/{token}/")
-        return client
-
-    return opened
 
 
 @pytest.fixture
