@@ -10,7 +10,6 @@ from orders.views import (
     bench_wall,
     books,
     crop,
-    cut_yes,
     demo,
     enquiry,
     finding,
@@ -47,6 +46,7 @@ from orders.views import (
     today,
     weeks,
     workroom,
+    yes_to_cut,
 )
 
 urlpatterns = [
@@ -82,11 +82,11 @@ urlpatterns = [
     path("quilts/<int:number>/bag/log/", log.log, name="order-log"),
     path("quilts/<int:number>/bag/log/lines/", log.line, name="log-line"),
     path("quilts/<int:number>/bag/log/lines/<slug:client_id>/photo/", log.line_photo, name="log-line-photo"),
-    path("quilts/<int:number>/bag/yes/", cut_yes.table, name="cut-yes"),
-    path("quilts/<int:number>/bag/yes/<int:pk>/", cut_yes.one, name="cut-yes-one"),
-    path("quilts/<int:number>/bag/yes/withdrawal/", cut_yes.withdrawal, name="cut-yes-withdrawal"),
-    path("quilts/<int:number>/bag/yes/decider/", cut_yes.decider, name="cut-yes-decider"),
-    path("quilts/<int:number>/bag/yes/singly/", cut_yes.singly, name="cut-yes-singly"),
+    path("quilts/<int:number>/bag/yes/", yes_to_cut.table, name="cut-yes"),
+    path("quilts/<int:number>/bag/yes/<int:pk>/", yes_to_cut.one, name="cut-yes-one"),
+    path("quilts/<int:number>/bag/yes/withdrawal/", yes_to_cut.withdrawal, name="cut-yes-withdrawal"),
+    path("quilts/<int:number>/bag/yes/decider/", yes_to_cut.decider, name="cut-yes-decider"),
+    path("quilts/<int:number>/bag/yes/singly/", yes_to_cut.singly, name="cut-yes-singly"),
     path("quilts/<int:number>/bag/<int:pk>/", bag.bag, name="bag"),
     path("quilts/<int:number>/bag/<int:pk>/signing/", arrival.signing, name="bag-signing"),
     path("quilts/<int:number>/bag/<int:pk>/whole/", arrival.whole, name="bag-whole"),
