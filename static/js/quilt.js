@@ -158,8 +158,9 @@ document.addEventListener("submit", (event) => {
   if (wall()?.contains(event.target) && block && event.target.id !== "dropped") goTo = block;
   if (wall()?.contains(event.target) && !block) goTo = event.submitter?.id;
 }, true);
-document.addEventListener("htmx:afterSettle", () => {
-  if (goTo === null || !wall()) return;
+document.addEventListener("htmx:afterSettle", (event) => {
+  // What follows by itself, elsewhere on the page, settles at any time and is not what the hand waits for.
+  if (goTo === null || !wall() || event.detail.target?.id !== "picture") return;
   const label = document.getElementById("label");
   const place = label && goTo === "label" ? FIRST.map((each) => label.querySelector(each)).find(Boolean)
     : document.getElementById(goTo) ?? links().find((link) => blockOf(link) === goTo) ?? document.getElementById("undo") ?? links()[0];
