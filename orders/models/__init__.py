@@ -10,18 +10,21 @@ from orders.models.design import ApprovedPiece, Block, Cut, Design, DesignVersio
 from orders.models.enquiry import Enquiry
 from orders.models.errand import Errand
 from orders.models.event import Event
+from orders.models.feed import Feed
 from orders.models.heat_tool import HeatTool
 from orders.models.incident import Incident
 from orders.models.ledger import Account, Entry, EntryConflict, Posting
 from orders.models.order import Order, Payer
+from orders.models.outside import Outside, Trip
 from orders.models.paper import Link, Message, Paper
 from orders.models.parcel import Opening
 from orders.models.people import Person, SignInFailure
 from orders.models.photo import Photo
 from orders.models.quote import CannotAccept, ExtraLine, Quote, issue_quote
+from orders.models.replan import Replan
 from orders.models.shelf import Cloth, ClothPiece, Reservation
 from orders.models.shirt import Piece, Shirt
-from orders.models.shop import DayOff, Machine, Shop, WorkingWeek
+from orders.models.shop import DayOff, Machine, Overtime, Shop, WorkingWeek
 from orders.models.stage import Stage, Visit
 from orders.models.stay import Place, Stay
 from orders.models.versioned import Stale, Versioned
@@ -49,6 +52,7 @@ __all__ = [
     "Errand",
     "Event",
     "ExtraLine",
+    "Feed",
     "HeatTool",
     "Incident",
     "LeaveToMove",
@@ -63,6 +67,8 @@ __all__ = [
     "NotLookedAtTwice",
     "Opening",
     "Order",
+    "Outside",
+    "Overtime",
     "Paper",
     "Payer",
     "Person",
@@ -71,6 +77,7 @@ __all__ = [
     "Place",
     "Posting",
     "Quote",
+    "Replan",
     "Reservation",
     "Shirt",
     "Shop",
@@ -80,6 +87,7 @@ __all__ = [
     "Stale",
     "Stay",
     "Tally",
+    "Trip",
     "Versioned",
     "Visit",
     "WorkingWeek",

@@ -45,7 +45,11 @@ class ShopQuerySet(models.QuerySet["Shop"]):
 
 
 class Shop(models.Model):
-    """There is one. `rules` is read by the planner: standards, steps, price list, terms, allowances."""
+    """There is one. `rules` is read by the planner: standards, steps, price list, terms, allowances.
+
+    `planned_share` is how much of everybody's minutes is planned, per cent; `door_opens` and `door_closes`
+    are minutes of the day.
+    """
 
     ONLY = 1
 
@@ -70,6 +74,12 @@ class Shop(models.Model):
     last_order_number = models.PositiveIntegerField(default=0)
     last_receipt_number = models.PositiveIntegerField(default=0)
     last_paper_number = models.PositiveIntegerField(default=0)
+    planned_share = models.PositiveSmallIntegerField(default=80)
+    door_opens = models.PositiveSmallIntegerField(default=9 * 60)
+    door_closes = models.PositiveSmallIntegerField(default=18 * 60)
+    keeps_holidays = models.BooleanField(default=False)
+    region = models.CharField(max_length=12, blank=True)
+    worked_holidays = models.JSONField(default=list, blank=True)
     is_demo = models.BooleanField(default=False)
 
     objects = ShopQuerySet.as_manager()
@@ -124,10 +134,17 @@ class WorkingWeek(models.Model):
 
 
 class DayOff(models.Model):
-    """A day on which the shop, or one person, does not work."""
+    """A day on which the shop, or one person, does not work at the bench."""
+
+    class Why(models.TextChoices):
+        OFF = "off", "Day off"
+        ILL = "ill", "Ill"
+        MARKET = "market", "Market day"
+        CLOSED = "closed", "Closed"
 
     day = models.DateField()
     person = models.ForeignKey(Person, models.CASCADE, null=True, blank=True, related_name="days_off")
+    why = models.CharField(max_length=6, choices=Why.choices, default=Why.OFF)
     words = models.CharField(max_length=80, blank=True)
 
     class Meta:
@@ -140,6 +157,25 @@ class DayOff(models.Model):
 
     def __str__(self) -> str:
         return f"{self.day} {self.words}".strip()
+
+
+class Overtime(models.Model):
+    """Minutes that a person works on one day beyond the week's hours."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="overtime")
+    day = models.DateField()
+    minutes = models.PositiveSmallIntegerField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["day", "person"], name="overtime_once_a_day"),
+            models.CheckConstraint(
+                condition=models.Q(minutes__gt=0, minutes__lte=720), name="overtime_of_a_day"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} {self.day}"
 
 
 class Machine(models.Model):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any
 
 from django.db import models, transaction
 from django.db.models import Q
@@ -110,6 +111,19 @@ class VisitQuerySet(models.QuerySet["Visit"]):
         """Who comes from one moment to another, by the clock, with what they come for."""
         return self.filter(at__gte=start, at__lt=end).select_related("order", "enquiry").order_by("at")
 
+    def to_come(self, now: datetime) -> VisitQuerySet:
+        """Who is expected from now on."""
+        found = self.filter(at__gte=now, came_at=None).select_related("order", "enquiry", "opens_the_door")
+        return found.order_by("at")
+
+    @transaction.atomic
+    def book(self, *, by: Person, **visit: Any) -> Visit:
+        """Book a visit; the same one asked for twice stands once."""
+        made, is_new = self.get_or_create(**visit)
+        if is_new:
+            Event.objects.note("visit booked", by=by, order=made.order, at=made.at, kind=made.kind)
+        return made
+
 
 class Visit(models.Model):
     """Somebody comes to the door: to bring, to look, or to collect."""
@@ -133,3 +147,25 @@ class Visit(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.at}"
+
+    @transaction.atomic
+    def move(self, at: datetime, *, by: Person) -> None:
+        """Put it on another moment."""
+        if self.at != at:
+            before, self.at = self.at, at
+            self.save(update_fields=["at"])
+            Event.objects.note("visit moved", by=by, order=self.order, at=at, before=before)
+
+    @transaction.atomic
+    def came(self, *, by: Person) -> None:
+        """They were here."""
+        if self.came_at is None:
+            self.came_at = timezone.now()
+            self.save(update_fields=["came_at"])
+            Event.objects.note("came", by=by, order=self.order, kind=self.kind)
+
+    @transaction.atomic
+    def call_off(self, *, by: Person) -> None:
+        """They do not come."""
+        Event.objects.note("visit called off", by=by, order=self.order, at=self.at, kind=self.kind)
+        self.delete()
