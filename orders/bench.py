@@ -10,6 +10,7 @@ from orders.asking import TWO_LOOKS, ready_for_the_blade
 from orders.blocks import drawn_quilt, label
 from orders.kinds import kind_of
 from orders.models import ApprovedPiece, Block, Order, Photo, Piece
+from orders.models.blade import is_cut_by_itself
 from orders.planning import garment_of, piece_id, piece_of, shirts_of
 from orders.work import OWNER_PRESSES_BELOW
 from planner import quilt
@@ -38,6 +39,11 @@ class Cutting:
     why_not: str = ""
 
     @property
+    def is_alone(self) -> bool:
+        """Say whether it is held and tapped by itself, in no pile; not once it is cut."""
+        return not hasattr(self.yes, "cut") and is_cut_by_itself(self.piece, self.yes)
+
+    @property
     def cautions(self) -> tuple[str, ...]:
         """What to mind at the table of a garment of its kind."""
         return kind_of(self.piece.shirt.kind).cautions
@@ -59,6 +65,16 @@ class Item:
     def why_not_cut(self) -> str:
         """What keeps the blade away from it, empty when it may be cut."""
         return next((each.why_not for each in self.cuttings if each.why_not), "")
+
+    @property
+    def may_be_cut(self) -> bool:
+        """Say whether nothing keeps the blade away from it."""
+        return not self.why_not_cut and not self.block.held
+
+    @property
+    def alone(self) -> tuple[Cutting, ...]:
+        """Its pieces that are tapped one at a time, and are not cut yet."""
+        return tuple(each for each in self.cuttings if each.is_alone)
 
     @property
     def heat(self) -> int:
@@ -117,12 +133,16 @@ class Bench:
         return tuple(item for item in found if item.cuttings or place == "machine")
 
     def to_cut(self) -> tuple[Item, ...]:
-        """Return what may be cut: each piece has its yes and nothing holds it."""
-        return tuple(each for each in self.pile("table") if not each.why_not_cut and not each.block.held)
+        """Return the pile that may be cut: each has its yes, nothing holds it, none is tapped alone."""
+        return tuple(each for each in self.pile("table") if each.may_be_cut and not each.alone)
+
+    def one_by_one(self) -> tuple[Cutting, ...]:
+        """Return the pieces that may be cut, each held and tapped by itself."""
+        return tuple(each for item in self.pile("table") if item.may_be_cut for each in item.alone)
 
     def not_to_cut(self) -> tuple[Item, ...]:
         """Return what the blade must not come near yet."""
-        return tuple(each for each in self.pile("table") if each.why_not_cut or each.block.held)
+        return tuple(each for each in self.pile("table") if not each.may_be_cut)
 
     @property
     def wants_looks(self) -> bool:
@@ -183,7 +203,7 @@ def bench_of(order: Order, *, rough: int) -> Bench:
 
 def _pieces_of(order: Order) -> dict[str, Piece]:
     found = {}
-    for shirt in shirts_of(order).prefetch_related("photos", "pieces__photo"):
+    for shirt in shirts_of(order).select_related("asked_singly").prefetch_related("photos", "pieces__photo"):
         for piece in shirt.pieces.all():
             piece.shirt = shirt
             found[piece_id(piece)] = piece

@@ -246,6 +246,7 @@ urlpatterns = [
     path("quilts/<int:number>/bench/wall/", bench_wall.page, name="bench-wall"),
     path("quilts/<int:number>/bench/wall/verdict/", bench_wall.verdict, name="bench-wall-verdict"),
     path("quilts/<int:number>/bench/<slug:place>/", bench.pile, name="bench-pile"),
+    path("quilts/<int:number>/bench/table/pieces/<int:pk>/", bench.cut_one, name="bench-cut-one"),
     path("quilts/<int:number>/bench/taken-back/<int:pk>/", stages.undo, name="bench-undo"),
     path("stages/<int:pk>/start/", stages.start, name="stage-start"),
     path("stages/<int:pk>/pause/", stages.pause, name="stage-pause"),

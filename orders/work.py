@@ -9,7 +9,8 @@ from typing import Any
 from django.db import transaction
 
 from orders.blocks import drawn_quilt, label, name_of, pieces_by_cell
-from orders.models import Block, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
+from orders.models import ApprovedPiece, Block, Cut, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
+from orders.models.blade import is_cut_by_itself
 from orders.picture_standing import to_picture
 from orders.planning import garment_of, piece_of
 from orders.wall import wall_of
@@ -72,12 +73,26 @@ def do_pile(order: Order, kind: str, blocks: Iterable[int], *, by: Person) -> Ev
     moved = _move(order, kind, chosen, by)
     if not moved:
         return None
-    stage = order.stages.select_for_update().filter(kind=kind, done_at=None).first()
-    finished = None
-    if stage is not None and not _behind(order, kind):
-        stage.finish(by=by)
-        finished = stage.pk
-    return _note(order, kind, by, moved, finished=finished)
+    return _note(order, kind, by, moved, finished=_finish_when_through(order, kind, by))
+
+
+@transaction.atomic
+def cut_one(order: Order, piece: Piece, *, by: Person) -> Event | None:
+    """Cut one piece that was held by itself; its block is cut when this was its last. Twice is once."""
+    _may(by, "cut")
+    refuse_without_yes(order, "cut")
+    cell = next((cell for cell, held in pieces_by_cell(order).items() if piece in held), None)
+    block = order.blocks.select_for_update().filter(cell=cell).first()
+    if block is None:
+        raise NotYet(f"{label(order, piece)} has no block in the layout of {order}.")
+    if _is_cut(piece):
+        return None
+    if block.held:
+        raise NotYet(f"{label(order, piece)} is held: {block.held}")
+    _cut(order, [piece], by)
+    if all(_is_cut(each) for each in pieces_by_cell(order)[block.cell]):
+        Block.objects.filter(pk=block.pk, progress="planned").update(progress="cut")
+    return _note(order, "cut", by, [[block.pk, "planned"]], finished=_finish_when_through(order, "cut", by))
 
 
 @transaction.atomic
@@ -152,6 +167,15 @@ def _behind(order: Order, kind: str) -> list[Block]:
     return [block for block in waiting if held.get(block.cell)]
 
 
+def _finish_when_through(order: Order, kind: str, by: Person) -> int | None:
+    """Finish the stage once nothing of the order waits for it; return its key then."""
+    stage = order.stages.select_for_update().filter(kind=kind, done_at=None).first()
+    if stage is None or _behind(order, kind):
+        return None
+    stage.finish(by=by)
+    return int(stage.pk)
+
+
 def _move_whole_pile(order: Order, kind: str, by: Person) -> Moved:
     if kind == "make up":
         held = pieces_by_cell(order)
@@ -174,8 +198,26 @@ def _move(order: Order, kind: str, blocks: list[Block], by: Person) -> Moved:
     if kind == "fuse" and by.role != Person.Role.OWNER:
         _refuse_cool_pieces(order, [piece for block in behind for piece in held.get(block.cell, ())])
     if kind == "cut":
-        _cut(order, [piece for block in behind for piece in held.get(block.cell, ())], by)
+        pieces = [piece for block in behind for piece in held.get(block.cell, ())]
+        _refuse_in_a_pile(order, pieces)
+        _cut(order, pieces, by)
     return _write(behind, REACHES[kind])
+
+
+def _refuse_in_a_pile(order: Order, pieces: list[Piece]) -> None:
+    """What opinions differ about, or was agreed for this day alone, is held and tapped one at a time."""
+    standing = ApprovedPiece.objects.standing().filter(piece__in=pieces, cut=None)
+    yeses = {yes.piece_id: yes for yes in standing}
+    alone = [each for each in pieces if is_cut_by_itself(each, yeses.get(each.pk)) and not _is_cut(each)]
+    if alone:
+        raise NotYet(
+            f"{', '.join(label(order, each) for each in alone)} cannot be cut with a pile."
+            " Hold each beside its picture and tap it by itself, at the table."
+        )
+
+
+def _is_cut(piece: Piece) -> bool:
+    return Cut.objects.filter(approved__piece=piece).exists()
 
 
 def _cut(order: Order, pieces: list[Piece], by: Person) -> None:

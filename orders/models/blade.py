@@ -92,6 +92,11 @@ def wants_second_look(piece: Piece, order: Any) -> bool:
     return bool(order.memorial) or hasattr(piece.shirt, "asked_singly")
 
 
+def is_cut_by_itself(piece: Piece, yes: ApprovedPiece | None) -> bool:
+    """Say whether it is held and tapped alone, in no pile: asked about by itself, or agreed for one day."""
+    return hasattr(piece.shirt, "asked_singly") or (yes is not None and yes.until is not None)
+
+
 @transaction.atomic
 def cut(pieces: Iterable[Piece], *, by: Person) -> list[Cut]:
     """Cut these pieces, or none: each must have a yes that stands at this moment. Twice is once."""

@@ -11,11 +11,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders import layouts, papers, telling, work
 from orders.bench import PLACES, Bench, bench_of
+from orders.blocks import label
 from orders.cutting import cutting_list, without_cloth
 from orders.day import stage_words
 from orders.forms.bench import PileForm, PinForm
 from orders.incidents import FIRST_WORDS
-from orders.models import HeatTool, Incident, Order, Shop
+from orders.models import HeatTool, Incident, Order, Piece, Shop
 from orders.planning import bag_of, shelf
 from orders.pressing import pressing_of
 from orders.sewing_steps import steps_of
@@ -106,6 +107,25 @@ def pile(request: SignedIn, shop: Shop, number: int, place: str) -> HttpResponse
     return redirect(reverse("bench-pile", args=[number, place]) + with_tool)
 
 
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def cut_one(request: SignedIn, shop: Shop, number: int, pk: int) -> HttpResponse:
+    """Cut one piece that was held beside its picture, in no pile."""
+    told = room(request, number, "bench")
+    order = told["order"]
+    piece = get_object_or_404(Piece, pk=pk, shirt__bag__orders=order)
+    try:
+        deed = work.cut_one(order, piece, by=request.user)
+    except work.NotYet as fault:
+        return pile_page(request, shop, told, "table", refused=str(fault))
+    if deed is not None:
+        tell(request, f"{label(order, piece)} is cut, {order.title}.")
+    if _is_through(order, shop, "table"):
+        return redirect("order-bench", number)
+    return redirect("bench-pile", number, "table")
+
+
 def pile_page(
     request: SignedIn, shop: Shop, told: dict[str, Any], place: str, *, refused: str = ""
 ) -> HttpResponse:
@@ -150,4 +170,4 @@ def _at_the_iron(lies: Bench, request: SignedIn) -> dict[str, Any]:
 def _is_through(order: Order, shop: Shop, place: str) -> bool:
     fresh = Order.objects.get(pk=order.pk)
     lies: Bench = bench_of(fresh, rough=shop.shop_rules().allowances.rough)
-    return not (lies.to_cut() if place == "table" else lies.pile(place))
+    return not (lies.to_cut() or lies.one_by_one() if place == "table" else lies.pile(place))

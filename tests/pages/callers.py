@@ -131,6 +131,7 @@ ROWS = {
     "order-bench": Row(STAFF, of=("order",)),
     "bench-look": Row(STAFF, of=("order",)),
     "bench-look-done": staff_does("order", "panel"),
+    "bench-cut-one": staff_does("order", "panel"),
     "bench-pile": Row(STAFF, STAFF, ("order", "iron")),
     "bench-wall": Row(STAFF, STAFF, ("order",)),
     "bench-wall-verdict": staff_does("order"),
