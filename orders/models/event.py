@@ -40,6 +40,21 @@ class Event(models.Model):
         return self.what
 
 
+class Tap(models.Model):
+    """A tap of the bench that arrived, perhaps after a while without a network; each is applied once.
+
+    `client_id` was drawn at random where it was tapped; `deed` is what came of it, none where it was refused
+    or where nothing was left to do.
+    """
+
+    client_id = models.CharField(max_length=64, primary_key=True)
+    deed = models.ForeignKey(Event, models.PROTECT, null=True, related_name="+")
+    arrived_at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        return self.client_id
+
+
 def _plain(value: Any) -> Any:
     if isinstance(value, models.Model):
         return str(value)

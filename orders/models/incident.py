@@ -46,6 +46,7 @@ class Incident(Versioned):
         CUT_WRONG = "cut wrong", "Cut wrong"
         STAINED = "stained", "Stained"
         MISSING = "missing", "Missing"
+        NEEDLE = "needle", "Needle broke"
         OTHER = "other", "Other"
 
     class Outcome(models.TextChoices):
@@ -53,6 +54,9 @@ class Incident(Versioned):
         KEPT = "kept", "damaged and kept"
         MENDED = "mended", "mended"
         WELL = "well", "all was well"
+        RECUT = "recut", "cut again"
+        MADE_UP = "makeup", "made up from what is left"
+        LAYOUT = "layout", "laid out anew"
 
     class How(models.TextChoices):
         PERSON = "person", "In person"
@@ -69,6 +73,7 @@ class Incident(Versioned):
     turned_to = models.CharField(max_length=80, blank=True)
     words = models.TextField(blank=True)
     stopped = models.JSONField(default=list, blank=True)
+    all_found = models.BooleanField(null=True, blank=True)
     at = models.DateTimeField(default=timezone.now)
     by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     went_on_at = models.DateTimeField(null=True, blank=True)

@@ -72,6 +72,7 @@ class Order(Versioned):
     height = models.BigIntegerField(null=True, blank=True)
     wish = models.JSONField(default=dict, blank=True)
     cloth = models.JSONField(default=dict, blank=True)
+    top = models.JSONField(default=dict, blank=True)
     approver = models.CharField(max_length=120)
     recipient = models.CharField(max_length=120, blank=True)
     collector = models.CharField(max_length=120, blank=True)

@@ -28,6 +28,7 @@ class Paper(models.Model):
         DAMAGE = "damage", "What happened"
         IN_CARE = "in care", "Everything in care"
         PICTURE = "picture", "The quilt picture"
+        CLOTH_CUTS = "cloth cuts", "Cloth to cut"
 
     kind = models.CharField(max_length=10, choices=Kind.choices)
     number = models.PositiveIntegerField(unique=True)
