@@ -18,17 +18,20 @@ TOO_DARK = "is too dark to measure. Tap white paper or a gray card that lies in 
 MIXED = "covers more than one color. Tap in the middle of the card or paper."
 COLORED = "is a color, not white or gray. Tap a gray card, white paper or a white line of the mat."
 
+_LUMINANCE = np.array([0.2126, 0.7152, 0.0722])
 _MOST_TINT = 0.08  # chroma over lightness in OKLab: a bulb's yellow is about 0.07, a tan shirt more
 _MOST_PALE_TINT = 0.06  # the same around the shirt, where nobody said that it is white
 _PAPER = 0.965  # OKLab lightness of white things in good light
 _PALE = (0.6, 0.85)  # lightness of the shirt over that of the brightest: from here on, all of it
+_HUELESS = (0.03, 0.08)  # chroma over lightness: a shirt of more color may be the brightest in good light
 _MOST_GAIN = 1.18  # of lightness: a room dimmer than this is not told from a dark scene
 _LEAST_WHITE, _ENOUGH_WHITE = 0.80, 0.01  # lightness, and share of what lies around
+_WHITE_SHIRT = (0.84, 0.92)  # lightness from which a shirt may be white, and from which it most likely is
+_NEARLY_WHITE = (0.02, 0.04)  # chroma over lightness: cream has 0.035
 EXPOSURE, CAST = 0.8, 0.6  # how much of what is judged is put right; the rest may be a pale sheet's own
-_DOUBT, _DOUBT_NEUTRAL = (
-    0.15,
-    0.02,
-)  # share that a channel may be off by, with nothing known and with a neutral
+_EXPOSURE_OF_ALL = 0.5  # the same for a shirt that is not pale, where something white lies around
+_DOUBT = 0.18  # share that a channel may be off by, with nothing known,
+_DOUBT_BESIDE_WHITE, _DOUBT_NEUTRAL = 0.08, 0.02  # beside something white, and with a neutral
 _HALVING = 9.0  # CIEDE2000 that take the confidence to 1/e
 _LEAST_AROUND = 0.08  # share of the picture that must lie around the shirt to judge from it
 
@@ -76,21 +79,46 @@ def _around(image: Pixels, neutral: Neutral) -> Pixels:
 
 
 def light_of_scene(linear: Array, shirt: Mask) -> Light:
-    """Judge exposure from the brightest of the picture, cast from the brightest pale things round the shirt.
+    """Judge exposure from the brightest of the picture, cast from pale things, the shirt among them.
 
-    A shirt that is about the brightest thing in a dim picture is lifted; a dark one is left as it is.
+    A pale shirt that is about the brightest thing in a dim picture is lifted; one of color, or a dark one,
+    only as far as something white lies around. What then is nearly white is taken to be so, in part.
     """
     if (~shirt).mean() < _LEAST_AROUND:
         return Light()
     oklab = linear_to_oklab(linear)
+    tint, support = _tint(linear[~shirt], oklab[~shirt])
+    lift = _lift(oklab, shirt, support)
+    tint = tint * _own_tint(np.median(linear[shirt], axis=0) * lift**3 / tint)
+    red, green, blue = lift**3 / tint
+    doubt = _DOUBT + (_DOUBT_BESIDE_WHITE - _DOUBT) * support
+    return Light(
+        (float(red), float(green), float(blue)), doubt + 0.5 * float(np.abs(tint - 1).max()) + (lift - 1)
+    )
+
+
+def _lift(oklab: Array, shirt: Mask, support: float) -> float:
+    """Return by how much lightness is lifted, so that what is brightest is more nearly as light as paper."""
     lightness = oklab[..., 0]
     brightest = float(lightness[lightness >= np.quantile(lightness, 0.993)].mean())
-    pale = np.interp(np.median(lightness[shirt]) / brightest, _PALE, (0, 1))
-    lift = float(np.clip(_PAPER / brightest, 1, _MOST_GAIN) ** (EXPOSURE * pale))
-    tint, support = _tint(linear[~shirt], oklab[~shirt])
-    red, green, blue = lift**3 / tint
-    doubt = _DOUBT - 0.05 * support + 0.5 * float(np.abs(tint - 1).max()) + (lift - 1)
-    return Light((float(red), float(green), float(blue)), doubt)
+    middle = np.median(oklab[shirt], axis=0)
+    hueless = np.interp(_strength(middle), _HUELESS, (1, 0))
+    pale = np.interp(middle[0] / brightest, _PALE, (0, 1)) * hueless
+    sure = max(EXPOSURE * float(pale), _EXPOSURE_OF_ALL * support)
+    return float(np.clip(_PAPER / brightest, 1, _MOST_GAIN) ** sure)
+
+
+def _own_tint(color: Array) -> Array:
+    """Return the color of the light (luminance 1) that a shirt shows which is most likely white."""
+    oklab = linear_to_oklab(color)
+    hueless = np.interp(_strength(oklab), _NEARLY_WHITE, (1, 0))
+    white = np.interp(oklab[0], _WHITE_SHIRT, (0, 1)) * hueless
+    return np.asarray((color / max(float(color @ _LUMINANCE), 1e-6)) ** (CAST * white))
+
+
+def _strength(oklab: Array) -> float:
+    """Return chroma over lightness: more or less light does not move it."""
+    return float(np.hypot(oklab[1], oklab[2])) / max(float(oklab[0]), 1e-6)
 
 
 def _tint(linear: Array, oklab: Array) -> tuple[Array, float]:
@@ -103,5 +131,5 @@ def _tint(linear: Array, oklab: Array) -> tuple[Array, float]:
     if support < 0.1:
         return np.ones(3), 0.0
     color = linear[pale].mean(axis=0)
-    color = color / (color @ (0.2126, 0.7152, 0.0722))
+    color = color / (color @ _LUMINANCE)
     return np.asarray(color ** (CAST * support)), support
