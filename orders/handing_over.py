@@ -14,6 +14,7 @@ from orders.leftovers import Counted
 from orders.models import Consent, Event, Order, Person, Piece, Shirt
 from orders.models.people import fold_name
 from orders.telling import DOING
+from orders.templatetags.clock import day as named
 from orders.templatetags.shop import money as written
 
 
@@ -116,6 +117,8 @@ def hand_over(order: Order, answers: Answers, *, by: Person) -> None:
 def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple[str, str]]:
     if order.cancelled_at is not None:
         yield "to", "This order was called off. Open it again before it leaves."
+    if is_the_day_to_keep_off(order):
+        yield "day", _not_today(order)
     if not stands.owing.is_settled and not answers.why_unpaid:
         yield "why_unpaid", _open_money(stands.owing)
     if not answers.to:
@@ -125,6 +128,18 @@ def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple
     yield from _count_faults(stands, answers)
     if not answers.needles:
         yield "needles", "Count the pins and needles out first; one left in can hurt somebody."
+
+
+def _not_today(order: Order) -> str:
+    return (
+        f"Today is the day on which it is not to leave, {named(order.not_on)}. Hand it over on another day,"
+        " or ask again and take the day out in the Account room."
+    )
+
+
+def is_the_day_to_keep_off(order: Order) -> bool:
+    """Say whether today is the day on which it must not leave."""
+    return order.not_on is not None and order.not_on == money.the_shop().today()
 
 
 def _open_money(owing: money.Owing) -> str:

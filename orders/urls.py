@@ -275,6 +275,7 @@ urlpatterns = [
         payments.reversal,
         name="order-payment-reversal",
     ),
+    path("quilts/<int:number>/account/day-to-keep-off/", hand_over.keep_off, name="order-keep-off"),
     path("quilts/<int:number>/account/links/", links.link, name="order-link"),
     path("quilts/<int:number>/account/links/<int:pk>/closing/", links.closing, name="order-link-closing"),
     path("quilts/<int:number>/account/messages/", messages.message, name="order-message"),

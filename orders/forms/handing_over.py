@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -77,6 +78,27 @@ class HandOverForm(forms.Form):
         """Put each fault beside its question."""
         for name, sentence in faults.items():
             self.add_error(name if name in self.fields else None, sentence)
+
+
+class KeepOffForm(forms.Form):
+    """The day on which it must not leave; empty takes it out."""
+
+    day = forms.DateField(
+        label="Not on this day itself",
+        required=False,
+        error_messages={"invalid": "Pick a day, or leave it empty to take it out."},
+    )
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_day(self) -> date | None:
+        """A day that is past keeps nothing back."""
+        day: date | None = self.cleaned_data["day"]
+        if day is not None and day < self.today:
+            raise forms.ValidationError("That day is past. Pick one that is still to come.")
+        return day
 
 
 def _whole_shirts(count: int) -> str:

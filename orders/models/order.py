@@ -67,6 +67,7 @@ class Order(Versioned):
     memorial = models.BooleanField(default=False)
     discreet = models.CharField(max_length=200, blank=True)
     needed_by = models.DateField(null=True, blank=True)
+    not_on = models.DateField(null=True, blank=True)
     cushion_days = models.PositiveSmallIntegerField(null=True, blank=True)
     width = models.BigIntegerField(null=True, blank=True)
     height = models.BigIntegerField(null=True, blank=True)
@@ -132,6 +133,14 @@ class Order(Versioned):
             before, self.promised_for = self.promised_for, day
             self.save(update_fields=["promised_for"])
             Event.objects.note("planned for", by=by, order=self, day=day, before=before)
+
+    @transaction.atomic
+    def keep_off(self, day: date | None, *, by: Person) -> None:
+        """Write down the day on which it must not leave, such as an anniversary; None takes it out."""
+        if self.not_on != day:
+            before, self.not_on = self.not_on, day
+            self.save(update_fields=["not_on"])
+            Event.objects.note("not on a day", by=by, order=self, day=day, before=before)
 
     @transaction.atomic
     def cancel(self, *, by: Person) -> None:

@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from orders.account import account_of
+from orders.forms.handing_over import KeepOffForm
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.rooms import room
 
@@ -23,6 +24,7 @@ def page(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     """Draw the room; forms that came back take the place of fresh ones."""
     shown = room(request, number, "account")
     anew = request.GET.get("quote") == "new" or "line_form" in forms
+    shown["keep_off_form"] = KeepOffForm(initial={"day": shown["order"].not_on}, today=shown["today"])
     shown |= account_of(shown["order"], shown["shop"], anew=anew) | forms
     shown["link"] = request.session.pop("link given out", "") if request.method == "GET" else ""
     return render(request, "account/page.html", shown, status=status)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
 
 from orders import handing_over, papers
-from orders.forms.handing_over import HandOverForm
+from orders.forms.handing_over import HandOverForm, KeepOffForm
 from orders.models import Order
+from orders.money import the_shop
+from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
@@ -25,8 +27,23 @@ def hand_over(request: SignedIn, number: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and handed_over(request, order, form):
         return redirect("order-account", number)
     form.ask_plainly()
+    is_kept_off = handing_over.is_the_day_to_keep_off(order)
     status = 422 if form.is_bound else 200
-    return render(request, "hand_over/page.html", shown | {"stands": stands, "form": form}, status=status)
+    shown |= {"stands": stands, "form": form, "is_kept_off": is_kept_off}
+    return render(request, "hand_over/page.html", shown, status=status)
+
+
+@require_POST
+@open_to(OWNER)
+def keep_off(request: SignedIn, number: int) -> HttpResponse:
+    """Write down the day on which it must not leave the shop, or take it out."""
+    order = get_object_or_404(Order, number=number)
+    form = KeepOffForm(request.POST, today=the_shop().today())
+    if not form.is_valid():
+        return account.page(request, number, status=422, keep_off_form=form)
+    order.keep_off(form.cleaned_data["day"], by=request.user)
+    tell(request, "Written down: it does not leave on that day." if order.not_on else "No day is kept off.")
+    return redirect("order-account", number)
 
 
 def handed_over(request: SignedIn, order: Order, form: HandOverForm) -> bool:

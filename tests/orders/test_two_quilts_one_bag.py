@@ -221,6 +221,27 @@ def test_all_of_it_goes_back_counted(story):
     assert Bag.objects.get().handed_back_at is not None
 
 
+def test_neither_quilt_leaves_on_the_anniversary_itself(story):
+    """Wanted by Saturday, August 21, but not on the day itself, which lies in that week."""
+    anniversary = SATURDAY.date() + timedelta(days=67)
+    cut_and_counted(story)
+    order = story.quilts[0]
+    order.keep_off(anniversary, by=story.ada)
+    answers = handing_over.Answers(
+        to=SISTER, why_them="she drives", why_unpaid="paid by bank", whole=True, leftovers="returned",
+        needles=True,
+    )  # fmt: skip
+    with standing_at(SATURDAY + timedelta(days=67)):
+        with pytest.raises(handing_over.NotYet, match="not to leave, Wed\xa018\xa0Aug"):
+            handing_over.hand_over(order, answers, by=story.ada)
+        handing_over.hand_over(story.quilts[1], answers, by=story.ada)
+    with standing_at(SATURDAY + timedelta(days=68)):
+        handing_over.hand_over(order, answers, by=story.ada)
+    assert [str(Order.objects.get(pk=each.pk).handed_over_at.date()) for each in story.quilts] == [
+        "2027-08-19", "2027-08-18"
+    ]  # fmt: skip
+
+
 def test_the_quilt_with_his_scent_in_it_is_not_to_be_washed_and_the_other_is(story):
     Shirt.objects.filter(number__in=SCENT).update(wash="never", flags=["scent"])
     story.lays_out(0, ["07B", *story.names("back")[:13], *story.names("front")])

@@ -150,6 +150,7 @@ ROWS = {
     "order-link": owner_does("order"),
     "order-link-closing": owner_does("order", "link"),
     "order-message": owner_does("order"),
+    "order-keep-off": owner_does("order"),
     "order-hand-over": Row(OWNER, OWNER, ("order",)),
     "books": Row(OWNER),
     "books-entries": Row(OWNER, of=("2027-05",)),

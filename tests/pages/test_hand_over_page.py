@@ -110,3 +110,28 @@ def test_everything_that_is_open_is_named_at_once(owner, sewn):
     for words in ("Write down the name", "Leftovers still here", "Count the pins and needles out first"):
         assert words in shown, words
     assert "if any" not in shown
+
+
+def test_a_day_to_keep_off_is_written_down_and_nothing_leaves_on_it(owner, sewn, shop):
+    today = shop.today()
+    answer = owner.post(f"/quilts/{sewn.number}/account/day-to-keep-off/", {"day": str(today)})
+    assert answer.status_code == 302
+    shown = owner.get(address(sewn)).content.decode()
+    assert "itself." in shown
+    assert "Not today." in shown
+    refused = owner.post(address(sewn), READY)
+    assert refused.status_code == 422
+    assert "the day on which it is not to leave" in refused.content.decode()
+    sewn.refresh_from_db()
+    assert sewn.handed_over_at is None
+    owner.post(f"/quilts/{sewn.number}/account/day-to-keep-off/", {"day": ""})
+    assert owner.post(address(sewn), READY).status_code == 302
+
+
+@pytest.mark.parametrize(("day", "words"), [("2020-01-01", "That day is past"), ("soon", "Pick a day")])
+def test_a_day_that_keeps_nothing_off_is_refused_beside_its_field(owner, sewn, day, words):
+    answer = owner.post(f"/quilts/{sewn.number}/account/day-to-keep-off/", {"day": day})
+    assert answer.status_code == 422
+    assert words in answer.content.decode()
+    sewn.refresh_from_db()
+    assert sewn.not_on is None
