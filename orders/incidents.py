@@ -5,10 +5,12 @@ What takes the place of a damaged piece is another act: `WAYS_ON` names those th
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from orders.models import Block, Event, Incident, Order, Person, Photo, Piece, Shirt
@@ -73,7 +75,7 @@ def _write(order: Order, said: Report, by: Person, client_id: str | None) -> Inc
         setting=said.setting,
         turned_to=said.turned_to,
         words=said.words,
-        stopped=[block.cell for block in said.batch if block != said.block],
+        stopped=[_named(block, order) for block in said.batch if block != said.block],
         by=by,
         client_id=client_id,
     )
@@ -81,13 +83,32 @@ def _write(order: Order, said: Report, by: Person, client_id: str | None) -> Inc
 
 def _stop(incident: Incident, said: Report, by: Person) -> None:
     order = incident.order
-    order.blocks.filter(cell__in=incident.stopped, held="").update(held=BATCH_WAITS)
+    stopped_blocks(order, incident.stopped).filter(held="").update(held=BATCH_WAITS)
     if said.block is not None:
-        order.blocks.filter(pk=said.block.pk).update(held=f"{incident.get_what_display().lower()}, it waits")
+        Block.objects.filter(pk=said.block.pk).update(held=f"{incident.get_what_display().lower()}, it waits")
     if incident.shirt and incident.what in DAMAGES:
         Shirt.objects.filter(pk=incident.shirt.pk).update(damaged=True)
     for stage in order.stages.running().filter(kind=said.stage):
         stage.pause(by=by)
+
+
+def stopped_blocks(order: Order, names: Iterable[str]) -> QuerySet[Block]:
+    """Return the blocks an incident stopped: cells of its order, those of another with its number, 32:07."""
+    found = Q(pk=None)
+    for name in names:
+        number, _, cell = name.rpartition(":")
+        found |= Q(order__number=int(number), cell=cell) if number else Q(order=order, cell=cell)
+    return Block.objects.filter(found)
+
+
+def _named(block: Block, order: Order) -> str:
+    return block.cell if block.order_id == order.pk else f"{block.order.number}:{block.cell}"
+
+
+def words_at(place: str) -> list[tuple[str, str]]:
+    """Return the words for what is not right at a place: needles break at the machine, nothing melts there."""
+    but = {"machine": (Incident.What.MELTED,)}.get(place, (Incident.What.NEEDLE,))
+    return [(value, label) for value, label in Incident.What.choices if value not in but]
 
 
 @transaction.atomic
@@ -109,10 +130,14 @@ def go_on(incident: Incident, *, by: Person) -> int:
         return 0
     now.went_on_at = timezone.now()
     now.save(update_fields=["went_on_at"])
-    others = Incident.objects.stopping().filter(order=now.order).exclude(pk=now.pk)
-    still = {cell for other in others for cell in other.stopped}
-    free = [cell for cell in now.stopped if cell not in still]
-    count = now.order.blocks.filter(cell__in=free, held=BATCH_WAITS).update(held="")
+    others = Incident.objects.stopping().exclude(pk=now.pk).select_related("order")
+    still = {
+        pk
+        for other in others
+        for pk in stopped_blocks(other.order, other.stopped).values_list("pk", flat=True)
+    }
+    free = stopped_blocks(now.order, now.stopped).filter(held=BATCH_WAITS).exclude(pk__in=still)
+    count = Block.objects.filter(pk__in=list(free.values_list("pk", flat=True))).update(held="")
     Event.objects.note("gone on", by=by, order=now.order, incident=now.pk, count=count)
     return count
 

@@ -7,6 +7,7 @@ from orders.views import (
     arrival,
     bag,
     bench,
+    bench_iron,
     bench_wall,
     books,
     crop,
@@ -133,6 +134,9 @@ urlpatterns = [
     path("quilts/<int:number>/bag/leftovers/", places.leftover_count, name="bag-leftovers"),
     path("quilts/<int:number>/bag/<int:pk>/tags/", places.tags, name="bag-tags"),
     path("quilts/<int:number>/bag/<int:pk>/parcel/", places.parcel, name="bag-parcel"),
+    path(
+        "quilts/<int:number>/bag/<int:pk>/parcel/photos/", places.parcel_photos, name="bag-parcel-photos"
+    ),
     # not right
     path("quilts/<int:number>/bench/<slug:place>/incident/", incidents.report, name="bench-incident"),
     path("incidents/<int:pk>/", incidents.incident, name="incident"),
@@ -237,6 +241,10 @@ urlpatterns = [
     path("workroom/people/<int:pk>/leave/", workroom.leave, name="workroom-leave"),
     path("workroom/people/<int:pk>/comeback/", workroom.comeback, name="workroom-comeback"),
     path("workroom/<slug:name>/", workroom.part, name="workroom-part"),
+    # the bench over all quilts
+    path("bench/iron/", bench_iron.iron, name="bench-iron"),
+    path("bench/iron/incident/", bench_iron.not_right, name="bench-iron-incident"),
+    path("bench/taps/", bench_iron.tap, name="bench-taps"),
     # the Bench room
     path("quilts/<int:number>/bench/", bench.bench, name="order-bench"),
     path("quilts/<int:number>/bench/cut-list/", bench.cut_list, name="bench-cut-list"),

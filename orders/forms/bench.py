@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 from typing import Any
+from uuid import uuid4
 
 from django import forms
+
+from orders.models import Block
 
 
 class PinForm(forms.Form):
@@ -49,3 +52,27 @@ class PileForm(forms.Form):
         """Return the blocks that are done."""
         left_out = set(self.cleaned_data.get("but") or [])
         return [pk for pk in self.cleaned_data.get("block", []) if pk not in left_out]
+
+
+class TapForm(PileForm):
+    """A tap of the bench, from the page or from the queue of a tablet; its blocks may be of several orders."""
+
+    place = forms.ChoiceField(
+        choices=[(place, place) for place in ("table", "iron", "ruler", "machine")],
+        error_messages={"invalid_choice": "There is no such place at the bench.", "required": "Say where."},
+    )
+    client_id = forms.SlugField(max_length=50, required=False)
+
+    def __init__(self, data: Any) -> None:
+        wanted = [pk for pk in data.getlist("block") if pk.isdecimal() and len(pk) < 19]
+        known = Block.objects.filter(pk__in=wanted).values_list("pk", flat=True)
+        super().__init__(data, blocks=list(known))
+
+    @property
+    def tap_id(self) -> str:
+        """Return what makes it the same tap when it comes again."""
+        return self.cleaned_data.get("client_id") or str(uuid4())
+
+    @property
+    def first_fault(self) -> str:
+        return str(next(iter(self.errors.values()))[0])

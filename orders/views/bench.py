@@ -15,7 +15,7 @@ from orders.blocks import label
 from orders.cutting import cutting_list, without_cloth
 from orders.day import stage_words
 from orders.forms.bench import PileForm, PinForm
-from orders.incidents import FIRST_WORDS
+from orders.incidents import FIRST_WORDS, words_at
 from orders.models import HeatTool, Incident, Order, Piece, Shop
 from orders.planning import bag_of, shelf
 from orders.pressing import pressing_of
@@ -145,7 +145,7 @@ def pile_page(
         "sewing": steps_of(lies.quilt, bag_of(order)) if place == "machine" and lies.quilt else (),
         "report_id": new_client_id(),
         "report_to": reverse("bench-incident", args=[order.number, place]),
-        "report_words": Incident.What.choices,
+        "report_words": words_at(place),
         "stopping": list(Incident.objects.of(order).filter(settled_at=None)),
         "may_do": work.may_do(request.user, kind),
         **_at_the_iron(lies, request),
