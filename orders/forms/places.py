@@ -63,6 +63,42 @@ class LeftoversForm(forms.Form):
         self.fields["here"].choices = [(shirt.pk, str(shirt)) for shirt in shirts]  # type: ignore[attr-defined]
 
 
+MOST_AT_ONCE = 10
+
+
+class SeveralFiles(forms.FileInput):
+    """A field for several files at once."""
+
+    allow_multiple_selected = True
+
+
+class PhotosField(forms.FileField):
+    """Several photos, as a list; none is an empty list."""
+
+    widget = SeveralFiles(attrs={"accept": "image/*", "multiple": True})
+
+    def clean(self, data: Any, initial: Any = None) -> list[Any]:
+        """Check each as one photo is checked."""
+        given = [each for each in data or () if each]
+        if self.required and not given:
+            raise forms.ValidationError(self.error_messages["required"])
+        if len(given) > MOST_AT_ONCE:
+            raise forms.ValidationError(f"These are more than {MOST_AT_ONCE}. Send them in two goes.")
+        return [super(PhotosField, self).clean(each, initial) for each in given]
+
+
+class ParcelPhotosForm(forms.Form):
+    """Photos of how a parcel was opened, one or several."""
+
+    more = PhotosField(
+        label="Photos of the opening",
+        error_messages={
+            "required": "Choose at least one photo.",
+            "empty": "One of these files is empty. Choose the photos again.",
+        },
+    )
+
+
 class ParcelForm(forms.Form):
     """A parcel before and after it is opened."""
 
@@ -88,6 +124,11 @@ class ParcelForm(forms.Form):
         label="Photo of what was in it", required=False,
         widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
         error_messages={"empty": "This file is empty. Choose the photo again."},
+    )  # fmt: skip
+    more = PhotosField(
+        label="Photos while it was opened", required=False,
+        help_text="One or several, such as the cut tape, what lay on top, a tear.",
+        error_messages={"empty": "One of these files is empty. Choose the photos again."},
     )  # fmt: skip
     film = forms.CharField(
         label="Where the film is", max_length=160, required=False,

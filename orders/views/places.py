@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from django.conf import settings
+from django.forms import Form
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orders import leftovers, papers, parcels, photos, places
-from orders.forms.places import LeftoversForm, ParcelForm, PutForm, TagsForm
+from orders.forms.places import LeftoversForm, ParcelForm, ParcelPhotosForm, PutForm, TagsForm
 from orders.models import Bag, Opening, Order, Photo, Place, Shirt, Shop
 from orders.planning import garment_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
@@ -51,7 +52,7 @@ def places_page(
     order = told["order"]
     by_id = {f"S{shirt.pk}": shirt for shirt in shirts}
     garments = [garment_of(shirt) for shirt in shirts if shirt.state == Shirt.State.IN_WORK]
-    bags = list(order.bags.prefetch_related("shirts", "papers").order_by("received_at"))
+    bags = list(order.bags.prefetch_related("shirts", "papers", "photos").order_by("received_at"))
     shown = {
         "piles": places.piles(order),
         "shirts": shirts,
@@ -118,16 +119,44 @@ def parcel(request: SignedIn, number: int, pk: int) -> HttpResponse:
     order = get_object_or_404(Order, number=number)
     bag = get_object_or_404(Bag, pk=pk, orders=order)
     form = ParcelForm(request.POST or None, request.FILES or None, bag=bag)
-    told = {"order": order, "bag": bag, "form": form, "opening": opening_of(bag)}
+    told = parcel_shown(order, bag) | {"form": form}
     if request.method == "POST" and form.is_valid():
         both = (taken(form, "sealed", request), taken(form, "spread", request))
-        if not form.errors:
+        if not form.errors and all_taken(form, bag, request):
             said = form.cleaned_data
             facts = {name: said[name] for name in ("box", "found", "said", "film")}
             parcels.open_parcel(bag, by=request.user, photos=both, **facts)
             tell(request, "The parcel is open, and its count is written down.")
             return redirect("bag-places", number)
     return render(request, "places/parcel.html", told, status=422 if request.method == "POST" else 200)
+
+
+def parcel_shown(order: Order, bag: Bag) -> dict[str, Any]:
+    """Return what the page of a parcel shows whether it is open or not."""
+    return {"order": order, "bag": bag, "opening": opening_of(bag), "more_form": ParcelPhotosForm()}
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+def parcel_photos(request: SignedIn, number: int, pk: int) -> HttpResponse:
+    """Add photos to a parcel that was opened."""
+    order = get_object_or_404(Order, number=number)
+    bag = get_object_or_404(Bag.objects.filter(opening__isnull=False), pk=pk, orders=order)
+    form = ParcelPhotosForm(request.POST, request.FILES)
+    if form.is_valid() and all_taken(form, bag, request):
+        tell(request, "Kept with the parcel.")
+        return redirect("bag-parcel", number, pk)
+    return render(request, "places/parcel.html", parcel_shown(order, bag) | {"more_form": form}, status=422)
+
+
+def all_taken(form: Form, bag: Bag, request: SignedIn) -> bool:
+    """Keep each of several photos with the bag; a refused one is a fault of the field, the others stay."""
+    for upload in form.cleaned_data["more"]:
+        try:
+            photos.receive(upload, of=bag, by=request.user)
+        except photos.Refused as fault:
+            form.add_error("more", f"{upload.name}: {fault}")
+    return not form.errors
 
 
 def taken(form: ParcelForm, name: str, request: SignedIn) -> Photo | None:

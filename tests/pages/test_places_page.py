@@ -179,3 +179,48 @@ def test_more_shirts_ask_no_more_queries(
     Piece.objects.update(print_kind="vinyl")
     with django_assert_max_num_queries(32):
         page(signed_in, place)
+
+
+def three_pictures():
+    return [upload(saved(drawing(40 + 10 * at, 60)), name=f"{at}.jpg") for at in range(3)]
+
+
+def test_several_photos_of_the_opening_are_kept_with_the_parcel(signed_in, order, parcel, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    data = {"box": "whole", "found": 13, "more": three_pictures()}
+    assert signed_in.post(parcel, data).status_code == 302
+    bag = order.bags.get()
+    assert bag.photos.count() == 3
+    seen = signed_in.get(parcel).content.decode()
+    assert seen.count("/photos/") >= 3
+    places = signed_in.get(f"/quilts/{order.number}/bag/places/").content.decode()
+    assert "Its photos" in places
+
+
+def test_photos_can_be_added_to_a_parcel_that_is_open(signed_in, order, parcel, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    assert signed_in.post(f"{parcel}photos/", {"more": three_pictures()}).status_code == 404
+    signed_in.post(parcel, {"box": "whole", "found": 13})
+    for _ in range(2):  # sent twice, each is one photo
+        assert signed_in.post(f"{parcel}photos/", {"more": three_pictures()}).url == parcel
+    assert order.bags.get().photos.count() == 3
+
+
+@pytest.mark.parametrize("count", [0, 11])
+def test_no_photo_or_too_many_are_refused_in_words(signed_in, order, parcel, settings, tmp_path, count):
+    settings.DATA_DIR = tmp_path
+    signed_in.post(parcel, {"box": "whole", "found": 13})
+    many = [upload(saved(drawing(40, 60)), name=f"{at}.jpg") for at in range(count)]
+    answer = signed_in.post(f"{parcel}photos/", {"more": many})
+    assert answer.status_code == 422
+    assert ("two goes" if count else "at least one photo") in answer.content.decode()
+    assert not order.bags.get().photos.exists()
+
+
+def test_a_file_that_is_no_photo_is_named_and_the_parcel_waits(signed_in, order, parcel, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    strange = upload(b"Dear diary", name="diary.jpg")
+    answer = signed_in.post(parcel, {"box": "whole", "found": 13, "more": [strange]})
+    assert answer.status_code == 422
+    assert "diary.jpg" in answer.content.decode()
+    assert order.bags.get().count is None
