@@ -6,17 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from orders.block_cautions import prints_near_a_seam, said_of_seams, said_of_teams, said_of_turned
+from orders.cloth_beside import fail_to_match, get_lost, is_white, may_stain, palettes_of
 from orders.cloth_needs import ROLES
 from orders.drawn import Room, listed
 from orders.models import Piece
-from orders.planning import lab_of
-from planner.colour import difference
+from planner.colour import FabricLook
 from planner.layout import Layout
 from planner.problems import Problem
 from planner.quilt import Quilt
 
-GETS_LOST = 12.0  # CIEDE2000 to the cloth beside it, our own judgment
-NEARLY_WHITE, DEEP = 88.0, 45.0  # CIELAB lightness
 ABOUT_MONEY = ("price",)
 Near = Mapping[str, tuple[int, str]]
 
@@ -42,8 +40,7 @@ def looks_of(room: Room) -> tuple[Look, ...]:
         *_does_not_fit(layout, near),
         *_in_its_block(room, room.quilt, {name: near[name] for name in near if name not in layout.cropped}),
         *(_as_look(each) for each in room.offer.problems if _is_shown(each) and not _is_of(each, layout)),
-        *_lost_in_the_sashing(room, room.quilt),
-        *_white_beside_deep_cloth(room, room.quilt),
+        *_beside_the_sashing(room, room.quilt),
     ]
     unlike: dict[str, Look] = {}
     for look in found:
@@ -87,39 +84,41 @@ def _as_look(problem: Problem) -> Look:
     return Look("wait" if is_about_all_ways(problem) else "late", problem.what, problem.change)
 
 
-def _lost_in_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
-    sashing = room.cloth.get("sashing") if quilt.sashing else None
-    if sashing:
-        beside = lab_of(sashing)
-        lost = [
-            name
-            for name, piece in _placed(room, quilt)
-            if float(difference(lab_of(piece.ground), beside)) < GETS_LOST
-        ]
-        if lost:
-            gets = "gets" if len(lost) == 1 else "get"
-            yield Look(
-                "late",
-                f"{listed(lost)} {gets} lost in the sashing.",
-                "Another cloth, or strips round it, sets it off.",
-            )
+def _beside_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
+    """What the rules that cloth is chosen by say of the shirts that the sashing touches."""
+    sashing = room.looks.get("sashing") if quilt.sashing else None
+    if sashing is None:
+        return
+    shirts = palettes_of(dict(_placed(room, quilt)))
+    if lost := get_lost(shirts, sashing, "sashing"):
+        gets = "gets" if len(lost) == 1 else "get"
+        yield Look(
+            "late",
+            f"{listed(lost)} {gets} lost in the sashing.",
+            "Another cloth, or strips round it, sets it off.",
+        )
+    if near := fail_to_match(shirts, sashing, "sashing"):
+        is_ = "is" if len(near) == 1 else "are"
+        yield Look(
+            "wait",
+            f"{listed(near)} {is_} near the color of the sashing, and no match.",
+            "A mottled cloth in several shades of it goes with all of them; so does another color.",
+        )
+    if stained := may_stain(shirts, sashing, "sashing"):
+        yield _dye(stained, sashing, str(room.order.cloth["sashing"]))
 
 
-def _white_beside_deep_cloth(room: Room, quilt: Quilt) -> Iterator[Look]:
-    sashing = room.cloth.get("sashing") if quilt.sashing else None
-    if sashing and lab_of(sashing)[0] < DEEP:
-        white = [name for name, each in _placed(room, quilt) if lab_of(each.ground)[0] > NEARLY_WHITE]
-        if white:
-            is_ = "is" if len(white) == 1 else "are"
-            yield Look(
-                "wait",
-                f"{listed(white)} {is_} white beside {room.order.cloth['sashing']}.",
-                "Soak a clipping of the cloth before it is cut.",
-            )
+def _dye(shirts: tuple[str, ...], cloth: FabricLook, name: str) -> Look:
+    is_ = "is" if len(shirts) == 1 else "are"
+    if is_white(cloth):
+        what = f"{listed(shirts)} {is_} dark or red beside {name}, which is white."
+        return Look("wait", what, "Soak a corner of each first: its dye may run.")
+    what = f"{listed(shirts)} {is_} white beside {name}."
+    return Look("wait", what, "Soak a clipping of the cloth before it is cut.")
 
 
 def _placed(room: Room, quilt: Quilt) -> Iterator[tuple[str, Piece]]:
     for cell in quilt.with_pieces():
         piece = room.pieces.get(cell.piece or "")
-        if piece is not None and piece.ground:
+        if piece is not None:
             yield cell.piece or "", piece

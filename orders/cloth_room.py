@@ -8,6 +8,7 @@ from typing import Any
 
 from orders import cloth_picture, quilt_looks
 from orders.cloth_advice import Heap, heaps_for, is_theme_wanted, to_buy
+from orders.cloth_beside import fail_to_match, get_lost
 from orders.cloth_groups import Pile, pile_of
 from orders.cloth_lengths import Lengths
 from orders.cloth_looks import look_of
@@ -16,13 +17,7 @@ from orders.drawn import Room
 from orders.layouts import pieces_of
 from orders.models import Cloth, Order, Piece, Shop
 from orders.planning import piece_id, shirts_of
-from planner.colour import advise
 from planner.quilt import Quilt
-
-GETS_LOST = (
-    "the_cloth_must_not_get_lost_beside_the_shirts",
-    "a_solid_is_never_matched_to_shirts_of_its_color",
-)
 
 
 @dataclass(frozen=True)
@@ -126,10 +121,8 @@ def lost_beside(laid: Laid, pile: Pile) -> tuple[str, ...]:
     """Return the shirts that the chosen strips would swallow, for the chalk."""
     sashing = laid.chosen.get("sashing")
     look = look_of(sashing) if sashing else None
-    if sashing is None or look is None:
-        return ()
-    reasons = [each for one in advise(pile.palettes, {sashing.name: look}, "sashing") for each in one.reasons]
-    return tuple(sorted({shirt for each in reasons if each.rule in GETS_LOST for shirt in each.shirts}))
+    lost = get_lost(pile.palettes, look, "sashing")
+    return tuple(sorted({*lost, *fail_to_match(pile.palettes, look, "sashing")}))
 
 
 def is_meager(heaps: Sequence[Heap]) -> bool:

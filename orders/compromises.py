@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from orders.block_cautions import prints_near_a_seam
+from orders.cloth_beside import get_lost, palettes_of
 from orders.drawn import Room, drawn_from_colors, view_of
 from orders.models import Piece
-from orders.planning import lab_of
-from planner.colour import difference
+from planner.colour import FabricLook
 from planner.layout.remedies import listed
 from planner.quilt import Cell, Quilt
 from planner.units import INCH, show_length
 
-GETS_LOST = 12.0  # CIEDE2000 to the cloth that touches it, our own judgment
 NEAR = INCH // 2
 
 
@@ -25,7 +24,7 @@ def compromises(room: Room) -> tuple[str, ...]:
         *_in_a_seam(room.quilt, room.pieces, room.shop.unit),
         *_turned(room.quilt),
         *_in_strips(room.quilt),
-        *_lost(room.quilt, room.pieces, room.cloth),
+        *_lost(room.quilt, room.pieces, room.looks),
         *_from_colors(room),
     )
 
@@ -55,19 +54,20 @@ def _in_strips(quilt: Quilt) -> Iterator[str]:
         yield f"{listed(names)} {_do(names, 'sits', 'sit')} in strips: {gives} less cloth than the block."
 
 
-def _lost(quilt: Quilt, pieces: Mapping[str, Piece], cloth: Mapping[str, str]) -> Iterator[str]:
-    """Shirts that are nearly the color of the cloth that touches them."""
-    lost: dict[str, list[str]] = {}
+def _lost(quilt: Quilt, pieces: Mapping[str, Piece], cloth: Mapping[str, FabricLook]) -> Iterator[str]:
+    """Shirts that get lost in the cloth that touches them, by the rule that cloth is chosen by."""
+    beside: dict[str, dict[str, Piece]] = {"sashing": {}, "frame": {}}
     for cell in quilt.with_pieces():
-        role = "frame" if cell.frame and cloth.get("frame") else "sashing"
-        beside = cloth.get(role) if role == "frame" or quilt.sashing else None
         piece = pieces.get(cell.piece or "")
-        ground = piece.ground if piece else ""
-        if beside and ground and float(difference(lab_of(ground), lab_of(beside))) < GETS_LOST:
-            lost.setdefault("strips" if role == "frame" else "sashing", []).append(cell.piece or "")
-    for where, found in lost.items():
-        names = tuple(sorted(found))
-        yield f"{listed(names)} {_do(names, 'is', 'are')} nearly the color of the {where}."
+        if piece is not None:
+            role = "frame" if cell.frame and "frame" in cloth else "sashing"
+            beside[role][cell.piece or ""] = piece
+    for role, touched in beside.items():
+        look = cloth.get(role) if role == "frame" or quilt.sashing else None
+        names = tuple(sorted(get_lost(palettes_of(touched), look, role)))
+        if names:
+            where = "strips" if role == "frame" else "sashing"
+            yield f"{listed(names)} {_do(names, 'is', 'are')} nearly the color of the {where}."
 
 
 def _from_colors(room: Room) -> Iterator[str]:

@@ -8,10 +8,12 @@ from dataclasses import dataclass, field
 from orders import quilt_looks, quilt_picture
 from orders.answers import answer
 from orders.block_moves import is_same_layout
+from orders.cloth_looks import look_of
 from orders.layouts import pieces_of
-from orders.models import Order, Piece, Shop
+from orders.models import Cloth, Order, Piece, Shop
 from orders.planning import piece_id
-from orders.swatch_tiles import Swatch, swatches_of
+from orders.swatch_tiles import Swatch, swatch_of
+from planner.colour import FabricLook
 from planner.layout import Layout
 from planner.plan import Offer, Plan
 from planner.quilt import Quilt
@@ -29,6 +31,7 @@ class Wall:
     pieces: Mapping[str, Piece]
     cloth: Mapping[str, str]
     swatches: Mapping[str, Swatch] = field(default_factory=dict)
+    looks: Mapping[str, FabricLook] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,13 +64,17 @@ class Room(Wall):
 
 def wall_of(order: Order, shop: Shop) -> Wall:
     """Read an order's layout, and reckon nothing."""
+    chosen = Cloth.objects.select_related("swatch").chosen_for(order)
+    swatches = {role: swatch_of(cloth) for role, cloth in chosen.items()}
+    looks = {role: look_of(cloth) for role, cloth in chosen.items()}
     return Wall(
         order=order,
         shop=shop,
         quilt=quilt_looks.quilt_of(order),
         pieces={piece_id(piece): piece for piece in pieces_of(order)},
-        cloth=quilt_looks.cloth_colors(order),
-        swatches=swatches_of(order),
+        cloth={role: cloth.ground for role, cloth in chosen.items() if cloth.ground},
+        swatches={role: swatch for role, swatch in swatches.items() if swatch is not None},
+        looks={role: look for role, look in looks.items() if look is not None},
     )
 
 

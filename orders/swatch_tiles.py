@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,7 +10,7 @@ from django.utils.html import escape
 
 from orders.little_quilt import UNIT
 from orders.measuring import WHOLE
-from orders.models import Cloth, Order
+from orders.models import Cloth
 from orders.panel_photos import Panel, Quad, laid_flat
 from planner.units import INCH
 
@@ -49,18 +49,6 @@ def swatch_of(cloth: Cloth) -> Swatch | None:
     whole = cloth.shows or SHOWS
     across = whole * (WHOLE - 2 * EDGE) // WHOLE
     return Swatch(photo.pk, photo.sha256, cloth.ground, across, across * photo.height // photo.width)
-
-
-def swatches_of(order: Order) -> dict[str, Swatch]:
-    """Return the swatch of each part of a quilt whose cloth has one."""
-    found = swatches_in(Cloth.objects.filter(name__in=order.cloth.values()).select_related("swatch"))
-    return {role: found[name] for role, name in order.cloth.items() if name in found}
-
-
-def swatches_in(cloths: Iterable[Cloth]) -> dict[str, Swatch]:
-    """Return the swatches of cloths by the name of each."""
-    found = {cloth.name: swatch_of(cloth) for cloth in cloths}
-    return {name: swatch for name, swatch in found.items() if swatch is not None}
 
 
 def as_patterns(swatches: Mapping[str, Swatch], address: Address, *, named: str) -> str:

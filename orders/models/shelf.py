@@ -34,6 +34,11 @@ class ClothQuerySet(models.QuerySet["Cloth"]):
         here = Q(put_away_at=None) | Q(name__in=[name for name in order.cloth.values() if name])
         return self.filter(here, Q(garment=None) | Q(for_order=order)).with_pieces()
 
+    def chosen_for(self, order: Any) -> dict[str, Cloth]:
+        """Return the cloth chosen for each part of a quilt, as far as it is still listed."""
+        there = {cloth.name: cloth for cloth in self.filter(name__in=order.cloth.values())}
+        return {role: there[name] for role, name in order.cloth.items() if name in there}
+
     def from_garments(self) -> ClothQuerySet:
         """Garments that serve as cloth, with what is known of them."""
         return self.in_use().exclude(garment=None).with_pieces().select_related("for_order")

@@ -1,6 +1,6 @@
 """Colors of shirts and cloth: CIELAB (D65) for every threshold told to people, OKLab for hue."""
 
-from .advice import Sorted, advise, sort_out
+from .advice import Sorted, advise, sort_out, spoken_of
 from .convert import contrast_ratio, difference, lab_to_srgb, srgb_to_lab, srgb_to_oklab
 from .fabric import describe_fabric
 from .groups import FAMILIES, NEUTRALS, count_families, family, family_names
@@ -32,6 +32,7 @@ __all__ = [
     "lab_to_srgb",
     "read_palette",
     "sort_out",
+    "spoken_of",
     "srgb_to_lab",
     "srgb_to_oklab",
 ]

@@ -10,7 +10,7 @@ import numpy as np
 from .beside import Beside, beside
 from .look import Advice, FabricLook, Palette, Reason
 from .places import place_of
-from .rules import ASKED, UNASKED, Verdict
+from .rules import ASKED, UNASKED, Rule, Verdict
 
 TRY_FIRST = 3  # more than three is no advice (trade habit: lay three bolts beside the pile)
 GOOD = 45.0
@@ -43,6 +43,15 @@ def advise(
         )
         for cloth in order.tolist()
     )
+
+
+def spoken_of(rule: Rule, shirts: Mapping[str, Palette], cloth: FabricLook, role: str) -> tuple[str, ...]:
+    """Return the shirts that one rule speaks of where this cloth lies; none if it has nothing to say."""
+    if not shirts:
+        return ()
+    table = beside(shirts, {"": cloth})
+    verdict = rule(table, place_of(role))
+    return table.names(verdict.shirts, 0) if verdict.words(0) else ()
 
 
 def _reasons(table: Beside, cloth: int, verdicts: Sequence[tuple[str, Verdict]]) -> Iterator[Reason]:
