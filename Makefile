@@ -5,7 +5,7 @@ export CHECK_DATA
 PYTEST = .venv/bin/pytest -q
 REPORT = --junitxml=build/tests
 
-.PHONY: help setup run test test-fast test-slow test-browser lint bench shots lock
+.PHONY: help setup run test test-fast test-slow test-browser soak lint bench shots lock
 
 help:  ## show this list
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-13s %s\n", $$1, $$2 }' Makefile
@@ -35,6 +35,11 @@ test-slow: setup  ## the tests that search or start servers
 
 test-browser: setup  ## the tests in a real Chromium
 	@$(PYTEST) -m browser
+
+soak: setup  ## the checks of money in large numbers (SOAK_POSTINGS=1000000 SOAK_RACES=1000 SOAK_KILLS=500)
+	@SOAK_POSTINGS=$(or $(SOAK_POSTINGS),1000000) SOAK_RACES=$(or $(SOAK_RACES),1000) \
+	  SOAK_KILLS=$(or $(SOAK_KILLS),500) SOAK_TAMPERS=$(or $(SOAK_TAMPERS),10000) \
+	  $(PYTEST) tests/planner/price/test_legs.py tests/orders/test_sealing.py tests/orders/test_payments_at_once.py
 
 lint: setup  ## style, import contracts, types, migrations
 	@scripts/lint.sh

@@ -10,6 +10,8 @@ from typing import Any
 APPEND_ONLY = {
     "orders_entry": "Money that is written down stays; write an entry the other way round.",
     "orders_posting": "Money that is written down stays; write an entry the other way round.",
+    "orders_seal": "Money that is written down stays; write an entry the other way round.",
+    "orders_certificate": "A gift certificate stays as it was given out.",
     "orders_cut": "A cut cannot be taken back.",
     "orders_event": "What happened stays written.",
     "orders_stay": "Where a shirt was stays written.",
@@ -23,6 +25,12 @@ NEVER_DELETED = {
     "orders_incident": "What went wrong stays written.",
     "orders_quote": "A quote is withdrawn or replaced, never deleted.",
 }
+FROZEN_QUOTE = (
+    "number", "order_id", "lines", "taxes", "currency", "net", "tax", "total", "deposit", "instalments",
+    "planned_for", "depends_on", "terms", "settling", "size", "minutes", "paid_out", "layout", "issued_at",
+    "issued_by_id", "valid_until",
+)  # fmt: skip
+FROZEN = "A quote stays as it was told; issue a new one."
 NO_YES = "There is no cut without a yes that stands."
 # Taken back, or for a day that was over when the blade came down.
 YES_IS_GONE = (
@@ -38,14 +46,15 @@ def install(connection: Any) -> None:
             for act in acts:
                 for statement in _create(connection.vendor, table, act, words):
                     cursor.execute(statement)
-        for statement in _watch_the_blade(connection.vendor):
+        for statement in [*_watch_the_blade(connection.vendor), *_freeze_quotes(connection.vendor)]:
             cursor.execute(statement)
 
 
 def remove(connection: Any) -> None:
     """Take the guards away: for the tests, which empty all tables after a run."""
     with connection.cursor() as cursor:
-        for table, acts, _ in [*_guards(connection.vendor), ("orders_cut", ("INSERT",), NO_YES)]:
+        single = [("orders_cut", ("INSERT",), NO_YES), ("orders_quote", ("UPDATE",), FROZEN)]
+        for table, acts, _ in [*_guards(connection.vendor), *single]:
             for act in acts:
                 on = f" ON {table}" if connection.vendor == "postgresql" else ""
                 cursor.execute(f"DROP TRIGGER IF EXISTS {_name(table, act)}{on}")
@@ -91,4 +100,21 @@ def _watch_the_blade(vendor: str) -> list[str]:
         f"THEN RAISE EXCEPTION '{NO_YES}'; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON orders_cut",
         f"CREATE TRIGGER {name} BEFORE INSERT ON orders_cut FOR EACH ROW EXECUTE FUNCTION {name}()",
+    ]
+
+
+def _freeze_quotes(vendor: str) -> list[str]:
+    """What a quote told stays; that it was said yes to, taken back or replaced is written beside it."""
+    name = _name("orders_quote", "UPDATE")
+    of = ", ".join(FROZEN_QUOTE)
+    if vendor == "sqlite":
+        return [
+            f"CREATE TRIGGER IF NOT EXISTS {name} BEFORE UPDATE OF {of} ON orders_quote "
+            f"BEGIN SELECT RAISE(ABORT, '{FROZEN}'); END"
+        ]
+    return [
+        f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ "
+        f"BEGIN RAISE EXCEPTION '{FROZEN}'; END $$ LANGUAGE plpgsql",
+        f"DROP TRIGGER IF EXISTS {name} ON orders_quote",
+        f"CREATE TRIGGER {name} BEFORE UPDATE OF {of} ON orders_quote FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]

@@ -7,12 +7,17 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from orders.models import Account, Customer, Entry, Order, Person, Posting, Quote, Shop
+from orders.models import Account, Certificate, Customer, Entry, Order, Person, Posting, Quote, Shop
 from orders.templatetags.shop import money as written
+from planner.price import Leg, charging, paying, split, turned
+from planner.units import Money
 
 SOLD = [Account.SALES, Account.TAX]
-PAID_INTO = [Account.CASH, Account.BANK]
+MONEY = [Account.CASH, Account.BANK]
+PAID_INTO = [*MONEY, Account.CERTIFICATES]
+CREDITED = [Account.CREDITS, Account.TAX_CREDIT]
 METHODS = {"cash": "cash", "card": "card", "bank transfer": "bank transfer", "check": "check"}
+BY_CERTIFICATE = "gift certificate"
 
 
 class CannotPay(Exception):
@@ -21,17 +26,26 @@ class CannotPay(Exception):
 
 @dataclass(frozen=True)
 class Owing:
-    """An order's account in minor units. `deposit` is what was to be paid first."""
+    """An order's account in minor units. `deposit` is what was to be paid first.
+
+    `charged` is what was agreed and added since, `credited` what was taken off since.
+    """
 
     charged: int = 0
     paid: int = 0
     written_off: int = 0
     deposit: int = 0
+    credited: int = 0
 
     @property
     def balance(self) -> int:
-        """What is still due in all."""
-        return self.charged - self.paid - self.written_off
+        """What is still due in all; below 0 it is to be given back."""
+        return self.charged - self.credited - self.paid - self.written_off
+
+    @property
+    def to_give_back(self) -> int:
+        """What was paid over what is owed."""
+        return max(-self.balance, 0)
 
     @property
     def deposit_left(self) -> int:
@@ -56,6 +70,7 @@ def owing_of(order: Order, *, deposit: int | None = None) -> Owing:
         charged=postings.moved(SOLD, [Account.OWED]),
         paid=postings.moved([Account.OWED], PAID_INTO),
         written_off=postings.moved([Account.OWED], [Account.WRITTEN_OFF]),
+        credited=postings.moved([Account.OWED], CREDITED),
     )
     if deposit is None:
         agreed = order.quotes.agreed().first()
@@ -71,6 +86,7 @@ def owing_from(postings: Iterable[Posting], *, deposit: int) -> Owing:
         moved(rows, [Account.OWED], PAID_INTO),
         moved(rows, [Account.OWED], [Account.WRITTEN_OFF]),
         deposit,
+        moved(rows, [Account.OWED], CREDITED),
     )
 
 
@@ -87,28 +103,79 @@ def names_that_pay(order: Order) -> list[str]:
     return list(dict.fromkeys([*names, order.approver]))
 
 
+@dataclass(frozen=True)
+class Share:
+    """What one payer has to pay of an order, and has paid; minor units."""
+
+    payer: Customer
+    weight: int
+    share: int
+    paid: int
+
+    @property
+    def left(self) -> int:
+        """What they still have to pay; below 0 they paid for another."""
+        return self.share - self.paid
+
+
+def shares_of(order: Order, owing: Owing) -> list[Share]:
+    """Divide what is owed by the payers' shares, to the cent, by largest remainder."""
+    payers = list(order.payers.select_related("customer").order_by("pk"))
+    if not payers:
+        return []
+    due = Money(owing.charged - owing.credited - owing.written_off, the_shop().currency)
+    paid = Posting.objects.filter(entry__order=order).by_payer(PAID_INTO)
+    parts = split(due, [each.share for each in payers])
+    return [
+        Share(each.customer, each.share, part.minor, paid.get(each.customer_id, 0))
+        for each, part in zip(payers, parts, strict=True)
+    ]
+
+
 @transaction.atomic
 def take_payment(
-    order: Order, *, minor: int, payer: Customer | None, method: str, key: str, by: Person | None
+    order: Order,
+    *,
+    minor: int,
+    payer: Customer | None,
+    method: str,
+    key: str,
+    by: Person | None,
+    certificate: Certificate | None = None,
 ) -> Entry:
     """Write a payment with the next receipt number; the same key again is the same payment."""
     Order.objects.select_for_update().get(pk=order.pk)
-    if not Entry.objects.filter(key=key).exists():
-        _refuse_what_is_not_owed(owing_of(order), minor)
-    account = Account.CASH if method == "cash" else Account.BANK
+    owing = owing_of(order)
+    is_new = not Entry.objects.filter(key=key).exists()
+    if is_new:
+        _refuse_what_is_not_owed(owing, minor)
+        if certificate is not None:
+            _refuse_more_than_is_on(certificate, minor)
+    into = account_of(BY_CERTIFICATE if certificate else method)
     return Entry.objects.record(
         key=key,
         kind=Entry.Kind.PAYMENT,
-        legs=[(Account.OWED, account, minor)],
+        legs=plain(paying(minor, into, open_=owing.balance if is_new else minor)),
         by=by,
         receipt=True,
         order=order,
         payer=payer,
-        method=method,
+        method=BY_CERTIFICATE if certificate else method,
+        certificate=certificate,
         day=the_shop().today(),
-        words="Payment",
+        words=f"Payment with {certificate}" if certificate else "Payment",
         currency=the_shop().currency,
     )
+
+
+def account_of(method: str) -> str:
+    """Return where money lies that came that way."""
+    return {"cash": Account.CASH, BY_CERTIFICATE: Account.CERTIFICATES}.get(method, Account.BANK)
+
+
+def plain(legs: Iterable[Leg]) -> list[tuple[str, str, int]]:
+    """Return legs as an entry takes them."""
+    return [(leg.out_of, leg.into, leg.minor) for leg in legs]
 
 
 def _refuse_what_is_not_owed(owing: Owing, minor: int) -> None:
@@ -121,20 +188,21 @@ def _refuse_what_is_not_owed(owing: Owing, minor: int) -> None:
         raise CannotPay(f"Only {left} is open. Take that, or less, and give the rest back.")
 
 
-@transaction.atomic
-def take_back(entry: Entry, *, by: Person | None) -> Entry:
-    """Undo a payment by an entry the other way round, with a receipt number of its own; twice is once."""
-    if entry.kind != Entry.Kind.PAYMENT:
-        raise CannotPay("Only a payment can be taken back.")
-    return reverse(entry, words=f"Receipt {entry.receipt_number} taken back", by=by, receipt=True)
+def _refuse_more_than_is_on(certificate: Certificate, minor: int) -> None:
+    now = Certificate.objects.with_left().get(pk=certificate.pk)
+    if minor > now.left:
+        left = written(now.left, the_shop())
+        raise CannotPay(f"{now} has {left} left. Take that from it, and the rest another way.")
 
 
-def reverse(entry: Entry, *, words: str, by: Person | None, receipt: bool = False) -> Entry:
+def reverse(
+    entry: Entry, *, words: str, by: Person | None, receipt: bool = False, kind: str = Entry.Kind.REVERSAL
+) -> Entry:
     """Write the entry that puts another one right: the same legs the other way round."""
     return Entry.objects.record(
         key=f"reverse {entry.pk}",
-        kind=Entry.Kind.REVERSAL,
-        legs=[(into, out_of, minor) for out_of, into, minor in entry.legs()],
+        kind=kind,
+        legs=plain(turned([Leg(*leg) for leg in entry.legs()])),
         by=by,
         receipt=receipt,
         order=entry.order,
@@ -144,6 +212,7 @@ def reverse(entry: Entry, *, words: str, by: Person | None, receipt: bool = Fals
         words=words,
         currency=entry.currency,
         reverses=entry,
+        certificate=entry.certificate,
     )
 
 
@@ -151,13 +220,13 @@ def charge(quote: Quote, *, by: Person | None) -> Entry | None:
     """Put an agreed quote on the account; what an older quote had charged is taken off first."""
     for before in quote.order.entries.charges().standing().exclude(key=_key(quote)):
         reverse(before, words=f"{before.words} replaced", by=by)
-    legs = [(Account.SALES, Account.OWED, quote.net), (Account.TAX, Account.OWED, quote.tax)]
-    if not any(minor for _, _, minor in legs):
+    legs = plain(charging(quote.net, quote.tax))
+    if not legs:
         return None
     return Entry.objects.record(
         key=_key(quote),
         kind=Entry.Kind.CHARGE,
-        legs=[leg for leg in legs if leg[2]],
+        legs=legs,
         by=by,
         order=quote.order,
         day=the_shop().today(),

@@ -4,6 +4,7 @@ from orders.models.asked_picture import AskedPicture, LeaveToMove, may_move
 from orders.models.asked_singly import AskedSingly, Look
 from orders.models.bag import Bag, Signature, Tally
 from orders.models.blade import MayNotBeCut, NotHere, NotLookedAtTwice, NoYes, cut
+from orders.models.certificate import Certificate
 from orders.models.consent import CannotAgree, Consent
 from orders.models.customer import Customer
 from orders.models.design import ApprovedPiece, Block, Cut, Design, DesignVersion, Move
@@ -22,6 +23,7 @@ from orders.models.people import Person, SignInFailure
 from orders.models.photo import Photo
 from orders.models.quote import CannotAccept, ExtraLine, Quote, issue_quote
 from orders.models.replan import Replan
+from orders.models.seal import Seal
 from orders.models.shelf import Cloth, ClothPiece, Reservation
 from orders.models.shirt import Piece, Shirt
 from orders.models.shop import DayOff, Machine, Overtime, Shop, WorkingWeek
@@ -38,6 +40,7 @@ __all__ = [
     "Block",
     "CannotAccept",
     "CannotAgree",
+    "Certificate",
     "Cloth",
     "ClothPiece",
     "Consent",
@@ -79,6 +82,7 @@ __all__ = [
     "Quote",
     "Replan",
     "Reservation",
+    "Seal",
     "Shirt",
     "Shop",
     "SignInFailure",

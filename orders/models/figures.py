@@ -14,7 +14,7 @@ from .ledger import Posting
 from .shirt import Shirt
 from .shop import Shop
 
-MONEY = ("cash", "bank")
+PAID = ("cash", "bank", "certificates")
 
 
 class FiguresQuerySet(models.QuerySet[Any]):
@@ -22,10 +22,13 @@ class FiguresQuerySet(models.QuerySet[Any]):
 
     def with_state(self) -> Self:
         """Bring along what `orders.telling.state_of` reads."""
-        versions = DesignVersion.objects.defer("quilt").order_by("number")
-        return self.annotate(**_figures()).prefetch_related(
-            "stages", "blocks", "quotes", "consents", Prefetch("versions", versions)
-        )
+        rows = self.annotate(**_figures()).prefetch_related("stages", "blocks", "quotes")
+        return rows.prefetch_related(*_yeses())
+
+    def with_picture(self) -> Self:
+        """Bring along what `orders.picture_standing` reads: what was asked, what was said, what is drawn."""
+        drawn = Prefetch("design__moves", Move.objects.filter(number=F("design__at")), to_attr="standing")
+        return self.select_related("design").prefetch_related(drawn, *_yeses())
 
     def no_longer_here(self) -> Self:
         """Return the orders that have left the shop, or were called off, the last first."""
@@ -41,6 +44,10 @@ class FiguresQuerySet(models.QuerySet[Any]):
         return found
 
 
+def _yeses() -> tuple[str | Prefetch[str], ...]:
+    return "consents", "leave_to_move", Prefetch("versions", DesignVersion.objects.order_by("number"))
+
+
 def _figures() -> dict[str, Any]:
     this = OuterRef("pk")
     bags = Bag.objects.filter(orders=this)
@@ -51,8 +58,8 @@ def _figures() -> dict[str, Any]:
         "shirts_counted": _figure(bags, Sum("count")),
         "shirts_logged": _figure(Shirt.objects.counted().filter(bag__orders=this), Sum("garments")),
         "is_drawn": Exists(Move.objects.filter(design__order=this)),
-        "paid": _figure(money.filter(into__in=MONEY), Sum("minor"))
-        - _figure(money.filter(out_of__in=MONEY), Sum("minor")),
+        "paid": _figure(money.filter(out_of="owed", into__in=PAID), Sum("minor"))
+        - _figure(money.filter(out_of__in=PAID, into="owed"), Sum("minor")),
     }
 
 

@@ -16,6 +16,7 @@ from django.utils import timezone
 
 from .event import Event
 from .people import Person
+from .seal import Seal
 from .shop import Shop
 
 
@@ -24,14 +25,22 @@ class EntryConflict(Exception):
 
 
 class Account(models.TextChoices):
-    """Where money is. What customers owe is `owed`; what they paid beforehand lies in `advance`."""
+    """Where money is. What customers owe is `owed`; `before` is what was there before these books.
+
+    What was paid for gift certificates is owed to whoever brings them, until they are used.
+    """
 
     OWED = "owed", "owed by customers"
     SALES = "sales"
     TAX = "tax", "tax collected"
     CASH = "cash"
     BANK = "bank", "card and bank"
+    CERTIFICATES = "certificates", "gift certificates not yet used"
+    TIPS = "tips"
+    CREDITS = "credits", "credits given"
+    TAX_CREDIT = "tax credit", "tax in credits given"
     WRITTEN_OFF = "written off"
+    BEFORE = "before", "before these books"
 
 
 class EntryQuerySet(models.QuerySet["Entry"]):
@@ -43,8 +52,15 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         return self.filter(kind=Entry.Kind.CHARGE)
 
     def of_payments(self) -> EntryQuerySet:
-        """Money that came in, and money that went back."""
-        return self.filter(Q(kind=Entry.Kind.PAYMENT) | Q(reverses__kind=Entry.Kind.PAYMENT))
+        """Money that came in on what is owed, and money that went back."""
+        kinds = (Entry.Kind.PAYMENT, Entry.Kind.REFUND)
+        return self.filter(Q(kind__in=kinds) | Q(reverses__kind__in=kinds))
+
+    def with_all(self) -> EntryQuerySet:
+        """Bring along what is shown of each."""
+        return self.select_related(
+            "order", "payer", "reverses", "reversed_by", "of", "certificate", "by"
+        ).prefetch_related("postings")
 
     def record(
         self, *, key: str, kind: str, legs: list[tuple[str, str, int]], by: Person | None, **about: Any
@@ -71,18 +87,21 @@ class EntryQuerySet(models.QuerySet["Entry"]):
     ) -> Entry:
         receipt = about.pop("receipt", False)
         number = Shop.next_number("last_receipt_number") if receipt else None
+        place = Shop.next_number("last_entry_number")
         entry = self.create(key=key, kind=kind, by=by, receipt_number=number, **about)
-        Posting.objects.bulk_create(
+        postings = Posting.objects.bulk_create(
             Posting(entry=entry, out_of=out_of, into=into, minor=minor, position=position)
             for position, (out_of, into, minor) in enumerate(legs)
         )
+        Seal.put_on(entry, postings, number=place)
         Event.objects.note(kind, by=by, order=entry.order, entry=entry.pk, minor=sum(leg[2] for leg in legs))
         return entry
 
 
 def _says_the_same(first: Entry, kind: str, legs: list[tuple[str, str, int]], about: dict[str, Any]) -> bool:
-    told = [*(about.get(name) for name in ("order", "payer", "reverses")), about.get("method", "")]
-    kept = [first.order, first.payer, first.reverses, first.method]
+    names = ("order", "payer", "reverses", "of", "certificate")
+    told = [*(about.get(name) for name in names), about.get("method", "")]
+    kept = [*(getattr(first, name) for name in names), first.method]
     return (first.kind, first.legs(), kept) == (kind, legs, told)
 
 
@@ -91,12 +110,18 @@ class Entry(models.Model):
 
     class Kind(models.TextChoices):
         CHARGE = "charge"
+        ADDED = "added", "line added later"
+        CREDIT = "credit"
         PAYMENT = "payment"
-        REVERSAL = "reversal"
-        WRITE_OFF = "write-off"
+        REFUND = "refund", "given back"
+        BOUNCED = "bounced", "payment that bounced"
+        TIP = "tip"
+        CERTIFICATE = "certificate", "gift certificate sold"
+        WRITE_OFF = "write-off", "written off"
+        REVERSAL = "reversal", "taken back"
 
     key = models.CharField(max_length=80, unique=True)
-    kind = models.CharField(max_length=10, choices=Kind.choices)
+    kind = models.CharField(max_length=12, choices=Kind.choices)
     at = models.DateTimeField(default=timezone.now)
     day = models.DateField()
     by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
@@ -107,14 +132,22 @@ class Entry(models.Model):
     currency = models.CharField(max_length=3)
     receipt_number = models.PositiveIntegerField(null=True, unique=True)
     reverses = models.OneToOneField("self", models.PROTECT, null=True, related_name="reversed_by")
+    of = models.ForeignKey("self", models.PROTECT, null=True, related_name="given_back")
+    certificate = models.ForeignKey("orders.Certificate", models.PROTECT, null=True, related_name="entries")
 
     objects = EntryQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]
+        indexes = [models.Index(fields=["day"])]
 
     def __str__(self) -> str:
         return self.words
+
+    @property
+    def minor(self) -> int:
+        """Return what it moves in all; reads the postings that were brought along."""
+        return sum(each.minor for each in self.postings.all())
 
     def legs(self) -> list[tuple[str, str, int]]:
         """Return the entry's postings as (from, to, minor)."""
@@ -134,6 +167,13 @@ class PostingQuerySet(models.QuerySet["Posting"]):
         there = Sum("minor", filter=Q(out_of__in=out_of, into__in=into), default=0)
         back = Sum("minor", filter=Q(out_of__in=into, into__in=out_of), default=0)
         return there - back
+
+    def by_payer(self, into: Sequence[str]) -> dict[int | None, int]:
+        """Return what each payer paid into some accounts on what is owed, less what went back."""
+        there = Sum("minor", filter=Q(out_of=Account.OWED, into__in=into), default=0)
+        back = Sum("minor", filter=Q(into=Account.OWED, out_of__in=into), default=0)
+        rows = self.values("entry__payer").annotate(paid=there - back)
+        return {row["entry__payer"]: row["paid"] for row in rows}
 
 
 class Posting(models.Model):

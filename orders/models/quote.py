@@ -48,6 +48,7 @@ class Quote(models.Model):
     planned_for = models.DateField(null=True, blank=True)
     depends_on = models.TextField(blank=True)
     terms = models.TextField(blank=True)
+    settling = models.JSONField(default=dict, blank=True)
     size = models.CharField(max_length=80, blank=True)
     minutes = models.JSONField(default=list)
     paid_out = models.BigIntegerField(default=0)

@@ -15,7 +15,10 @@ from .heat_tool import HeatTool
 from .people import Person
 from .reference import usual_rules
 
-COUNTERS = ("last_order_number", "last_receipt_number", "last_paper_number")
+COUNTERS = (
+    "last_order_number", "last_receipt_number", "last_paper_number", "last_entry_number",
+    "last_certificate_number",
+)  # fmt: skip
 
 
 class ShopQuerySet(models.QuerySet["Shop"]):
@@ -69,11 +72,14 @@ class Shop(models.Model):
     time_zone = models.CharField(max_length=60)
     rules = models.JSONField()
     terms_text = models.TextField(blank=True)
+    settling = models.JSONField(default=dict, blank=True)
     quote_valid_days = models.PositiveSmallIntegerField(default=14)
     cushion_days = models.PositiveSmallIntegerField(default=2)
     last_order_number = models.PositiveIntegerField(default=0)
     last_receipt_number = models.PositiveIntegerField(default=0)
     last_paper_number = models.PositiveIntegerField(default=0)
+    last_entry_number = models.PositiveIntegerField(default=0)
+    last_certificate_number = models.PositiveIntegerField(default=0)
     planned_share = models.PositiveSmallIntegerField(default=80)
     door_opens = models.PositiveSmallIntegerField(default=9 * 60)
     door_closes = models.PositiveSmallIntegerField(default=18 * 60)

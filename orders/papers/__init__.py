@@ -61,8 +61,11 @@ def quote(of: Quote, *, by: Person | None) -> Paper:
     return before or _make(Paper.Kind.QUOTE, quote_facts(of), order=of.order, by=by)
 
 
+@transaction.atomic
 def deposit(of: Entry, *, by: Person | None) -> Paper:
     """Make the receipt of a payment that leaves something open; a payment has one receipt."""
+    if of.order_id is not None:
+        Order.objects.select_for_update().get(pk=of.order_id)  # the same form may come twice at once
     before = Paper.objects.filter(kind=Paper.Kind.DEPOSIT, made_of__entry=of.pk).first()
     return before or _make(Paper.Kind.DEPOSIT, deposit_facts(of), order=of.order, by=by)
 

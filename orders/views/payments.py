@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from orders import money, papers
+from orders import giving_back, money, papers
 from orders.forms.money import PaymentForm
 from orders.models import Entry, EntryConflict, Order
 from orders.views import account
@@ -48,6 +48,6 @@ def reversal(request: SignedIn, number: int, receipt: int) -> HttpResponse:
     entry = get_object_or_404(
         Entry.objects.of_payments(), order__number=number, receipt_number=receipt, reverses=None
     )
-    back = money.take_back(entry, by=by)
+    back = giving_back.take_back(entry, by=by)
     tell(request, f"Receipt {receipt} is taken back; receipt {back.receipt_number} says so.")
     return redirect("order-account", number)

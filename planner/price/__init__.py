@@ -5,22 +5,40 @@ figures here are what the maker has set; ask the local tax authority or an accou
 """
 
 from .bill import KINDS, Line, Rule, lines
+from .legs import ACCOUNTS, Leg, balances, charging, crediting, giving_back, paying, turned
 from .pricing import Pricing, price
+from .settling import STAGES, Keeps, Rounds, Settlement, Storage, called_off, rounds_beyond, storage
 from .shares import split
 from .taxes import Tax, Taxed, tax
 from .terms import Costs, Terms
 
 __all__ = [
+    "ACCOUNTS",
     "KINDS",
+    "STAGES",
     "Costs",
+    "Keeps",
+    "Leg",
     "Line",
     "Pricing",
+    "Rounds",
     "Rule",
+    "Settlement",
+    "Storage",
     "Tax",
     "Taxed",
     "Terms",
+    "balances",
+    "called_off",
+    "charging",
+    "crediting",
+    "giving_back",
     "lines",
+    "paying",
     "price",
+    "rounds_beyond",
     "split",
+    "storage",
     "tax",
+    "turned",
 ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from orders import agreeing, money, quoting
+from orders import agreeing, giving_back, money, quoting
 from orders.models import Account, CannotAccept, Entry, EntryConflict, Posting
 
 pytestmark = pytest.mark.django_db
@@ -73,15 +73,15 @@ def test_nothing_is_taken_before_a_price_is_agreed(quote, drawn):
 
 def test_a_payment_taken_back_is_owed_again_and_both_receipts_stay(agreed, ada):
     first = pay(agreed, 25038)
-    back = money.take_back(first, by=ada)
-    assert money.take_back(first, by=ada) == back
+    back = giving_back.take_back(first, by=ada)
+    assert giving_back.take_back(first, by=ada) == back
     assert (first.receipt_number, back.receipt_number, back.reverses) == (1, 2, first)
     assert money.owing_of(agreed).balance == 50076
 
 
 def test_a_charge_is_not_taken_back_like_a_payment(agreed, ada):
     with pytest.raises(money.CannotPay):
-        money.take_back(agreed.entries.charges().get(), by=ada)
+        giving_back.take_back(agreed.entries.charges().get(), by=ada)
 
 
 def test_a_second_quote_agreed_takes_the_place_of_the_first_on_the_account(agreed, quote, shop, ada):

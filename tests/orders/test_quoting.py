@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from django.db import IntegrityError, transaction
+from django.db import DatabaseError, IntegrityError, connection, transaction
 
-from orders import agreeing, quoting
+from orders import agreeing, guards, quoting
 from orders.models import CannotAccept, Event, ExtraLine, Quote, Stage
 
 pytestmark = pytest.mark.django_db
@@ -191,6 +191,7 @@ def test_only_somebody_on_the_order_says_yes_to_the_price(quote, ada):
     ],
 )
 def test_a_quote_that_is_over_is_not_accepted_and_nothing_is_written(quote, ada, change, words):
+    guards.remove(connection)
     Quote.objects.update(**change)
     with pytest.raises(CannotAccept, match=words):
         agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
@@ -221,3 +222,11 @@ def test_a_repair_has_no_layout_and_costs_what_is_written(order, shop, ada):
     assert (quote.total, quote.planned_for, quote.size, quote.minutes) == (4500, None, "", [])
     agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
     assert order.entries.charges().count() == 1
+
+
+@pytest.mark.parametrize(
+    "change", [{"lines": []}, {"net": 1, "total": 3277}, {"terms": "Others"}, {"deposit": 0}]
+)
+def test_what_a_quote_told_cannot_be_changed(quote, change):
+    with pytest.raises(DatabaseError, match="stays as it was told"), transaction.atomic():
+        Quote.objects.update(**change)

@@ -1,8 +1,9 @@
 """A quote is issued, said yes to, or taken back, from the Account room."""
 
 import pytest
+from django.db import connection
 
-from orders import quoting
+from orders import guards, quoting
 from orders.models import Paper, Quote
 
 pytestmark = pytest.mark.django_db
@@ -63,6 +64,7 @@ def test_a_yes_without_a_name_of_the_order_or_a_way_comes_back(owner, quote, dra
 
 
 def test_a_yes_to_an_expired_quote_is_refused_in_words(owner, quote, drawn):
+    guards.remove(connection)
     Quote.objects.update(valid_until="2020-01-01")
     answer = owner.post(f"/quilts/{drawn.number}/account/quotes/1/acceptance/", YES)
     assert answer.status_code == 409
