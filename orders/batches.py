@@ -10,8 +10,8 @@ from django.db.models import F
 from orders.bench import Batch, Cutting, Item
 from orders.blocks import label
 from orders.models import Block, Move, Order, Piece, Shirt
-from planner.brief import read_quilt
 from orders.planning import garment_of, piece_id, piece_of
+from planner.brief import read_quilt
 from planner.care import needs
 from planner.materials import ShirtCut, shirt_cuts
 from planner.quilt import Bag, Quilt

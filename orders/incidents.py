@@ -106,7 +106,7 @@ def _named(block: Block, order: Order) -> str:
 
 
 def words_at(place: str) -> list[tuple[str, str]]:
-    """Return the words for what is not right at a place: needles break at the machine, nothing melts there."""
+    """Return the words for what is not right at a place: at the machine needles break, nothing melts."""
     but = {"machine": (Incident.What.MELTED,)}.get(place, (Incident.What.NEEDLE,))
     return [(value, label) for value, label in Incident.What.choices if value not in but]
 

@@ -43,8 +43,8 @@ class LyingPanel:
     def fringe(self) -> str:
         """Return the frayed edge of a rough cut as short lines all round."""
         right, bottom = self.x + self.width, self.y + self.height
-        level = [at for at in range(int(self.x) + 8, int(right) - 4, 14)]
-        upright = [at for at in range(int(self.y) + 8, int(bottom) - 4, 14)]
+        level = list(range(int(self.x) + 8, int(right) - 4, 14))
+        upright = list(range(int(self.y) + 8, int(bottom) - 4, 14))
         lines = [f"M{at} {self.y:.0f}l{(at % 5) - 2} -{7 + at % 6}" for at in level]
         lines += [f"M{at} {bottom:.0f}l{2 - (at % 5)} {7 + at % 6}" for at in level]
         lines += [f"M{self.x:.0f} {at}l-{7 + at % 6} {(at % 5) - 2}" for at in upright]

@@ -1,4 +1,4 @@
-"""Taps at the bench: for the blocks of one order or of several, each tap applied once, however often it comes.
+"""Taps at the bench, for blocks of one order or of several: each is applied once, however often it comes.
 
 A tap is made where the work is, and may arrive hours later: what was agreed then may be taken back by now,
 so each rule is looked at again, and what is refused is refused in a sentence.

@@ -55,7 +55,7 @@ class PileForm(forms.Form):
 
 
 class TapForm(PileForm):
-    """A tap of the bench, from the page or from the queue of a tablet; its blocks may be of several orders."""
+    """A tap of the bench, from a page or a tablet’s queue; its blocks may be of several orders."""
 
     place = forms.ChoiceField(
         choices=[(place, place) for place in ("table", "iron", "ruler", "machine")],

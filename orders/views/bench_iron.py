@@ -81,7 +81,7 @@ def tap(request: SignedIn, shop: Shop) -> JsonResponse:
 @open_to(OWNER, HELPER)
 @in_the_shop
 def not_right(request: SignedIn, shop: Shop) -> HttpResponse:
-    """Take a report from a batch of several orders: all of it stops, the incident is that of the one meant."""
+    """Take a report from a batch of several orders: all of it stops, the one meant has the incident."""
     blocks = list(Block.objects.filter(progress="cut").select_related("order", "piece__shirt"))
     form = NotRightForm(request.POST, request.FILES, blocks=blocks)
     photo = received(form, by=request.user) if form.is_valid() else None
