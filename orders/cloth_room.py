@@ -9,6 +9,7 @@ from typing import Any
 from orders import cloth_picture, quilt_looks
 from orders.cloth_advice import Heap, heaps_for, is_theme_wanted, to_buy
 from orders.cloth_beside import fail_to_match, get_lost
+from orders.cloth_buying import Buying
 from orders.cloth_groups import Pile, pile_of
 from orders.cloth_lengths import Lengths
 from orders.cloth_looks import look_of
@@ -52,9 +53,11 @@ def shown(room: Room, cloths: Sequence[Cloth], *, role: str) -> dict[str, Any]:
     quilt = room.quilt or (room.offer.layout.quilt if room.offer else None)
     needs = needs_of(room.offer, room.order, cloths) if room.quilt and room.offer else ()
     laid = Laid(room.order, room.shop, quilt, room.pieces, cloths)
-    return section(laid, role=role) | {
+    found = section(laid, role=role)
+    buying = Buying(room.order, room.shop, quilt, cloths, found["pile"].palettes)
+    return found | {
         "needs": needs,
-        "lot_note": next((need for need in needs if need.buy and need.here and need.roles[0] in ROLES), None),
+        "toppings": buying.toppings(needs),
         "all_set_aside": bool(needs) and all(need.is_set_aside for need in needs),
         "other_backs": room.offer.backing[1:] if room.quilt and room.offer else (),
     }

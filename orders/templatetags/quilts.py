@@ -50,11 +50,12 @@ def on_shelf(ticks: int, shop: Any) -> str:
 
 
 @register.filter
-def roles_of(need: Need) -> str:
-    """Say which parts of the quilt a cloth is for: `sashing, binding`."""
-    return ", ".join(
-        {"cornerstone": "cornerstones", "frame": "strips"}.get(role, role) for role in need.roles
-    )
+def roles_of(need: Need, last: str = "") -> str:
+    """Say which parts of the quilt a cloth is for: `sashing, binding`, or with a word before the last."""
+    words = [{"cornerstone": "cornerstones", "frame": "strips"}.get(role, role) for role in need.roles]
+    if last and len(words) > 1:
+        return f"{', '.join(words[:-1])} {last} {words[-1]}"
+    return ", ".join(words)
 
 
 @register.filter
