@@ -7,13 +7,17 @@ from datetime import date, timedelta
 
 from django.db.models import Prefetch
 
-from orders.models import DayOff, Enquiry, Machine, Order, Person, Shop, Stage
+from orders.hours import calendar_of, person_at_work
+from orders.models import Enquiry, Machine, Order, Person, Shop, Stage
 from planner import schedule
-from planner.brief import Step
-from planner.schedule import Due, Wait, Workload, minutes_by_day
+from planner.brief import OutsideQuilter, Step
+from planner.schedule import Due, Wait, Workload
 
 HORIZON = 400
+FREE_AT_THE_END = 120  # days beyond the last due, so that what is late still finds its place
+LONGEST = 1100
 PENCILED = "penciled"
+QUILTING = "quilt"
 
 
 def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
@@ -22,21 +26,28 @@ def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
     steps = people_of_steps(shop, people)
     orders = [order for order in with_stages() if order != but]
     penciled = list(Enquiry.objects.penciled(on=today))
-    stages = [stage for order in orders for stage in _stages(order, steps, today)]
+    out = shop.shop_rules().quilter
+    stages = [stage for order in orders for stage in _stages(order, steps, out, today=today)]
     stages += [_penciled_stage(each, people, today) for each in penciled if each.minutes]
     known = {stage.id for stage in stages}
-    off = list(DayOff.objects.filter(day__gte=today))
+    dues = (*_dues(shop, orders, today), *_penciled_dues(penciled, today))
+    days = days_looked_at(max((due.day for due in dues), default=0))
+    calendar = calendar_of(shop, people, origin=today, days=days)
+    waits = (wait for order in orders for wait in _waits(order, steps, out))
     return Workload(
         origin=today,
-        days=HORIZON,
-        people=tuple(_person(person, today, off) for person in people),
+        days=days,
+        people=tuple(person_at_work(person, calendar) for person in people),
         machines=tuple(schedule.Machine(each.name, each.units) for each in Machine.objects.all()),
-        dues=(*_dues(shop, orders, today), *_penciled_dues(penciled, today)),
+        dues=dues,
         stages=tuple(stages),
-        waits=tuple(
-            wait for order in orders for wait in _waits(order, steps) if {wait.before, wait.after} <= known
-        ),
+        waits=tuple(wait for wait in waits if {wait.before, wait.after} <= known),
     )
+
+
+def days_looked_at(last_due: int) -> int:
+    """Return how many days the calendar has: well beyond the last due, and never without end."""
+    return max(HORIZON, min(LONGEST, last_due + FREE_AT_THE_END))
 
 
 def workers() -> Iterable[Person]:
@@ -72,14 +83,6 @@ def _stages_of(person: Person) -> list[str]:
     return list(person.week.stages) if hasattr(person, "week") else []
 
 
-def _person(person: Person, today: date, off: Iterable[DayOff]) -> schedule.Person:
-    week = tuple(person.week.minutes) if hasattr(person, "week") else (0,) * 7
-    closed = {each.day for each in off if each.person_id is None or each.person_id == person.pk}
-    minutes = minutes_by_day(week, closed=closed, extra={}, origin=today, days=HORIZON)
-    opens = person.week.opens if hasattr(person, "week") else 0
-    return schedule.Person(person.name, minutes, (opens,) * HORIZON)
-
-
 def stage_id(stage: Stage) -> str:
     """Return a stage's name in the planner, such as 31 cut."""
     return f"{stage.order.number} {stage.kind}"
@@ -90,7 +93,9 @@ def order_id(order: Order) -> str:
     return str(order)
 
 
-def _stages(order: Order, steps: dict[str, Step], today: date) -> list[schedule.Stage]:
+def _stages(
+    order: Order, steps: dict[str, Step], out: OutsideQuilter | None, *, today: date
+) -> list[schedule.Stage]:
     return [
         schedule.Stage(
             id=stage_id(stage),
@@ -98,9 +103,12 @@ def _stages(order: Order, steps: dict[str, Step], today: date) -> list[schedule.
             kind=stage.kind,
             minutes=stage.left,
             people=steps[stage.kind].people,
-            machine=steps[stage.kind].machine,
+            machine=None
+            if stage.kind == QUILTING and out and goes_out(order, out)
+            else steps[stage.kind].machine,
             ready=max(0, (stage.waits_until - today).days) if stage.waits_until else 0,
             pin=_pin(stage, today),
+            least=steps[stage.kind].least,
         )
         for stage in order.stages.all()
         if stage.kind in steps and not stage.done_at
@@ -113,12 +121,22 @@ def _pin(stage: Stage, today: date) -> int | None:
     return (stage.pinned_for - today).days
 
 
-def _waits(order: Order, steps: dict[str, Step]) -> list[Wait]:
+def _waits(order: Order, steps: dict[str, Step], out: OutsideQuilter | None) -> list[Wait]:
+    away = out.days if out and goes_out(order, out) else 0
     return [
-        Wait(f"{order.number} {before}", f"{order.number} {step.stage}", days)
+        Wait(
+            f"{order.number} {before}",
+            f"{order.number} {step.stage}",
+            max(days, away) if before == QUILTING else days,
+        )
         for step in steps.values()
         for before, days in step.after.items()
     ]
+
+
+def goes_out(order: Order, out: OutsideQuilter) -> bool:
+    """Say whether a quilt is too long for the shop's own frame."""
+    return max(order.width or 0, order.height or 0) > out.over
 
 
 def _dues(shop: Shop, orders: Iterable[Order], today: date) -> list[Due]:

@@ -103,8 +103,15 @@ def _day_of(person: Person, stages: Stages, ahead: Ahead) -> PersonsDay:
     tasks = [_task(*stages[name], minutes) for name, minutes in _names(person, stages, ahead).items()]
     tasks.sort(key=lambda task: (task.since is None, not _presses(task.order, today)))
     total = sum(task.minutes for task in tasks)
-    opens = worker.opening(0) if worker and worker.minutes[0] else None
-    return PersonsDay(person, tuple(tasks), total, opens, worker.closing(0) if opens is not None else None)
+    opens, closes = _hours_of(person, today) if worker and worker.minutes[0] else (None, None)
+    return PersonsDay(person, tuple(tasks), total, opens, closes)
+
+
+def _hours_of(person: Person, today: date) -> tuple[int | None, int | None]:
+    """When the person's day opens and closes; of the hours between, a share is planned."""
+    if not hasattr(person, "week"):
+        return None, None
+    return person.week.opens, person.week.opens + person.week.minutes[today.weekday()]
 
 
 def _names(person: Person, stages: Stages, ahead: Ahead) -> dict[str, int]:

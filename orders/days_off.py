@@ -12,15 +12,19 @@ LONGEST = 60  # days at once
 
 
 @transaction.atomic
-def take_off(first: date, last: date, *, person: Person | None, words: str, by: Person) -> int:
-    """Take the days from first to last off; those that are off already stay so. Return how many are new."""
-    new = 0
+def take_off(
+    first: date, last: date, *, person: Person | None, by: Person, words: str = "", why: str = DayOff.Why.OFF
+) -> list[DayOff]:
+    """Take the days from first to last off; those that are off already stay so. Return the new ones."""
+    new = []
     for number in range((last - first).days + 1):
         day = first + timedelta(days=number)
-        _, is_new = DayOff.objects.get_or_create(day=day, person=person, defaults={"words": words})
-        new += is_new
+        off, is_new = DayOff.objects.get_or_create(
+            day=day, person=person, defaults={"words": words, "why": why}
+        )
+        new += [off] if is_new else []
     if new:
-        Event.objects.note("days off", by=by, first=first, last=last, person=person, words=words)
+        Event.objects.note("days off", by=by, first=first, last=last, person=person, words=words, why=why)
     return new
 
 

@@ -17,14 +17,14 @@ from orders.bed_sizes import usual_grid
 from orders.calendar import PENCILED, people_of_steps, workers, workload
 from orders.models import Enquiry, Person, Shop
 from planner.brief import Brief, ShopRules
-from planner.estimate import stage_minutes
+from planner.estimate import StageMinutes, stage_minutes
 from planner.layout import Wish, grid_quilt
 from planner.layout.grid import Grid
 from planner.plan.booking import book, minutes_with, order_of, quilter_for, why_not_earlier
 from planner.price import Rule, lines
 from planner.problems import Impossible, Limit, Undecided
 from planner.quilt import Bag, Binding, Border, Garment, Piece, Quilt
-from planner.schedule import Promise, Workload
+from planner.schedule import NewOrder, Promise, Workload
 from planner.units import INCH, Money, Sides, Size, decimals, total
 
 HERE_AFTER = 7  # days until the bag is here, as long as a place stays penciled in
@@ -121,24 +121,47 @@ def band(low: Money, high: Money) -> tuple[int, int]:
 def earliest(quilt: Quilt, bag: Bag, enquiry: Enquiry, *, shop: Shop, rules: ShopRules) -> tuple[int, Days]:
     """Return the minutes of a quilt and the days it could be ready beside all the work in the room."""
     today = shop.today()
-    brief = Brief(
+    work = without(enquiry, workload(shop, today=today))
+    brief = brief_of(quilt, bag, enquiry, shop=shop, work=work)
+    stages, order = asked_of(brief, quilt, today=today + timedelta(days=HERE_AFTER))
+    promised = book(brief.work, order, limit=Limit(effort=EFFORT), seed=0)
+    why = why_not_earlier(brief.work, order, promised)
+    return sum(each.minutes for each in stages), days_of(promised, today, why)
+
+
+def brief_of(quilt: Quilt, bag: Bag, enquiry: Enquiry, *, shop: Shop, work: Workload) -> Brief:
+    """Return the brief of a quilt nobody has brought yet."""
+    today = shop.today()
+    return Brief(
         unit=shop.unit,
         currency=shop.currency,
         bag=bag,
         shelf=(),
         looks={},
         wish=Wish(quilt.size, tolerance=0, blocks=(Size(12 * INCH, 12 * INCH),)),
-        shop=replace(rules, steps=tuple(people_of_steps(shop, workers()).values())),
-        work=without(enquiry, workload(shop, today=today)),
+        shop=replace(shop.shop_rules(), steps=tuple(people_of_steps(shop, workers()).values())),
+        work=work,
         due=max(enquiry.needed_by or today + timedelta(days=90), today),
         buffer=shop.cushion_days,
     )
-    out = quilter_for(quilt, brief)
-    stages = minutes_with(out, stage_minutes(quilt, bag, rules.standards, history=rules.history))
-    order = order_of(brief, stages, out=out, today=today + timedelta(days=HERE_AFTER))
-    promised = book(brief.work, order, limit=Limit(effort=EFFORT), seed=0)
-    why = why_not_earlier(brief.work, order, promised)
-    return sum(each.minutes for each in stages), days_of(promised, today, why)
+
+
+def asked_of(brief: Brief, quilt: Quilt, *, today: date) -> tuple[tuple[StageMinutes, ...], NewOrder | None]:
+    """Return the stages a quilt takes and what it asks of the calendar, from `today` on."""
+    out, rules = quilter_for(quilt, brief), brief.shop
+    stages = minutes_with(out, stage_minutes(quilt, brief.bag, rules.standards, history=rules.history))
+    return stages, order_of(brief, stages, out=out, today=today)
+
+
+def new_order_of(enquiry: Enquiry, shop: Shop, work: Workload) -> NewOrder | None:
+    """Return what an enquiry would ask of the calendar; None where its work is not known."""
+    if enquiry.kind not in RECKONED or not enquiry.shirts:
+        return None
+    grid = usual_grid(enquiry.shirts, enquiry.wanted_size)
+    bag = usual_bag(min(enquiry.shirts, grid.cells), dearest_extra(shop.shop_rules().rules))
+    rich = laid_out(replace(grid, border=BORDER), bag)
+    brief = brief_of(rich, bag, enquiry, shop=shop, work=work)
+    return asked_of(brief, rich, today=shop.today() + timedelta(days=HERE_AFTER))[1]
 
 
 def without(enquiry: Enquiry, work: Workload) -> Workload:

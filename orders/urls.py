@@ -2,30 +2,26 @@
 
 from django.urls import include, path
 
+from orders import account_urls
 from orders.views import (
-    account,
     arrival,
     bag,
     bench,
     bench_iron,
     bench_wall,
-    books,
+    calendar_feed,
     crop,
     demo,
     enquiry,
     finding,
     garment_cloth,
-    hand_over,
     health,
     heat_tools,
     incidents,
-    links,
     log,
     log_book,
     measuring,
-    messages,
     papers,
-    payments,
     photos,
     places,
     quilt,
@@ -36,7 +32,6 @@ from orders.views import (
     quilt_pictures,
     quilt_yes,
     quilts,
-    quotes,
     second_look,
     set_up,
     shelf,
@@ -45,7 +40,6 @@ from orders.views import (
     sign_in,
     stages,
     today,
-    weeks,
     workroom,
     yes_to_cut,
 )
@@ -142,6 +136,7 @@ urlpatterns = [
     path("incidents/<int:pk>/", incidents.incident, name="incident"),
     path("incidents/<int:pk>/note/", incidents.note, name="incident-note"),
     path("incidents/<int:pk>/going-on/", incidents.going_on, name="incident-going-on"),
+    path("incidents/<int:pk>/needle/", incidents.needle, name="incident-needle"),
     path("incidents/<int:pk>/telling/", incidents.telling, name="incident-telling"),
     path("incidents/<int:pk>/settlement/", incidents.settlement, name="incident-settlement"),
     path("incidents/<int:pk>/paper/", incidents.paper, name="incident-paper"),
@@ -225,9 +220,8 @@ urlpatterns = [
     path("quilts/<int:number>/quilt/withdrawal/", quilt_yes.withdrawal, name="order-quilt-withdrawal"),
     # all quilts, and the weeks they fill
     path("quilts/", quilts.quilts, name="quilts"),
-    path("weeks/", weeks.weeks, name="weeks"),
-    path("weeks/days-off/", weeks.days_off, name="weeks-days-off"),
-    path("weeks/days-off/<int:pk>/removal/", weeks.day_on, name="weeks-day-on"),
+    path("weeks/", include("orders.urls_weeks")),
+    path("calendar/<str:token>.ics", calendar_feed.calendar, name="calendar-feed"),
     # the workroom
     path("workroom/", workroom.workroom, name="workroom"),
     path("workroom/helper/", workroom.helper, name="workroom-helper"),
@@ -261,36 +255,7 @@ urlpatterns = [
     path("stages/<int:pk>/finish/", stages.finish, name="stage-finish"),
     path("stages/<int:pk>/pin/", stages.pin, name="stage-pin"),
     # the Account room
-    path("quilts/<int:number>/account/", account.account, name="order-account"),
-    path("quilts/<int:number>/account/lines/", quotes.line, name="order-line"),
-    path(
-        "quilts/<int:number>/account/lines/<int:pk>/removal/", quotes.line_removal, name="order-line-removal"
-    ),
-    path("quilts/<int:number>/account/quotes/", quotes.issue, name="order-quote"),
-    path(
-        "quilts/<int:number>/account/quotes/<int:version>/acceptance/",
-        quotes.acceptance,
-        name="order-quote-acceptance",
-    ),
-    path(
-        "quilts/<int:number>/account/quotes/<int:version>/withdrawal/",
-        quotes.withdrawal,
-        name="order-quote-withdrawal",
-    ),
-    path("quilts/<int:number>/account/payments/", payments.payment, name="order-payment"),
-    path(
-        "quilts/<int:number>/account/payments/<int:receipt>/reversal/",
-        payments.reversal,
-        name="order-payment-reversal",
-    ),
-    path("quilts/<int:number>/account/day-to-keep-off/", hand_over.keep_off, name="order-keep-off"),
-    path("quilts/<int:number>/account/links/", links.link, name="order-link"),
-    path("quilts/<int:number>/account/links/<int:pk>/closing/", links.closing, name="order-link-closing"),
-    path("quilts/<int:number>/account/messages/", messages.message, name="order-message"),
-    path("quilts/<int:number>/hand-over/", hand_over.hand_over, name="order-hand-over"),
-    # the books
-    path("books/", books.books, name="books"),
-    path("books/<slug:month_name>.csv", books.entries, name="books-entries"),
+    *account_urls.paths,
     # the customer's page
     path("for-you/", include("orders.urls_for_you")),
     # papers

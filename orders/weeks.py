@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 
 from orders.calendar import PENCILED, workload
 from orders.holds import nothing_without_its_yes
@@ -70,8 +71,14 @@ class Ahead:
 def look_ahead(shop: Shop, *, today: date, weeks: int) -> Ahead:
     """Return the next weeks, this one first; the little search takes some hundredths of a second."""
     work = nothing_without_its_yes(workload(shop, today=today))
-    table = make_timetable(work, limit=Limit(effort=EFFORT))
+    table = timetable_of(work)
     return Ahead(work, table, tuple(_weeks(work, table, weeks)))
+
+
+@lru_cache(maxsize=6)
+def timetable_of(work: Workload) -> Timetable:
+    """Return the timetable of a workload; asked again before anything changed, it is the one made then."""
+    return make_timetable(work, limit=Limit(effort=EFFORT))
 
 
 def _weeks(work: Workload, table: Timetable, count: int) -> list[Week]:
@@ -177,8 +184,13 @@ def _is_kept(ahead: Ahead, order: str, room: int) -> bool:
         if not stage.order.startswith(PENCILED)
     )
     firm = tuple(due for due in ahead.work.dues if due.firm)
-    tried = make_timetable(replace(ahead.work, stages=put_off, dues=firm), limit=Limit(effort=1))
+    tried = _quick_timetable(replace(ahead.work, stages=put_off, dues=firm))
     return _days_late(tried) <= _days_late(ahead.table)
+
+
+@lru_cache(maxsize=32)
+def _quick_timetable(work: Workload) -> Timetable:
+    return make_timetable(work, limit=Limit(effort=1))
 
 
 def _days_late(table: Timetable) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from datetime import date
 from typing import Any
 
 from django import template
@@ -18,11 +19,17 @@ UNKNOWN = "#8C8271"
 
 
 @register.inclusion_tag("weeks/bars.html", takes_context=True)
-def weeks_bars(context: template.Context, ahead: Ahead, orders: Iterable[Any]) -> dict[str, Any]:
-    """Draw each week's hours, filled by quilts in their own color, and what is over."""
+def weeks_bars(
+    context: template.Context, ahead: Ahead, orders: Iterable[Any], *, linked: bool = False
+) -> dict[str, Any]:
+    """Draw each week's hours, filled by quilts in their own color, and what is over; `linked` opens each."""
     colors = {order_id(order): color_of(order) for order in orders}
     most = max((week.capacity for week in ahead.weeks), default=0) or 1
-    return {"bars": [bar(week, most, colors) for week in ahead.weeks], "today": context.get("today")}
+    return {
+        "bars": [bar(week, most, colors) for week in ahead.weeks],
+        "today": context.get("today"),
+        "linked": linked,
+    }
 
 
 def bar(week: Week, most: int, colors: Mapping[str, str]) -> dict[str, Any]:
@@ -61,3 +68,18 @@ def hours_up(minutes: int) -> str:
 def hours_down(minutes: int) -> str:
     """Return whole hours, rounded down: `4 h`."""
     return f"{minutes // 60}{HARD_SPACE}h"
+
+
+@register.filter
+def iso_day(written: str) -> date:
+    """Return a day that was kept as text."""
+    return date.fromisoformat(written)
+
+
+@register.filter
+def of_ten(chance: float) -> str:
+    """Return a chance in words, rounded down: `9 times in 10`, `hardly`, `as good as sure`."""
+    tenths = int(chance * 10 + 1e-9)
+    if chance >= 0.95:
+        return "as good as sure"
+    return f"{tenths} time{'' if tenths == 1 else 's'} in 10" if tenths else "hardly"

@@ -53,8 +53,10 @@ def enquiry(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     return render(request, "enquiry/page.html", shown(found, shop))
 
 
-def shown(found: Enquiry, shop: Shop, title: TitleForm | None = None) -> dict[str, Any]:
-    """Return what the page of an enquiry shows."""
+def shown(
+    found: Enquiry, shop: Shop, title: TitleForm | None = None, *, decline: bool = False
+) -> dict[str, Any]:
+    """Return what the page of an enquiry shows; the words are those of a kind no once it is declined."""
     verdict, days = enquiries.verdict(found, shop)
     facts: dict[str, Any] = {
         "enquiry": found,
@@ -66,7 +68,7 @@ def shown(found: Enquiry, shop: Shop, title: TitleForm | None = None) -> dict[st
         "title_form": title or TitleForm(initial=usual_title(found)),
         "shop": shop,
     }
-    words = "enquiry/decline_words.txt" if found.declined_at else "enquiry/answer_words.txt"
+    words = "enquiry/decline_words.txt" if found.declined_at or decline else "enquiry/answer_words.txt"
     facts["words"] = render_to_string(words, facts).strip()
     facts["send_to"] = where_to_send(found.reach, facts["words"])
     return facts

@@ -3,24 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
-from django.http import HttpResponse
-from django.shortcuts import redirect, render
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from orders.calendar import PENCILED, order_id
-from orders.days_off import be_there, take_off
+from orders.calendar import LONGEST, PENCILED, order_id
+from orders.calendar_changes import close_days, close_week, is_closed, open_week
+from orders.chances import Chances, chances_now
+from orders.days_off import be_there
 from orders.forms.weeks import DaysOffForm
-from orders.models import DayOff, Enquiry, Order, Shop
+from orders.models import DayOff, Enquiry, Order, Replan, Shop
+from orders.replanning import moved_in_words, take_back
 from orders.telling import left_of
-from orders.views.callers import OWNER, SignedIn, open_to
+from orders.templatetags.shop import day as short_day
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
+from orders.week_sheet import week_of
 from orders.weeks import Ahead, free_in_months, look_ahead, month_in_words
 
 WEEKS, MONTHS = 12, 3
+DAYS_TOLD = 7  # a change is told for a week
 
 
 @dataclass(frozen=True)
@@ -32,6 +40,12 @@ class Line:
     minutes: int
     ready: date | None
     wanted: date | None
+    chance: float | None = None
+
+    @property
+    def room(self) -> int | None:
+        """Days between the day it is ready and the day it is needed."""
+        return (self.wanted - self.ready).days if self.ready and self.wanted else None
 
     @property
     def is_late(self) -> bool:
@@ -53,12 +67,88 @@ def days_off(request: SignedIn, shop: Shop) -> HttpResponse:
     if not form.is_valid():
         return render(request, "weeks/page.html", weeks_page(shop, form), status=422)
     said = form.cleaned_data
-    new = take_off(said["first"], said["last"], person=form.who, words=said["words"], by=request.user)
-    tell(
-        request,
-        f"{new} day{'' if new == 1 else 's'} off. The plan works around {'it' if new == 1 else 'them'}.",
+    made = close_days(
+        shop,
+        said["first"],
+        said["last"],
+        person=form.who,
+        by=request.user,
+        words=said["words"],
+        why=said["why"],
+    )
+    new = len(made.deeds) if made else 0
+    around = "it" if new == 1 else "them"
+    tell_replan(request, made, f"{new} day{'' if new == 1 else 's'} off. The plan works around {around}.")
+    return redirect("weeks")
+
+
+def tell_replan(request: SignedIn, made: Replan | None, sentence: str) -> None:
+    """Say what was done and what the plan became through it, with the way back."""
+    if made is None:
+        tell(request, "Nothing changed: it stood so already.")
+        return
+    tell(request, f"{sentence} {moved_in_words(made)}", undo=reverse("weeks-change-undoing", args=[made.pk]))
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def undoing(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
+    change = get_object_or_404(Replan, pk=pk)
+    if take_back(change, by=request.user):
+        tell(request, f"Taken back: {change.why}. The plan is as it was.")
+    else:
+        tell(request, "That was taken back already.")
+    return redirect("weeks")
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def closing(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
+    first = monday_of(monday)
+    if first + timedelta(days=6) < shop.today():
+        raise Http404
+    tell_replan(
+        request, close_week(shop, first, by=request.user), f"The week of {short_day(first)} is closed."
     )
     return redirect("weeks")
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def opening(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
+    first = monday_of(monday)
+    open_week(first, by=request.user)
+    tell(request, f"The week of {short_day(first)} is open again.")
+    return redirect("weeks")
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+@in_the_shop
+def sheet(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
+    """One week to print: who does what on which day."""
+    first = monday_of(monday)
+    if abs((first - shop.today()).days) > LONGEST:
+        raise Http404
+    told = {
+        "shop": shop, "monday": first, "days": week_of(shop, first), "today": shop.today(),
+        "before": first - timedelta(days=7), "after": first + timedelta(days=7),
+        "number": first.isocalendar().week, "is_owner": request.user.role == OWNER,
+        "is_past": first + timedelta(days=6) < shop.today(), "is_closed": is_closed(first),
+    }  # fmt: skip
+    return render(request, "weeks/sheet.html", told)
+
+
+def monday_of(written: str) -> date:
+    """Return the Monday of the week a day lies in; what is no day is nowhere."""
+    try:
+        day = date.fromisoformat(written)
+        return day - timedelta(days=day.weekday())
+    except (ValueError, OverflowError) as fault:
+        raise Http404 from fault
 
 
 @require_POST
@@ -79,7 +169,12 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
     orders = list(Order.objects.in_the_workroom().with_state().with_little_quilt().soonest_first())
     penciled = list(Enquiry.objects.penciled(on=today))
     wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
+    chances = chances_now(shop)
+    change = Replan.objects.latest_standing()
     return {
+        "change": change if change and (timezone.now() - change.at).days < DAYS_TOLD else None,
+        "has_chances": bool(chances),
+        "jobs": chances.jobs if chances else 0,
         "shop": shop,
         "today": today,
         "ahead": ahead,
@@ -87,7 +182,7 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
         "over_orders": wanted,
         "months": [month_in_words(*month) for month in free_in_months(ahead, MONTHS)],
         "lines": [
-            *(_of_order(each, ahead, today) for each in orders),
+            *(_of_order(each, ahead, today, chances) for each in orders),
             *(_of_enquiry(each, ahead) for each in penciled),
         ],
         "off": DayOff.objects.select_related("person").filter(day__gte=today).order_by("day"),
@@ -95,10 +190,11 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
     }
 
 
-def _of_order(order: Any, ahead: Ahead, today: date) -> Line:
+def _of_order(order: Any, ahead: Ahead, today: date, chances: Chances | None) -> Line:
     ready = ahead.table.finish.get(order_id(order))
     day = ahead.work.date_of(ready) if ready is not None and ready < ahead.work.days else None
-    return Line(order, None, left_of(order, today=today).minutes, day, order.needed_by)
+    chance = chances.of.get(order_id(order)) if chances and day else None
+    return Line(order, None, left_of(order, today=today).minutes, day, order.needed_by, chance)
 
 
 def _of_enquiry(enquiry: Enquiry, ahead: Ahead) -> Line:

@@ -7,10 +7,28 @@ from datetime import date, timedelta
 import pytest
 from django.db import transaction
 from django.urls import get_resolver, reverse
+from django.utils import timezone
 
-from orders import papers
+from orders import papers, supposing
 from orders.demo import asked
-from orders.models import Cloth, DayOff, Enquiry, Entry, Event, HeatTool, Incident, Order, Person, Piece
+from orders.models import (
+    Cloth,
+    DayOff,
+    Enquiry,
+    Entry,
+    Event,
+    Feed,
+    HeatTool,
+    Incident,
+    Order,
+    Outside,
+    Overtime,
+    Person,
+    Piece,
+    Replan,
+    Trip,
+    Visit,
+)
 from orders.models.paper import Link
 from tests.pages.callers import CUSTOMER, ROWS, address, answer_to, expected, is_in
 from tests.pages.demo_tour import a_photo, open_without_photos
@@ -53,8 +71,26 @@ def _numbers_of_the_demo():
         "receipt": Entry.objects.filter(order=aunt, kind="payment").first().receipt_number,
         "tag": f"{aunt.number}-07F", "tool": HeatTool.objects.get(is_usual=True).pk,
         "incident": Incident.objects.create(what="stained", order=aunt, by=owner).pk,
+        **_of_the_weeks(aunt, owner),
         "link": link.pk, "token": token, "cut list": papers.cut_list(aunt, by=owner).number,
     }  # fmt: skip
+
+
+def _of_the_weeks(order, owner):
+    """Fill the calendar, and return what can stand in its addresses."""
+    today = date.today()
+    outside = Outside.objects.create(name="A quilter", kind="quilter", lead_days=14)
+    trip = {"what": "the top", "waits": "bind", "sent_on": today, "expected_on": today}
+    return {
+        "week": "2027-07-05",
+        "change": Replan.objects.create(by=owner, why="A fever").pk,
+        "overtime": Overtime.objects.create(person=owner, day="2027-07-06", minutes=60).pk,
+        "visit": Visit.objects.create(order=order, kind="look", at=timezone.now()).pk,
+        "outside": outside.pk,
+        "trip": Trip.objects.create(order=order, outside=outside, **trip).pk,
+        "supposed": supposing.ask({"kind": "more", "enquiry": Enquiry.objects.first().pk}).pk,
+        "feed": Feed.objects.give_out(by=owner)[1],
+    }
 
 
 def _photo_in_her_picture(birthday):
