@@ -17,6 +17,7 @@ from orders.models import Block, Design, Errand, Move, Order, Person, Stale
 from orders.models.design import fingerprint
 from orders.models.errand import STILL_OPEN
 from orders.planning import bag_of, piece_id
+from orders.teams import teams_of
 from planner.brief import as_json, read_quilt
 from planner.layout import Arrangement, Layout, arrange, why
 from planner.problems import Impossible, Limit
@@ -24,9 +25,11 @@ from planner.quilt import Bag, Quilt
 from planner.units import Sides, Size
 
 FEW_BLOCKS = 30
-QUICK, LONG = 16_000, 160_000  # swaps; about a quarter of a second for 30 blocks, five for 60
+A_FEW = 4_000  # swaps; less than a fifth of a second for 60 blocks
+QUICK, LONG = 16_000, 160_000  # about a quarter of a second for 30 blocks, five for 60
 TOLD_EVERY = 1.0  # seconds
 KIND = "arrange"
+Teams = tuple[tuple[str, ...], ...]
 MOODS = {"calm": "calm", "lively": "lively", "story": "in the order of the story"}
 
 
@@ -129,11 +132,31 @@ def search_in_the_background(taken: Errand) -> str:
     return found.reasons[-1]
 
 
-def reasons_for(move: Move, bag: Bag) -> tuple[str, ...]:
+def reasons_for(move: Move, bag: Bag, teams: Teams = ()) -> tuple[str, ...]:
     """Return why the quilt sits as it does after a move, in sentences that are true of it as it stands."""
     quilt = read_quilt(move.quilt)
     keep = _names(quilt, set(move.pins))
-    return why(Layout(quilt), bag, keep=keep, **Asked.of(move.asked).within(quilt))
+    return why(Layout(quilt), bag, keep=keep, teams=teams, **Asked.of(move.asked).within(quilt))
+
+
+def spread(layout: Layout, bag: Bag, teams: Teams) -> Layout:
+    """Return a way that nobody chose yet with its colors spread; a block changes places with its like only.
+
+    So its seams, its strips and its price stay as they are.
+    """
+    sizes = Design.sizes_in(layout.quilt)
+    pieces = (
+        replace(each, cut=Size(*sizes[each.id])) if each.id in sizes and each.cut is None else each
+        for each in bag.pieces
+    )
+    held = replace(bag, pieces=tuple(pieces))
+    found = arrange(layout, held, keep={}, teams=teams, limit=Limit(effort=A_FEW))
+    return layout if isinstance(found, Impossible) else found.layout
+
+
+def teams_in(order: Order) -> Teams:
+    """Return the pieces of an order whose fronts are of one team."""
+    return teams_of({piece_id(piece): piece for piece in layouts.pieces_of(order)})
 
 
 def _begin(order: Order, quilt: Quilt, asked: Asked, *, seen: int, by: Person) -> None:
@@ -150,7 +173,7 @@ def _search(order: Order, design: Design, asked: Asked, *, limit: Limit) -> Arra
     pins = {*layouts.pins_of(design), *sewn_in}
     found = arrange(
         Layout(quilt), _fixed(bag_of(order), order, quilt), keep=_names(quilt, pins), limit=limit,
-        **asked.within(quilt),
+        teams=teams_in(order), **asked.within(quilt),
     )  # fmt: skip
     if isinstance(found, Impossible):
         problem = found.problems[0]

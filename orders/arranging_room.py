@@ -9,6 +9,7 @@ from orders.drawn import Room, listed
 from orders.forms.arrange import rearrange_form
 from orders.models import Order
 from orders.planning import garment_of, piece_of
+from orders.teams import teams_of
 from planner.quilt import Bag, Quilt
 
 
@@ -21,7 +22,7 @@ def shown(room: Room) -> dict[str, Any]:
     return {
         "pins": move.pins,
         "pinned": pinned_in(room.quilt, move.pins),
-        "why": arranging.reasons_for(move, _bag(room)),
+        "why": arranging.reasons_for(move, _bag(room), teams_of(room.pieces)),
         "rearrange_form": rearrange_form(asked, seen=move.number, names=names, unit=room.shop.unit),
         "under_way": arranging.in_the_background(room.order),
     }

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from orders.block_fit import print_room
 from orders.block_moves import pieces_in
 from orders.models import Piece
+from orders.teams import team_of
 from orders.panels import counted
 from orders.planning import piece_of
 from planner.layout.arranging.places import touching
@@ -91,7 +92,7 @@ def said_of_teams(quilt: Quilt, pieces: Mapping[str, Piece]) -> Iterator[tuple[s
         for b in range(a + 1, len(fronts)):
             pairs = ((x, y) for x in here for y in fronts[b]) if beside[a, b] else ()
             for x, y in pairs:
-                if _team(pieces[x]) == _team(pieces[y]) != "":
+                if team_of(pieces[x]) == team_of(pieces[y]) != "":
                     yield (
                         "wait",
                         f"{x} and {y}, two fronts of {pieces[x].shirt.team.strip()}, lie side by side.",
@@ -105,10 +106,6 @@ def _has_print(piece: Piece | None) -> bool:
 
 def _is_front(piece: Piece | None) -> bool:
     return piece is not None and counted(piece.side)[0].endswith("front")
-
-
-def _team(piece: Piece) -> str:
-    return " ".join(piece.shirt.team.casefold().split())
 
 
 def _its(names: list[str]) -> str:

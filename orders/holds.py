@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from orders.models import ApprovedPiece, Consent, Order
+from orders.models import ApprovedPiece, Order
+from orders.picture_standing import may_be_joined
 from planner.schedule import Workload
 
 
 def nothing_without_its_yes(work: Workload) -> Workload:
     """Return the workload with cutting and joining put off until tomorrow where the yes is not there."""
-    orders = Order.objects.in_the_workroom().only("number", "title", "kind")
+    orders = Order.objects.in_the_workroom().with_picture()
     said = set(ApprovedPiece.objects.standing().values_list("order", flat=True))
-    seen = _orders_seen()
     lacks = {
         "cut": {str(order) for order in orders if order.pk not in said},
-        "join": {str(o) for o in orders if o.pk not in seen and o.kind != Order.Kind.REPAIR},
+        "join": {str(each) for each in orders if not may_be_joined(each) and each.kind != Order.Kind.REPAIR},
     }
     stages = tuple(
         replace(stage, ready=max(1, stage.ready), pin=stage.pin or None)
@@ -24,8 +24,3 @@ def nothing_without_its_yes(work: Workload) -> Workload:
         for stage in work.stages
     )
     return replace(work, stages=stages)
-
-
-def _orders_seen() -> set[int]:
-    said = Consent.objects.filter(kind=Consent.Kind.PICTURE, withdrawn_at=None, version__replaced_at=None)
-    return set(said.values_list("order", flat=True))

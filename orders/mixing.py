@@ -10,6 +10,8 @@ import time
 from collections.abc import Callable
 from dataclasses import replace
 
+from django.utils import timezone
+
 from orders import errands
 from orders.models import Errand, Order
 from orders.models.design import fingerprint
@@ -85,7 +87,19 @@ def search_in_the_background(taken: Errand) -> str:
     order, unit = Order.objects.get(pk=taken.payload["order"]), taken.payload["unit"]
     if question_of(order) != taken.payload["question"]:
         raise errands.CannotBeDone("The shirts or the size changed meanwhile. Look again.")
-    answer = mixed_layout(*_asked(order), limit=limit_of(_keeper(taken, unit)), unit=unit)
+    return _searched(taken, order, limit=limit_of(_keeper(taken, unit)))
+
+
+def look_now(order: Order, *, unit: str, effort: int) -> str:
+    """Look for a mixed layout while somebody waits, and no longer than the effort lasts."""
+    taken = look(order, unit=unit)
+    if taken.claim(now=timezone.now(), seconds=SECONDS):
+        taken.finish(_searched(taken, order, limit=Limit(effort=effort)))
+    return taken.outcome
+
+
+def _searched(taken: Errand, order: Order, *, limit: Limit) -> str:
+    answer = mixed_layout(*_asked(order), limit=limit, unit=taken.payload["unit"])
     if not isinstance(answer, Layout):
         problem = answer.problems[0]
         return f"{problem.what} {problem.change}".strip()

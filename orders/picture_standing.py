@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from orders.layouts import standing_move
 from orders.models import Consent, DesignVersion, Order, may_move
 from orders.models.design import fingerprint
 from orders.picture_changes import Change, changes, only_equal_blocks_moved
-from planner.brief import as_json
+from planner.brief import as_json, read_quilt
 from planner.quilt import Quilt
 
 
@@ -47,20 +48,46 @@ class ToPicture:
 
 
 def to_picture(order: Order, quilt: Quilt | None, *, unit: str = "in") -> ToPicture:
-    """Return where the yes to the picture stands for a draft."""
-    version = order.versions.order_by("-number").first()
-    said = order.consents.filter(withdrawn_at=None).exclude(version=None).select_related("version")
-    agreed = said.filter(kind=Consent.Kind.PICTURE).order_by("-version__number").first()
-    wishes = tuple(said.filter(kind=Consent.Kind.WISH, version=version).order_by("pk"))
+    """Return where the yes to the picture stands for a draft; no query if `with_picture` came first."""
+    version = max(order.versions.all(), key=lambda each: each.number, default=None)
+    agreed = agreed_of(order)
+    wishes = tuple(each for each in _said(order, Consent.Kind.WISH) if version and each.version == version)
     if quilt is None or version is None:
         return ToPicture(version, None, wishes, False)
-    current = version.fingerprint == fingerprint(as_json(quilt))
-    if agreed is None or agreed.version is None or agreed.version.fingerprint == fingerprint(as_json(quilt)):
+    print_of = fingerprint(as_json(quilt))
+    current = version.fingerprint == print_of
+    if agreed is None or agreed.version is None or agreed.version.fingerprint == print_of:
         return ToPicture(version, agreed, wishes, current)
     before = agreed.version.as_quilt()
     differ = changes(before, quilt, unit=unit)
     covered = may_move(order) and only_equal_blocks_moved(before, quilt)
     return ToPicture(version, agreed, wishes, current, differ, covered)
+
+
+def may_be_joined(order: Order) -> bool:
+    """Say whether rows may be joined as the quilt is drawn now, as far as the picture is asked about."""
+    agreed, move = agreed_of(order), standing_move(order)
+    if agreed is None or agreed.version is None or move is None:
+        return False
+    if agreed.version.fingerprint == fingerprint(move.quilt):
+        return True
+    return to_picture(order, read_quilt(move.quilt)).is_said
+
+
+def agreed_of(order: Order) -> Consent | None:
+    """Return the yes to the newest version that was agreed and not taken back."""
+    said = _said(order, Consent.Kind.PICTURE)
+    return max(said, key=lambda each: each.version.number if each.version else 0, default=None)
+
+
+def _said(order: Order, kind: str) -> list[Consent]:
+    """What was said of this kind and not taken back, the first first, each with its version."""
+    versions = {each.pk: each for each in order.versions.all()}
+    said = [each for each in order.consents.all() if each.kind == kind and each.withdrawn_at is None]
+    said = sorted((each for each in said if each.version_id in versions), key=lambda each: each.pk)
+    for each in said:
+        each.version = versions[each.version_id]
+    return said
 
 
 def changed_since_the_yes(version: DesignVersion, *, unit: str) -> tuple[Change, ...]:

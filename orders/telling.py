@@ -9,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from orders.models import Block, Order, Stage
+from orders.picture_standing import agreed_of, may_be_joined
 
 BLOCK_STAGES = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "joined"}
 ORDER_OF_PROGRESS = Block.Progress.values
@@ -75,17 +76,12 @@ def open_quote(order: Any, today: date) -> Any:
 
 
 def unanswered_picture(order: Any) -> Any:
-    """Return the picture that was asked about and has no yes yet."""
-    standing = next((each for each in order.versions.all() if each.replaced_at is None), None)
-    if standing is None or standing.pk in {each.version_id for each in _standing_yeses(order)}:
+    """Return the picture that was asked about and waits for a yes; none where rows may be joined as drawn."""
+    asked = next((each for each in order.versions.all() if each.replaced_at is None), None)
+    agreed = agreed_of(order)
+    if asked is None or (agreed is not None and agreed.version_id == asked.pk) or may_be_joined(order):
         return None
-    return standing
-
-
-def has_yes_to_picture(order: Any) -> bool:
-    """Say whether the picture that stands was said yes to."""
-    standing = next((each for each in order.versions.all() if each.replaced_at is None), None)
-    return standing is not None and unanswered_picture(order) is None
+    return asked
 
 
 def has_yes_to_cut(order: Any) -> bool:
@@ -205,6 +201,15 @@ def _not_asked(order: Any, today: date) -> State | None:
     return State("Pricing it" if order.cloth or order.kind == "repair" else "Choosing her cloth", "work")
 
 
+def _picture_to_ask(order: Any, today: date) -> State | None:
+    """All that comes before the rows is done, and what is drawn now is not what was agreed."""
+    stage = _stage_in_hand(order)
+    if stage is None or stage.kind != "join" or order.kind == "repair" or may_be_joined(order):
+        return None
+    changed = agreed_of(order) is not None
+    return State("Picture changed since the yes" if changed else "Her picture to ask about", "wait")
+
+
 def _next_work(order: Any, today: date) -> State | None:
     stage = _stage_in_hand(order)
     return _at_work(order, stage.kind, today) if stage else None
@@ -235,10 +240,6 @@ def _what_is_done_now(order: Any, today: date) -> State:
     return next(state for rule in rules if (state := rule(order, today)) is not None)
 
 
-def _standing_yeses(order: Any) -> list[Any]:
-    return [each for each in order.consents.all() if each.kind == "picture" and each.withdrawn_at is None]
-
-
 def _quietly(state: State) -> State:
     """A memorial shows no color of alarm and no flag of success."""
     return State(state.words, "work" if state.shape == "work" else "rest")
@@ -257,6 +258,7 @@ _RULES: tuple[Callable[[Any, date], State | None], ...] = (
     _no_answer,
     _no_deposit,
     _not_asked,
+    _picture_to_ask,
     _next_work,
     _nothing_laid_out,
 )

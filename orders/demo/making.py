@@ -11,19 +11,25 @@ from orders import (
     agreeing,
     arranging,
     layouts,
+    mixing,
     money,
+    needles,
     papers,
     planning,
     quoting,
+    ways,
     work,
     yes_to_cut,
     yes_to_picture,
 )
+from orders.answers import answer
 from orders.arranging import Asked
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
 from orders.yes_to_cut import Said
 from planner.units import INCH
+
+FEW_STEPS = 40  # of the search for mixed sizes: a second or two
 
 
 def ticks(inches: float) -> int:
@@ -90,6 +96,17 @@ class Maker:
         )
         design, _ = layouts.drawn(order)
         arranging.rearrange(order, Asked(favorites=favorites), seen=design.at, by=self.owner)
+        order.refresh_from_db()
+
+    def draws_mixed(self, order: Order, cloth: dict[str, str]) -> None:
+        """Choose the cloth, look for blocks of many sizes, and take what was found."""
+        order.cloth = cloth
+        order.save(update_fields=["cloth"])
+        mixing.look_now(order, unit=self.shop.unit, effort=FEW_STEPS)
+        found = answer(order, self.shop).options[0]
+        design, _ = layouts.drawn(order)
+        words = f"{ways.name_of(found.layout.quilt)} chosen"
+        layouts.choose(order, found.layout.quilt, words, minutes=found.minutes, seen=design.at, by=self.owner)
         order.refresh_from_db()
 
     def pins(self, order: Order, name: str) -> None:
@@ -162,6 +179,8 @@ class Maker:
     def does(self, order: Order, *stages: str) -> None:
         """Finish whole stages."""
         for kind in stages:
+            if kind == "finish":
+                needles.count(order, needles.Count(3, 3, 40, 40), by=self.owner)
             work.finish(order.stages.get(kind=kind), by=self.owner)
 
     def does_part(self, order: Order, kind: str, count: int) -> None:

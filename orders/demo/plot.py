@@ -157,7 +157,7 @@ def three_graduations(maker: Maker) -> None:
             place="Harrow Bay", needed_by=maker.day(45), occasion="graduation",
         )  # fmt: skip
         maker.receives(swimmer, wardrobe.THE_SWIMMER, brought_by="the parent", place="bin 6")
-        maker.draws(swimmer, NAVY)
+        maker.draws_mixed(swimmer, NAVY)
         maker.agrees(swimmer)
         maker.hears_yes_to_cut(swimmer)
         grandpa = maker.opens(

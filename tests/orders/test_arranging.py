@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from orders import arranging, errands, layouts
+from orders import arranging, errands, layouts, planning
 from orders.answers import answer
 from orders.arranging import Asked
+from orders.block_cautions import said_of_teams
 from orders.block_moves import CannotMove
-from orders.models import Block, Consent, Errand, Order, Piece, Stale
-from planner.layout import grid_quilt
+from orders.models import Block, Consent, Errand, Order, Piece, Shirt, Stale
+from orders.planning import piece_id
+from planner.layout import grid_quilt, why
 from planner.problems import Limit
 from planner.units import INCH, Size
 
@@ -18,12 +20,16 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def drawn(order, shop, twelve_shirts, ada):
-    """Return the order with the first layout that was offered: six blue shirts, and six of gold below."""
-    Piece.objects.filter(shirt__number__lte=6).update(ground="#2350b0")
-    Piece.objects.filter(shirt__number__gt=6).update(ground="#e2a71e")
-    offer = answer(order, shop).options[0]
+    """Return the order drawn as the bag lies: six blue shirts, and six of gold below."""
+    blue_above_gold()
+    offer = planning.plan_order(order, shop).options[0]
     layouts.choose(order, offer.layout.quilt, "3 by 4", minutes=offer.minutes, seen=0, by=ada)
     return order
+
+
+def blue_above_gold():
+    Piece.objects.filter(shirt__number__lte=6).update(ground="#2350b0")
+    Piece.objects.filter(shirt__number__gt=6).update(ground="#e2a71e")
 
 
 @pytest.fixture
@@ -221,3 +227,44 @@ def test_an_attempt_after_the_move_was_made_makes_no_second(drawn, ada, few):
     again = Errand.objects.get(kind="arrange")
     assert arranging.search_in_the_background(again) == "Rearranged, calm"
     assert drawn.design.moves.count() == 2
+
+
+def test_each_way_on_offer_has_its_colors_spread_before_it_is_chosen(order, shop, twelve_shirts):
+    blue_above_gold()
+    bag, as_it_lies = arranging.bag_of(order), planning.plan_order(order, shop).options
+    ways = answer(order, shop).options
+    assert len(ways) > 1
+    for before, way in zip(as_it_lies, ways, strict=True):
+        assert not any("No two blocks of like color" in each for each in why(before.layout, bag, keep={}))
+        assert any("No two blocks of like color" in each for each in why(way.layout, bag, keep={}))
+        assert (way.minutes, way.pricing, way.cuts) == (before.minutes, before.pricing, before.cuts)
+        assert {cell.at for cell in way.layout.quilt.cells} == {cell.at for cell in before.layout.quilt.cells}
+
+
+def test_what_hangs_on_the_wall_is_not_spread(drawn, shop):
+    quilt = move_of_quilt(drawn)
+    assert quilt is not None
+    assert answer(drawn, shop, drawn=quilt).options[0].layout.quilt == quilt
+
+
+def test_fronts_of_one_team_are_laid_apart_and_told_of(drawn, shop, ada):
+    """1 and 2 lie side by side as the bag lies; a name written otherwise is the same team."""
+    for number, team in ((1, "Pond Rovers"), (2, " pond  rovers")):
+        Shirt.objects.filter(number=number).update(team=team)
+    bag, teams = arranging.bag_of(drawn), arranging.teams_in(drawn)
+    assert teams == (("01F", "02F"),)
+    assert "Fronts of one team lie side by side: 01F beside 02F." in arranging.reasons_for(
+        move_of(drawn), bag, teams
+    )
+    arranging.rearrange(drawn, Asked(), seen=1, by=ada)
+    after = arranging.reasons_for(move_of(drawn), bag, teams)
+    assert "No two fronts of one team lie side by side." in after
+    assert list(said_of_teams(move_of_quilt(drawn), pieces_of(drawn))) == []
+
+
+def move_of_quilt(order):
+    return Order.objects.get(pk=order.pk).design.quilt
+
+
+def pieces_of(order):
+    return {piece_id(piece): piece for piece in layouts.pieces_of(order)}

@@ -80,11 +80,13 @@ def why(
     apart: Sequence[tuple[str, str]] = (),
     mood: str = "calm",
     favorites: Collection[str] = (),
+    teams: Sequence[Collection[str]] = (),
     tuck: Sides = Sides(),
 ) -> tuple[str, ...]:
     """Return in sentences how a layout lies as it stands, by the rules that `arrange` goes by."""
     board = Board(layout.quilt, bag)
-    wishes = Wishes(tuple(together), tuple(apart), frozenset(favorites), tuck=tuck, mood=mood)
+    liked = frozenset(favorites)
+    wishes = Wishes(tuple(together), tuple(apart), liked, tuple(teams), tuck=tuck, mood=mood)
     return told_of(board, wishes, board.standing, pinned=sorted(keep)) if any(board.pieces) else ()
 
 
