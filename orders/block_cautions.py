@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping
 from orders.block_fit import print_room
 from orders.block_moves import pieces_in
 from orders.models import Piece
-from orders.teams import team_of
 from orders.panels import counted
 from orders.planning import piece_of
+from orders.teams import team_of
 from planner.layout.arranging.places import touching
 from planner.layout.remedies import listed
 from planner.quilt import Quilt, seam_rects
