@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Any
 
 from orders.models import Cloth, Order, Shop
 from orders.planning import cloth_of, gives_of
-from planner.materials import CutPlan, Strip, parts, plan_cuts, share_out
+from orders.top_size import parts_as_sewn
+from planner.materials import CutPlan, Item, Strip, parts, plan_cuts, share_out
 from planner.problems import Limit
 from planner.quilt import Quilt
 
@@ -42,7 +44,9 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
     """Return how each chosen cloth is cut."""
     cloths = list(cloths)
     shelf = {cloth.name: cloth_of(cloth, shop, order=order) for cloth in cloths}
-    items = dict(parts(quilt, allowances=shop.shop_rules().allowances))
+    allowances = shop.shop_rules().allowances
+    items: dict[Any, tuple[Item, ...]] = dict(parts(quilt, allowances=allowances))
+    items |= parts_as_sewn(order, quilt, allowances)
     found = []
     for role, name in sorted(gives_of(order, cloths).items()):
         shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=PLANS_TRIED))

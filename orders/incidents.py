@@ -1,6 +1,6 @@
 """Not right: the batch stops, what happened is written down with its setting and picture, nobody is blamed.
 
-What takes the place of a damaged piece is another act: `WAYS_ON` names those there are so far.
+What takes the place of a damaged piece is done by `orders.ways_on`; `WAYS_ON` says each way in words.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from django.db import transaction
 from django.db.models import Q, QuerySet
 from django.utils import timezone
 
+from orders import ways_on
 from orders.models import Block, Event, Incident, Order, Person, Photo, Piece, Shirt
 
 FIRST_WORDS = {
@@ -22,12 +23,18 @@ FIRST_WORDS = {
     "": ("Leave it as it lies.", "Wash nothing more of it, cut nothing more of it."),
     "machine": ("Foot off, needle up.", "Count the pieces of the needle. Then tell me."),
 }
+CLEARED = (Incident.Outcome.MENDED, Incident.Outcome.WELL)
 DAMAGES = (Incident.What.MELTED, Incident.What.CUT_WRONG, Incident.What.STAINED)
 BATCH_WAITS = "the batch stopped, it waits until the owner says go on"
 WAYS_ON = {
     Incident.Outcome.KEPT: "It is damaged and stays, in work, until what takes its place is agreed.",
     Incident.Outcome.MENDED: "It is mended and goes on.",
     Incident.Outcome.WELL: "Nothing was wrong after all, and it goes on.",
+    Incident.Outcome.RECUT: "Cut again from what is left of the shirt: a new yes is asked for, and its"
+    " interfacing is back on the shopping list.",
+    Incident.Outcome.MADE_UP: "Plain cloth takes the block, made up with what is left; the picture is asked"
+    " about again.",
+    Incident.Outcome.LAYOUT: "It leaves the layout, and the quilt is laid out anew in the Quilt room.",
 }
 
 
@@ -111,6 +118,13 @@ def words_at(place: str) -> list[tuple[str, str]]:
     return [(value, label) for value, label in Incident.What.choices if value not in but]
 
 
+def ways_for(incident: Incident) -> tuple[Incident.Outcome, ...]:
+    """Return how it may go on: another piece takes the place only where it is known which block it was."""
+    if incident.what == Incident.What.NEEDLE:
+        return CLEARED
+    return tuple(way for way in WAYS_ON if incident.cell or way not in ways_on.WAYS)
+
+
 @transaction.atomic
 def add(incident: Incident, *, by: Person, words: str, turned_to: str, answer: str = "") -> None:
     """Write more about what happened; what was written stays in the record of events."""
@@ -120,6 +134,17 @@ def add(incident: Incident, *, by: Person, words: str, turned_to: str, answer: s
     if after != before:
         Incident.objects.filter(pk=incident.pk).update(**after)
         Event.objects.note("incident written", by=by, order=now.order, incident=now.pk, before=before)
+
+
+@transaction.atomic
+def say_found(incident: Incident, found: bool, *, by: Person) -> None:
+    """Write whether every piece of a needle that broke was found; until then nothing is finished."""
+    now = Incident.objects.select_for_update().get(pk=incident.pk)
+    if now.settled_at is None and now.all_found != found:
+        Incident.objects.filter(pk=now.pk).update(all_found=found)
+        Event.objects.note(
+            "needle found" if found else "needle not found", by=by, order=now.order, incident=now.pk
+        )
 
 
 @transaction.atomic
@@ -150,17 +175,20 @@ def settle(incident: Incident, outcome: str, *, by: Person) -> None:
     now = Incident.objects.select_for_update().get(pk=incident.pk)
     if now.settled_at is not None:
         return
+    if now.what == Incident.What.NEEDLE and not now.all_found:
+        raise ways_on.CannotSettle("Find every piece of the needle first, and say so here.")
     now.outcome, now.settled_at = outcome, timezone.now()
     now.save(update_fields=["outcome", "settled_at"])
     go_on(now, by=by)
     held = f"damaged and kept: {now}" if outcome == Incident.Outcome.KEPT else ""
     if now.cell:
         now.order.blocks.filter(cell=now.cell).update(held=held[:160])
-    if now.shirt_id and outcome != Incident.Outcome.KEPT and not _damaged_otherwise(now):
+    ways_on.go(now, outcome, by=by)
+    if now.shirt_id and outcome in CLEARED and not _damaged_otherwise(now):
         Shirt.objects.filter(pk=now.shirt_id).update(damaged=False)
     Event.objects.note("incident settled", by=by, order=now.order, incident=now.pk, outcome=outcome)
 
 
 def _damaged_otherwise(incident: Incident) -> bool:
     others = Incident.objects.filter(shirt=incident.shirt, what__in=DAMAGES).exclude(pk=incident.pk)
-    return others.filter(outcome__in=["", Incident.Outcome.KEPT]).exists()
+    return others.exclude(outcome__in=CLEARED).exists()

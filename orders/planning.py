@@ -217,7 +217,9 @@ def keep_blocks(order: Order, drawn: quilt.Quilt) -> None:
     order.blocks.exclude(cell__in=cells).filter(progress=Block.Progress.PLANNED).delete()
     before = {block.cell: block for block in order.blocks.all()}
     is_cut = set(
-        Cut.objects.filter(approved__piece__in=pieces.values()).values_list("approved__piece", flat=True)
+        Cut.objects.filter(approved__piece__in=pieces.values(), approved__withdrawn_at=None).values_list(
+            "approved__piece", flat=True
+        )
     )
     for id, cell in cells.items():
         piece = pieces.get(cell.piece or "")
@@ -226,7 +228,7 @@ def keep_blocks(order: Order, drawn: quilt.Quilt) -> None:
         if id not in before:
             Block.objects.create(order=order, cell=id, piece=piece, progress=progress)
         elif before[id].piece_id != (piece.pk if piece else None):
-            Block.objects.filter(pk=before[id].pk).update(piece=piece, progress=progress)
+            Block.objects.filter(pk=before[id].pk).update(piece=piece, progress=progress, held="")
 
 
 def day_of(answer_day: int, shop: Shop) -> date:

@@ -11,6 +11,8 @@ from django.db import transaction
 from orders.blocks import drawn_quilt, label, name_of, pieces_by_cell
 from orders.models import ApprovedPiece, Block, Cut, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
 from orders.models.blade import is_cut_by_itself
+from orders.needles import why_not_finished
+from orders.on_the_frame import why_not_on_it
 from orders.picture_standing import to_picture
 from orders.planning import garment_of, piece_of
 from orders.wall import wall_of
@@ -39,6 +41,8 @@ def start(stage: Stage, *, by: Person, now: datetime | None = None) -> None:
     """Take a stage in hand; what the same person had in hand is laid down first."""
     _may(by, stage.kind)
     refuse_without_yes(stage.order, stage.kind)
+    if stage.kind == "quilt" and (taken := why_not_on_it(stage.order)):
+        raise NotYet(taken)
     for other in Stage.objects.select_for_update().running().filter(person=by).exclude(pk=stage.pk):
         other.pause(by=by, now=now)
     Stage.objects.select_for_update().get(pk=stage.pk).start(by=by, now=now)
@@ -59,6 +63,8 @@ def finish(stage: Stage, *, by: Person, now: datetime | None = None) -> Event | 
     if fresh.done_at is not None:
         return None
     refuse_without_yes(stage.order, stage.kind)
+    if stage.kind == "finish" and (missing := why_not_finished(stage.order)):
+        raise NotYet(missing)
     moved = _move_whole_pile(stage.order, stage.kind, by)
     fresh.finish(by=by, now=now)
     return _note(stage.order, stage.kind, by, moved, finished=fresh.pk)
@@ -217,7 +223,7 @@ def _refuse_in_a_pile(order: Order, pieces: list[Piece]) -> None:
 
 
 def _is_cut(piece: Piece) -> bool:
-    return Cut.objects.filter(approved__piece=piece).exists()
+    return Cut.objects.filter(approved__piece=piece, approved__withdrawn_at=None).exists()
 
 
 def _cut(order: Order, pieces: list[Piece], by: Person) -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from orders.incidents import WAYS_ON
+from orders.incidents import WAYS_ON, ways_for
 from orders.models import Block, Incident
 
 PHOTO = {"accept": "image/*", "capture": "environment"}
@@ -83,4 +83,19 @@ class EndForm(forms.Form):
         choices=[(name.value, name.label.capitalize()) for name in WAYS_ON],
         widget=forms.RadioSelect,
         error_messages={"required": "Tap how it goes on."},
+    )
+
+    def __init__(self, *args: Any, of: Incident | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if of is not None:
+            ways = [(name.value, name.label.capitalize()) for name in ways_for(of)]
+            self.fields["outcome"].choices = ways  # type: ignore[attr-defined]
+
+
+class NeedleForm(forms.Form):
+    """A needle broke: whether every piece of it was found."""
+
+    found = forms.ChoiceField(
+        choices=[("yes", "yes"), ("no", "no")],
+        error_messages={"required": "Tap whether all of it was found."},
     )

@@ -20,6 +20,7 @@ from orders.models import HeatTool, Incident, Order, Piece, Shop
 from orders.planning import bag_of, shelf
 from orders.pressing import pressing_of
 from orders.sewing_steps import steps_of
+from orders.sewn import shown as shown_sewn
 from orders.stopping import hard_items_in, stopping_in
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
@@ -43,7 +44,8 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
     order, person = told["order"], request.user
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
     mine = [each for each in order.stages.all() if telling.is_to_do(each) and work.may_do(person, each.kind)]
-    return told | {
+    cloths = list(shelf(order))
+    return told | shown_sewn(order, lies, shop, cloths) | {
         "bench": lies,
         "refused": refused,
         "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
@@ -54,7 +56,7 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
         ],
         "has_stops": bool(stopping_in(lies)),
         "pin": PinForm(today=shop.today()),
-        "cuts": cutting_list(lies.quilt, shop, shelf(order), order=order) if lies.quilt else [],
+        "cuts": cutting_list(lies.quilt, shop, cloths, order=order) if lies.quilt else [],
         "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
     }
 

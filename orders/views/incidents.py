@@ -9,10 +9,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import finding, incidents, papers, pressing
+from orders import finding, incidents, papers, pressing, ways_on
 from orders.bad_news import words_for
 from orders.bench import PLACES, Bench, bench_of
-from orders.forms.incident import EndForm, MoreForm, NotRightForm, ToldForm
+from orders.forms.incident import EndForm, MoreForm, NeedleForm, NotRightForm, ToldForm
 from orders.models import HeatTool, Incident, Shop
 from orders.sending import as_text_message
 from orders.views.bench import pile_page
@@ -22,6 +22,12 @@ from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.rooms import room
 from orders.views.uploads import client_id_of, received
+
+NEXT = {
+    Incident.Outcome.RECUT: "cut-yes",
+    Incident.Outcome.MADE_UP: "order-quilt",
+    Incident.Outcome.LAYOUT: "order-quilt",
+}
 
 
 @require_POST
@@ -103,7 +109,7 @@ def incident_page(
         "photos": list(of.photos.all()),
         "first": incidents.FIRST_WORDS[_place_of(of.stage)],
         "more": MoreForm(initial={"words": of.words, "turned_to": of.turned_to}),
-        "ways": [words for _, words in incidents.WAYS_ON.items()],
+        "ways": [incidents.WAYS_ON[way] for way in incidents.ways_for(of)],
         "place": _place_of(of.stage),
     }
     if is_owner:
@@ -111,7 +117,7 @@ def incident_page(
         sheet |= {
             "words": words,
             "told": ToldForm(initial={"words": words}),
-            "end": EndForm(),
+            "end": EndForm(of=of),
             "sms": as_text_message(of.order, words, shop=shop),
         }
     return render(request, "incident/page.html", sheet | forms, status=status)
@@ -168,11 +174,38 @@ def telling(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @in_the_shop
 def settlement(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     of = found(pk)
-    form = EndForm(request.POST)
+    form = EndForm(request.POST, of=of)
     if not form.is_valid():
         return incident_page(request, shop, of, end=form, status=422)
-    incidents.settle(of, form.cleaned_data["outcome"], by=request.user)
-    tell(request, "Settled.")
+    outcome = form.cleaned_data["outcome"]
+    try:
+        incidents.settle(of, outcome, by=request.user)
+    except ways_on.CannotSettle as fault:
+        form.add_error("outcome", str(fault))
+        return incident_page(request, shop, of, end=form, status=422)
+    tell(request, f"Settled: {Incident.Outcome(outcome).label}.")
+    if outcome in NEXT:
+        return redirect(NEXT[outcome], of.order.number)
+    return redirect("incident", pk)
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def needle(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
+    """A needle broke: say whether all of it was found."""
+    of = found(pk)
+    form = NeedleForm(request.POST)
+    if of.what != Incident.What.NEEDLE:
+        raise Http404
+    if not form.is_valid():
+        return incident_page(request, shop, of, needle=form, status=422)
+    is_found = form.cleaned_data["found"] == "yes"
+    incidents.say_found(of, is_found, by=request.user)
+    tell(
+        request,
+        "All of the needle is found." if is_found else "Not all of it yet. Nothing is finished before.",
+    )
     return redirect("incident", pk)
 
 

@@ -36,7 +36,7 @@ function begin() {
   batches.forEach((batch, number) => {
     batch.hidden = number > 0;
     batch.classList.add("stepping");
-    batch.querySelectorAll("[data-steps]").forEach((row) => { row.hidden = false; });
+    batch.querySelectorAll("[data-steps]").forEach((row) => { row.hidden = batch.querySelectorAll("[data-piece]").length < 2; });
     show(batch, 0);
     batch.addEventListener("click", (event) => {
       const button = event.target.closest("[data-step]");

@@ -1,0 +1,54 @@
+"""What is counted and measured at the bench: pins and needles before finishing, the sides of the top."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST
+
+from orders import needles, top_size
+from orders.forms.sewn import NeedlesForm, TopForm
+from orders.models import Shop
+from orders.views.bench import bench_room
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
+from orders.views.in_shop import in_the_shop
+from orders.views.notices import tell
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def needle_count(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
+    """Write how many pins and needles came back."""
+    form = NeedlesForm(request.POST)
+    if not form.is_valid():
+        return _again(request, shop, number, needle_form=form)
+    told = bench_room(request, shop, number)
+    needles.count(told["order"], form.counted, by=request.user)
+    lacking = needles.why_not_finished(told["order"])
+    tell(request, lacking or "All pins and needles are back. It may be finished.")
+    return redirect("order-bench", number)
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def top(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
+    """Write the sides of the top as they were measured."""
+    form = TopForm(request.POST, unit=shop.unit)
+    if not form.is_valid():
+        return _again(request, shop, number, top_form=form)
+    told = bench_room(request, shop, number)
+    top_size.measure(told["order"], form.measured, by=request.user)
+    wavy = form.measured.wavy
+    words = "Borders, backing and binding follow the top as it was sewn."
+    if wavy:
+        words += f" The {' and '.join(wavy)} edge is off the middle: ease it in, do not stretch it."
+    tell(request, words)
+    return redirect("order-bench", number)
+
+
+def _again(request: SignedIn, shop: Shop, number: int, **forms: Any) -> HttpResponse:
+    return render(request, "bench/page.html", bench_room(request, shop, number) | forms, status=422)
