@@ -11,6 +11,7 @@ from functools import lru_cache
 from orders.calendar import PENCILED, workload
 from orders.holds import nothing_without_its_yes
 from orders.models import Shop
+from orders.penciled import with_penciled, without_penciled
 from planner.problems import Limit
 from planner.schedule import Timetable, Workload, make_timetable
 
@@ -77,8 +78,11 @@ def look_ahead(shop: Shop, *, today: date, weeks: int) -> Ahead:
 
 @lru_cache(maxsize=6)
 def timetable_of(work: Workload) -> Timetable:
-    """Return the timetable of a workload; asked again before anything changed, it is the one made then."""
-    return make_timetable(work, limit=Limit(effort=EFFORT))
+    """Return the timetable of a workload; asked again before anything changed, it is the one made then.
+
+    Penciled places take only hours that no quilt needs, so none ever pushes a paid one.
+    """
+    return with_penciled(work, make_timetable(without_penciled(work), limit=Limit(effort=EFFORT)))
 
 
 def _weeks(work: Workload, table: Timetable, count: int) -> list[Week]:

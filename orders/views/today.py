@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from orders.calendar import workers
 from orders.day import at_the_door, lists_for_today, waiting_for_answers
-from orders.models import Incident, Order, Person, Shop
+from orders.models import Incident, Order, Person, Replan, Shop
 from orders.telling import state_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
@@ -50,8 +52,14 @@ def day_sheet(request: SignedIn, shop: Shop, *, refused: str = "") -> dict[str, 
     if is_owner:
         wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
         sheet |= {"waiting": waiting_for_answers(orders, shop, ahead), "ahead": ahead}
-        sheet |= {"over_orders": wanted, "orders": orders}
+        sheet |= {"over_orders": wanted, "orders": orders, "change": _change_of_today(shop)}
     return sheet
+
+
+def _change_of_today(shop: Shop) -> Replan | None:
+    """The last change of the plan, where somebody made it today or yesterday."""
+    change = Replan.objects.latest_standing()
+    return change if change and change.at > timezone.now() - timedelta(days=1) else None
 
 
 def _is_late(order: Order, on: Any) -> bool:

@@ -136,7 +136,8 @@ def sheet(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
     told = {
         "shop": shop, "monday": first, "days": week_of(shop, first), "today": shop.today(),
         "before": first - timedelta(days=7), "after": first + timedelta(days=7),
-        "number": first.isocalendar().week, "is_owner": request.user.role == OWNER,
+        "number": first.isocalendar().week, "iso_year": first.isocalendar().year,
+        "is_owner": request.user.role == OWNER,
         "is_past": first + timedelta(days=6) < shop.today(), "is_closed": is_closed(first),
     }  # fmt: skip
     return render(request, "weeks/sheet.html", told)
