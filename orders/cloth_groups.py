@@ -35,11 +35,12 @@ class Group:
 
 @dataclass(frozen=True)
 class Pile:
-    """The shirts of a quilt with their colors, and those that nobody saw a color of."""
+    """The shirts of a quilt with their colors, and those that nobody saw a color of; `here` are all."""
 
     palettes: Mapping[str, Palette]
     colors: Mapping[str, str]
     without_color: tuple[str, ...]
+    here: tuple[Shirt, ...] = ()
 
     @property
     def groups(self) -> tuple[Group, ...]:
@@ -66,10 +67,12 @@ class Pile:
 
 def pile_of(order: Order) -> Pile:
     """Return the shirts of an order that are here and give a piece to it."""
-    shirts = [shirt for shirt in shirts_of(order) if gives_to(shirt, order)]
+    here = tuple(shirts_of(order))
+    shirts = [shirt for shirt in here if gives_to(shirt, order)]
     seen = {name_of(shirt): palette for shirt in shirts if (palette := palette_of(shirt)) is not None}
     colors = {id: color_of(palette) for id, palette in seen.items()}
-    return Pile(seen, colors, tuple(name_of(shirt) for shirt in shirts if name_of(shirt) not in seen))
+    unseen = tuple(name_of(shirt) for shirt in shirts if name_of(shirt) not in seen)
+    return Pile(seen, colors, unseen, here)
 
 
 def gives_to(shirt: Shirt, order: Order) -> bool:

@@ -17,7 +17,7 @@ from orders.cloth_needs import ROLES, needs_of
 from orders.drawn import Room
 from orders.layouts import pieces_of
 from orders.models import Cloth, Order, Piece, Shop
-from orders.planning import piece_id, shirts_of
+from orders.planning import piece_id
 from planner.quilt import Quilt
 
 
@@ -88,7 +88,7 @@ def section(laid: Laid, *, role: str) -> dict[str, Any]:
         "pick": cloth_picture.draw(laid.quilt, laid.panels, laid.chosen, lost=lost) if laid.quilt else "",
         "patterns": cloth_picture.patterns(laid.chosen) if laid.quilt else "",
         "lost": lost,
-        "garments": shirts_of(order),
+        "garments": pile.here,
     }
 
 

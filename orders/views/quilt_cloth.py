@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_POST
@@ -21,7 +23,8 @@ def cloth(request: SignedIn, number: int) -> HttpResponse:
     """Choose a cloth for a part of the quilt; an empty name takes it out."""
     order, shop = order_and_shop(number)
     role, name = request.POST.get("role", ""), request.POST.get("cloth", "")
-    on_shelf = {each.name for each in quilt_room.shelf(order)}
+    shelf = quilt_room.shelf(order)
+    on_shelf = {each.name for each in shelf}
     version = request.POST.get("version", "")
     if role not in cloth_needs.ROLES or (name and name not in on_shelf) or not version.isdecimal():
         tell(request, "That cloth is not on the shelf any more. Choose another one.")
@@ -29,13 +32,12 @@ def cloth(request: SignedIn, number: int) -> HttpResponse:
     words = cloth_room.words_for(role, name)
     layouts.dress(order, {role: name}, words, version=int(version), by=request.user)
     if request.htmx:  # type: ignore[attr-defined]
-        return at_once(request, order, shop, role)
+        return at_once(request, order, shop, cloth_room.picked(order, shop, shelf, role=role))
     return to_room(number, "cloth", role=role)
 
 
-def at_once(request: SignedIn, order: Order, shop: Shop, role: str) -> HttpResponse:
+def at_once(request: SignedIn, order: Order, shop: Shop, shown: dict[str, Any]) -> HttpResponse:
     """Answer a pick with the picture; what it takes is counted in a second call."""
-    shown = cloth_room.picked(order, shop, quilt_room.shelf(order), role=role)
     more = {"order": order, "shop": shop, "is_owner": True, "settling": bool(shown["pick"])}
     answer = render(request, "quilt/cloth_floor.html", shown | more)
     # Asked for by a part of the page that stays: the next pick may replace this answer at any time.
