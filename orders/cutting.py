@@ -9,6 +9,7 @@ from typing import Any
 from orders.models import Cloth, Order, Shop
 from orders.planning import cloth_of, gives_of
 from orders.top_size import parts_as_sewn
+from planner import materials
 from planner.materials import CutPlan, Item, Strip, parts, plan_cuts, share_out
 from planner.problems import Limit
 from planner.quilt import Quilt
@@ -38,6 +39,9 @@ class ClothCuts:
     used: int = 0
     buy: int = 0
     why_none: str = ""
+    plan: CutPlan | None = None
+    facts: materials.Cloth | None = None
+    keys: tuple[str, ...] = ()
 
 
 def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Order) -> list[ClothCuts]:
@@ -51,22 +55,28 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
     for role, name in sorted(gives_of(order, cloths).items()):
         shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=PLANS_TRIED))
         if shared.plan is not None:
-            lines = lines_of(shared.plan.strips)
-            found.append(ClothCuts(name, (ROLES_IN_WORDS.get(role, role),), lines, shared.plan.used))
+            found.append(_as_planned(shelf[name], (role,), shared.plan))
             items[role] = shared.rest
     items = {role: each for role, each in items.items() if each}
     for name in sorted({quilt.cloth[role] for role in items if role in quilt.cloth}):
-        roles = tuple(ROLES_IN_WORDS.get(role, role) for role in items if quilt.cloth.get(role) == name)
-        wanted = tuple(item for role in items if quilt.cloth.get(role) == name for item in items[role])
+        keys = tuple(role for role in items if quilt.cloth.get(role) == name)
+        roles = tuple(ROLES_IN_WORDS.get(role, role) for role in keys)
+        wanted = tuple(item for role in keys for item in items[role])
         if name not in shelf:
             found.append(ClothCuts(name, roles, why_none="This cloth is not on the shelf any more."))
             continue
         answer = plan_cuts(shelf[name], wanted, limit=Limit(effort=PLANS_TRIED))
         if isinstance(answer, CutPlan):
-            found.append(ClothCuts(name, roles, lines_of(answer.strips), answer.used, answer.buy))
+            found.append(_as_planned(shelf[name], keys, answer))
         else:
             found.append(ClothCuts(name, roles, why_none=answer.problems[0].what))
     return found
+
+
+def _as_planned(cloth: materials.Cloth, keys: tuple[str, ...], plan: CutPlan) -> ClothCuts:
+    roles = tuple(ROLES_IN_WORDS.get(role, role) for role in keys)
+    lines = lines_of(plan.strips)
+    return ClothCuts(cloth.id, roles, lines, plan.used, plan.buy, plan=plan, facts=cloth, keys=keys)
 
 
 def lines_of(strips: Iterable[Strip]) -> tuple[StripLine, ...]:

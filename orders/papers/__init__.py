@@ -22,6 +22,7 @@ from orders.models import (
 )
 
 from . import press
+from .cloth_cuts import cloth_cuts_facts
 from .look import picture_facts
 from .money import deposit_facts, quote_facts, receipt_facts
 from .safekeeping import damage_facts, in_care_facts
@@ -31,6 +32,7 @@ from .work import care_facts, cut_list_facts, intake_facts
 __all__ = [
     "bytes_of",
     "care",
+    "cloth_cuts",
     "cut_list",
     "damage",
     "deposit",
@@ -78,6 +80,11 @@ def receipt(of: Order, *, by: Person | None) -> Paper:
 def cut_list(of: Order, *, by: Person | None) -> Paper:
     """Make the list that is pinned up at the table: shirt, side, sizes, heat."""
     return _make(Paper.Kind.CUT_LIST, cut_list_facts(of), order=of, by=by)
+
+
+def cloth_cuts(of: Order, *, by: Person | None) -> Paper:
+    """Make the cutting pictures of a quilt, a cloth a page."""
+    return _make(Paper.Kind.CLOTH_CUTS, cloth_cuts_facts(of), order=of, by=by)
 
 
 def care(of: Order, *, by: Person | None) -> Paper:

@@ -1,0 +1,45 @@
+"""What stands on the paper of cloth to cut: a picture a page, its key, its strips, boxes to tick by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from orders.blocks import drawn_quilt
+from orders.cutting import cutting_list
+from orders.cutting_picture import sheet_of
+from orders.models import Order
+from orders.planning import shelf
+
+from .money import the_shop
+from .saying import Saying
+
+
+def cloth_cuts_facts(order: Order) -> dict[str, Any]:
+    """Return each cloth with its picture, drawn now: the shelf may lie otherwise when the paper is set."""
+    shop, quilt = the_shop(), drawn_quilt(order)
+    say = Saying(shop)
+    cloths = cutting_list(quilt, shop, list(shelf(order)), order=order) if quilt else []
+    return {
+        "order": order.number,
+        "title": order.title,
+        "on": say.day(shop.today()),
+        "cloths": [_cloth(cuts, say) for cuts in cloths],
+    }
+
+
+def _cloth(cuts: Any, say: Saying) -> dict[str, Any]:
+    if cuts.plan is None:
+        return {"cloth": cuts.cloth, "roles": list(cuts.roles), "why_none": cuts.why_none}
+    sheet = sheet_of(cuts.facts, cuts.plan, unit=say.shop.unit)
+    return {
+        "cloth": cuts.cloth,
+        "roles": list(cuts.roles),
+        "picture": str(sheet.picture),
+        "marks": [
+            [each.letter, each.name, f"{say.length(each.across)} × {say.length(each.along)}", each.count]
+            for each in sheet.marks
+        ],
+        "left": [f"{say.length(wide)} × {say.length(high)}" for wide, high in sheet.leftovers],
+        "used": say.length(cuts.used),
+        "buy": say.length(cuts.buy) if cuts.buy else "",
+    }
