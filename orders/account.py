@@ -8,7 +8,8 @@ from fractions import Fraction
 from typing import Any
 
 from orders import money, quoting, sending
-from orders.forms.money import AcceptanceForm, ExtraLineForm, PaymentForm
+from orders.account_lines import ledger_of
+from orders.forms.money import AcceptanceForm, AgreedPaymentForm, ExtraLineForm
 from orders.models import Order, Paper, Quote, Shop
 from orders.reach import can_be_reached
 from planner.units import round_exactly
@@ -64,7 +65,7 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "agreed": agreed,
         "waiting": waiting,
         "owing": owing,
-        "payments": _payments(order, papers),
+        **ledger_of(order, agreed.quote if agreed else None, owing, shop),
         "papers": papers,
         "links": order.links.open_on(shop.today()),
         "can_be_reached": can_be_reached(),
@@ -72,7 +73,7 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "sent": order.messages.newest_first()[:3],
         "sms": sending.as_text_message(order, words, shop=shop),
         "line_form": ExtraLineForm(shop=shop),
-        "payment_form": PaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
+        "payment_form": AgreedPaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
         "yes_form": AcceptanceForm(names=money.names_that_pay(order)),
         **(_reckoned(order, shop, waiting) if reckon else _as_agreed(agreed, shop)),
     }
@@ -81,21 +82,6 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
 def _told(quote: Quote, papers: list[Paper], *, on: date) -> Told:
     paper = next((each for each in papers if each.made_of.get("quote") == quote.pk), None)
     return Told(quote, quote.standing(on=on), paper)
-
-
-def _payments(order: Order, papers: list[Paper]) -> list[dict[str, Any]]:
-    by_entry = {paper.made_of.get("entry"): paper for paper in papers}
-    entries = order.entries.of_payments().select_related("payer", "reversed_by", "reverses")
-    return [
-        {
-            "entry": entry,
-            "minor": sum(each.minor for each in entry.postings.all()),
-            "paper": by_entry.get(entry.pk),
-            "is_back": entry.reverses_id is not None,
-            "was_taken_back": hasattr(entry, "reversed_by"),
-        }
-        for entry in entries.prefetch_related("postings")
-    ]
 
 
 def _reckoned(order: Order, shop: Shop, waiting: Told | None) -> dict[str, Any]:

@@ -198,6 +198,7 @@ def issue(order: Order, shop: Shop, *, by: Person) -> Quote:
         "planned_for": now.planned_for,
         "depends_on": depends_on(now, shop),
         "terms": shop.terms_text.strip() or GAP,
+        "settling": shop.settling,
         "size": size_in_words(now.quilt, shop) if now.quilt else "",
         "minutes": [[each.stage, each.minutes] for each in now.minutes],
         "paid_out": now.costs.paid_out.minor,

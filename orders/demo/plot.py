@@ -7,7 +7,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from orders import enquiries
-from orders.demo import odd_garments, shelf, wardrobe
+from orders.demo import odd_garments, purse, shelf, wardrobe
 from orders.demo.clock import days_ago
 from orders.demo.keeping import keep
 from orders.demo.making import Maker
@@ -39,6 +39,7 @@ def play(maker: Maker) -> None:
     one_bag_two_orders(maker)
     a_torn_corner(maker)
     at_the_door(maker)
+    purse.fill(maker)
     keep(maker)
 
 

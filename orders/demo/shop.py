@@ -8,6 +8,7 @@ from django.db import connection, transaction
 from orders import guards
 from orders.demo.making import Maker
 from orders.demo.plot import play
+from orders.demo.purse import set_terms
 from orders.demo.shelf import fill_shelf
 from orders.models import Customer, Machine, Order, Person, Shop, WorkingWeek
 
@@ -57,7 +58,7 @@ def _set_up() -> Shop:
     )
     shop.is_demo = True
     shop.rules = {**shop.rules, "terms": {**shop.rules["terms"], "taxes": [TAX], "round_to": "1.00"}}
-    shop.save()
+    set_terms(shop)
     WorkingWeek.objects.create(person=owner, minutes=[300] * 5 + [0, 0])
     stages = ["log", "wash", "cut", "finish"]
     WorkingWeek.objects.create(

@@ -8,8 +8,8 @@ from uuid import uuid4
 
 from django import forms
 
-from orders.models import Consent, ExtraLine, Order, Shop
-from orders.money import METHODS
+from orders.models import Certificate, Consent, ExtraLine, Order, Shop
+from orders.money import BY_CERTIFICATE, METHODS
 from planner.problems import BadInput
 from planner.units import Money, decimals, parse_money
 
@@ -26,9 +26,11 @@ class AmountField(forms.CharField):
         self.currency = currency
         self.widget.attrs.setdefault("inputmode", "decimal")
 
-    def clean(self, value: Any) -> int:
-        """Return minor units; what is finer than the currency is refused."""
+    def clean(self, value: Any) -> int | None:
+        """Return minor units, None when nothing need be typed; what is finer than the currency is refused."""
         typed = super().clean(value)
+        if not typed:
+            return None
         plain = typed.replace(",", "") if THOUSANDS.fullmatch(typed) else typed
         try:
             amount = parse_money(plain, self.currency)
@@ -78,6 +80,30 @@ class PaymentForm(forms.Form):
         self.fields["amount"] = AmountField(label="Amount", currency=shop.currency)
         self.fields["payer"].choices = [(number, each.name) for number, each in self.payers.items()]  # type: ignore[attr-defined]
         self.order_fields(self.field_order)
+
+
+class AgreedPaymentForm(PaymentForm):
+    """A payment on what is owed, which may come from a gift certificate."""
+
+    certificate = forms.IntegerField(
+        label="Number of the gift certificate", required=False, min_value=1,
+        help_text="Only when it is paid with one.",
+    )  # fmt: skip
+
+    field_order = [*PaymentForm.field_order, "certificate"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["method"].choices = [*METHODS.items(), (BY_CERTIFICATE, BY_CERTIFICATE)]  # type: ignore[attr-defined]
+
+    def clean(self) -> None:
+        """Find the certificate that was named."""
+        number = self.cleaned_data.get("certificate")
+        wanted = self.cleaned_data.get("method") == BY_CERTIFICATE
+        found = Certificate.objects.filter(number=number).first() if wanted and number else None
+        if wanted and found is None and not self.has_error("certificate"):
+            self.add_error("certificate", "There is no gift certificate of that number. Look at it again.")
+        self.cleaned_data["certificate"] = found
 
 
 class ExtraLineForm(forms.Form):

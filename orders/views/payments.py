@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from orders import giving_back, money, papers
-from orders.forms.money import PaymentForm
+from orders.forms.money import AgreedPaymentForm
 from orders.models import Entry, EntryConflict, Order
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
@@ -18,7 +18,7 @@ from orders.views.notices import tell
 @open_to(OWNER)
 def payment(request: SignedIn, number: int) -> HttpResponse:
     order, by = get_object_or_404(Order, number=number), request.user
-    form = PaymentForm(request.POST, order=order, shop=money.the_shop())
+    form = AgreedPaymentForm(request.POST, order=order, shop=money.the_shop())
     if not form.is_valid():
         return account.page(request, number, status=422, payment_form=form)
     said = form.cleaned_data
@@ -30,6 +30,7 @@ def payment(request: SignedIn, number: int) -> HttpResponse:
             method=said["method"],
             key=said["key"],
             by=by,
+            certificate=said["certificate"],
         )
     except money.CannotPay as fault:
         form.add_error("amount", str(fault))

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders import papers
 from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
+from orders.forms.settling import SettlingPart
 from orders.forms.workroom_lists import MinutesPart, PricesPart, TaxesPart, WeekForm
 from orders.models import HeatTool, Person, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
@@ -24,6 +25,7 @@ PARTS: dict[str, type[Part]] = {
     "rates": RatesPart,
     "tax": TaxesPart,
     "terms": TermsPart,
+    "after": SettlingPart,
     "minutes": MinutesPart,
     "quilter": QuilterPart,
 }

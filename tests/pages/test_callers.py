@@ -69,6 +69,7 @@ def _numbers_of_the_demo():
         "day off": DayOff.objects.create(day="2027-07-05").pk,
         "line": aunt.extra_lines.create(words="A pocket", kind="labour", minor=500, added_by=owner).pk,
         "receipt": Entry.objects.filter(order=aunt, kind="payment").first().receipt_number,
+        "entry": Entry.objects.filter(order=aunt, kind="payment").first().pk,
         "tag": f"{aunt.number}-07F", "tool": HeatTool.objects.get(is_usual=True).pk,
         "incident": Incident.objects.create(what="stained", order=aunt, by=owner).pk,
         **_of_the_weeks(aunt, owner),

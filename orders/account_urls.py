@@ -1,0 +1,58 @@
+"""Addresses of the Account room and of the books."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from orders.views import account, books, certificates, hand_over, ledger, links, messages, payments, quotes
+
+paths = [
+    path("quilts/<int:number>/account/", account.account, name="order-account"),
+    path("quilts/<int:number>/account/lines/", quotes.line, name="order-line"),
+    path(
+        "quilts/<int:number>/account/lines/<int:pk>/removal/", quotes.line_removal, name="order-line-removal"
+    ),
+    path("quilts/<int:number>/account/quotes/", quotes.issue, name="order-quote"),
+    path(
+        "quilts/<int:number>/account/quotes/<int:version>/acceptance/",
+        quotes.acceptance,
+        name="order-quote-acceptance",
+    ),
+    path(
+        "quilts/<int:number>/account/quotes/<int:version>/withdrawal/",
+        quotes.withdrawal,
+        name="order-quote-withdrawal",
+    ),
+    path("quilts/<int:number>/account/payments/", payments.payment, name="order-payment"),
+    path(
+        "quilts/<int:number>/account/payments/<int:receipt>/reversal/",
+        payments.reversal,
+        name="order-payment-reversal",
+    ),
+    path("quilts/<int:number>/account/day-to-keep-off/", hand_over.keep_off, name="order-keep-off"),
+    path(
+        "quilts/<int:number>/account/payments/<int:receipt>/giving-back/",
+        ledger.giving,
+        name="order-giving-back",
+    ),
+    path("quilts/<int:number>/account/payments/<int:receipt>/bounce/", ledger.bounce, name="order-bounce"),
+    path("quilts/<int:number>/account/added/", ledger.added, name="order-added"),
+    path("quilts/<int:number>/account/credits/", ledger.credit, name="order-credit"),
+    path("quilts/<int:number>/account/tips/", ledger.tip, name="order-tip"),
+    path("quilts/<int:number>/account/write-off/", ledger.write_off, name="order-write-off"),
+    path("quilts/<int:number>/account/proposals/<slug:noun>/", ledger.proposal, name="order-proposal"),
+    path(
+        "quilts/<int:number>/account/entries/<int:pk>/reversal/",
+        ledger.entry_reversal,
+        name="order-entry-reversal",
+    ),
+    path("quilts/<int:number>/account/calling-off/", ledger.calling_off, name="order-calling-off"),
+    path("quilts/<int:number>/account/links/", links.link, name="order-link"),
+    path("quilts/<int:number>/account/links/<int:pk>/closing/", links.closing, name="order-link-closing"),
+    path("quilts/<int:number>/account/messages/", messages.message, name="order-message"),
+    path("quilts/<int:number>/hand-over/", hand_over.hand_over, name="order-hand-over"),
+    # the books
+    path("books/", books.books, name="books"),
+    path("books/certificates/", certificates.certificates, name="certificates"),
+    path("books/<slug:month_name>.csv", books.entries, name="books-entries"),
+]
