@@ -9,14 +9,15 @@ from types import MappingProxyType
 
 from .cloth import Column, Strip
 from .fills import Fill, Group, Task
-from .joining import Slot, join
+from .joining import NotJoined, join
+from .slots import Slot
 
 
 @dataclass(frozen=True)
 class Unjoined:
-    """The groups whose lengths could not be put together out of the chosen strips."""
+    """The groups whose lengths could not be put together out of the chosen strips, with whether none can."""
 
-    groups: tuple[int, ...]
+    proved: Mapping[int, bool]
 
 
 @dataclass
@@ -40,13 +41,15 @@ def assemble(
     chosen.sort(key=_order_of_cutting)
     laid = [_Laid(fill) for fill in chosen]
     _lay_pieces(task, laid)
-    failed = []
+    failed: dict[int, bool] = {}
     for number, group in enumerate(task.groups):
         free = _slots(laid, number)
         known = ties.get(number) or [(group, [slot for _, slot in free])]
-        if not all(_lay_ends(task, laid, each, _taken(slots, free)) for each, slots in known):
-            failed.append(number)
-    return Unjoined(tuple(failed)) if failed else _strips(laid)
+        for each, slots in known:
+            not_joined = _lay_ends(task, laid, each, _taken(slots, free))
+            if not_joined:
+                failed[number] = not_joined.proved
+    return Unjoined(failed) if failed else _strips(laid)
 
 
 def _taken(slots: Sequence[Slot], free: list[tuple[int, Slot]]) -> list[tuple[int, Slot]]:
@@ -59,14 +62,18 @@ def _taken(slots: Sequence[Slot], free: list[tuple[int, Slot]]) -> list[tuple[in
     return found
 
 
-def _lay_ends(task: Task, laid: Sequence[_Laid], group: Group, slots: Sequence[tuple[int, Slot]]) -> bool:
-    """Lay the ends of joined lengths into the strips; False where they cannot be joined."""
+def _lay_ends(
+    task: Task, laid: Sequence[_Laid], group: Group, slots: Sequence[tuple[int, Slot]]
+) -> NotJoined | None:
+    """Lay the ends of joined lengths into the strips, or say that they were not joined."""
     ends = join(group, [slot for _, slot in slots])
-    for end in ends or ():
+    if isinstance(ends, NotJoined):
+        return ends
+    for end in ends:
         place, slot = slots[end.slot]
         size = (group.width, end.length) if slot.lengthwise else (end.length, group.width)
         laid[place].columns.append(Column(task.items[end.ribbon].name, *size, 1))
-    return ends is not None
+    return None
 
 
 def _order_of_cutting(fill: Fill) -> tuple[bool, int, int, bool, int, str]:

@@ -9,25 +9,11 @@ from math import gcd
 
 from .fills import Group
 from .programme import Programme, Row, solve
+from .slots import End, Slot
+from .thrifty import thrifty_ends
+from .ties import cannot_be_joined
 
 EFFORT = 10
-
-
-@dataclass(frozen=True, order=True)
-class Slot:
-    """Room for ends in one strip; a lengthwise one holds a single end."""
-
-    room: int
-    lengthwise: bool
-
-
-@dataclass(frozen=True)
-class End:
-    """An end cut out of the slot of that number for one ribbon, `length` long."""
-
-    slot: int
-    ribbon: int
-    length: int
 
 
 @dataclass(frozen=True)
@@ -136,9 +122,16 @@ class Shares:
         return Row(gained, least=self.group.lengths[number] // unit - loss)
 
 
-def join(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
-    """Give every length of a group its ends out of the slots, few joins first; None when it was not found."""
-    return _longest_first(group, slots) or _searched(group, slots)
+@dataclass(frozen=True)
+class NotJoined:
+    """No way was found to make the lengths out of the slots; `proved` when there is none."""
+
+    proved: bool
+
+
+def join(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | NotJoined:
+    """Give every length of a group its ends out of the slots, few joins first."""
+    return _longest_first(group, slots) or thrifty_ends(group, slots) or _searched(group, slots)
 
 
 def _longest_first(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
@@ -173,14 +166,14 @@ def _ends_for(one: Group, free: Sequence[tuple[int, int]]) -> list[tuple[int, in
     return taken
 
 
-def _searched(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | None:
+def _searched(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | NotJoined:
     """Share the slots out with the fewest ends."""
     kinds = tuple(sorted(set(slots)))
-    if not kinds:
-        return None
+    if not kinds or cannot_be_joined(group, slots):
+        return NotJoined(proved=True)
     shares = Shares(group, kinds)
     rows = shares.rows([sum(1 for slot in slots if slot == kind) for kind in kinds])
     whole = len(kinds) * len(group.lengths)
     costs = [1 if n < whole or most == 1 else 0 for n, most in enumerate(shares.most)]
     answer = solve(Programme(costs, shares.most, rows), effort=EFFORT)
-    return shares.ends(answer.uses, slots) if answer.uses else None
+    return shares.ends(answer.uses, slots) if answer.uses else NotJoined(answer.settled)

@@ -4,251 +4,197 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
-from math import gcd
 
 from planner.problems import Limit
 
 from .assembly import Unjoined, assemble
 from .cloth import Strip
-from .fills import Fill, Group, Task
-from .joining import Slot
+from .fills import Fill, Task
 from .programme import Programme, Row, Solved, solve
-from .recipes import Recipes, plain_recipes, recipes_for
+from .strip_rows import StripRows
 
-TOGETHER, IN_A_ROW, EXACT, WITH_ROOM = "together", "in a row", "exact", "with room"
-MANNERS = (IN_A_ROW, EXACT, WITH_ROOM)
 FEW = 4
 MOST_TOLD_APART = 350
 MOST_ALIKE = 10_000
+MOST_ROUNDS = 100
+A_WHILE = 10
+MOST_WEIGHT = 256
+TIDYING = 8  # the share of the effort that goes into what does not change the price
 
 
 @dataclass(frozen=True)
 class Found:
     """The strips of the best plan found, and the least steps that any plan of these fills buys.
 
-    `strips` None: none was found, or, where `settled`, there is none.
+    `strips` None: none was found.
     """
 
     strips: tuple[Strip, ...] | None
     least_steps: int
-    settled: bool
 
 
 def best_strips(task: Task, fills: Sequence[Fill], limit: Limit, *, least: int | None) -> Found:
     """Search the fills for the cheapest plan, then the shortest, then the one of fewest kinds of strip.
 
-    Joined lengths are first counted together, which is quick and never asks for too much. Where they
-    cannot be shared out of the strips found, they are laid out in one row, which may ask for too much;
-    then each is counted by itself, exactly, and at last with room to move the ends along. `least` is the
-    least steps to buy where the fills are not all there are.
+    Joined lengths are counted loosely at first, which never asks for too much. Where they cannot be made
+    of the strips found, that way is excluded and the search goes on. `least` is the least steps to buy
+    where the fills are not all there are.
     """
-    search = _Search(task, fills, limit.effort or MOST_ALIKE, limit.seconds)
-    paid, strips = search.cheapest(least)
-    bound, best = paid, strips
-    for manner in () if strips else MANNERS:
-        if bound.uses is None or search.effort < 1:
-            break
-        search = replace(search, manner=manner)
-        paid, strips = search.cheapest(least)
-        if manner == EXACT:
-            bound = replace(bound, least=max(paid.least, bound.least), settled=paid.settled)
-        best = _shorter(best, strips)
-        if best and paid.uses and paid.uses[-1] <= bound.least:
-            break
-    return Found(best, bound.least if least is None else least, bound.settled)
+    effort = limit.effort or MOST_ALIKE
+    search = _Search(StripRows(task, fills), effort, limit.seconds)
+    found = search.cheapest(least)
+    if found.strips and least is None:
+        search.effort = min(search.effort, effort // TIDYING)
+        found = Found(search.tidied(found.strips), found.least_steps)
+    return found
 
 
-def _shorter(strips: tuple[Strip, ...] | None, others: tuple[Strip, ...] | None) -> tuple[Strip, ...] | None:
-    """Return the strips that take less new cloth."""
-    found = [each for each in (strips, others) if each]
-    return min(found, key=_bought_of, default=None)
-
-
-def _bought_of(strips: tuple[Strip, ...]) -> int:
-    return sum(strip.height for strip in strips if strip.source is None)
+def _length_of(strips: tuple[Strip, ...]) -> tuple[int, int]:
+    bought = sum(strip.height for strip in strips if strip.source is None)
+    return bought, sum(strip.height for strip in strips)
 
 
 @dataclass
 class _Search:
-    """The programme over the fills, and the effort that is left for it.
+    """The programme of the strips, and the effort that is left for it.
 
-    `manner` is how joined lengths are counted.
+    `sound` as long as every exclusion is proved.
     """
 
-    task: Task
-    fills: Sequence[Fill]
+    strips: StripRows
     effort: int
     seconds: float | None
-    manner: str = TOGETHER
+    sound: bool = True
 
-    def least_steps(self) -> Solved:
+    def cheapest(self, least: int | None) -> Found:
+        """Return the strips that buy the fewest steps, and the least steps there can be."""
+        paid = self._least_steps() if least is None else Solved(None, least, settled=False, effort=0)
+        bound, uses = paid.least, paid.uses
+        for steps in range(uses[-1] if uses else bound, self._most_steps + 1):
+            strips, is_proved = self._within(steps, uses[:-1] if uses else None)
+            if strips or self.effort < 1:
+                return Found(strips, bound)
+            if is_proved and steps == bound and least is None:
+                bound += 1
+            uses = None
+        return Found(None, bound)
+
+    def tidied(self, known: tuple[Strip, ...]) -> tuple[Strip, ...]:
+        """Return strips of less length for the same money, or of fewer kinds, or else those known."""
+        cloth = self.strips.task.cloth
+        for uses in self._shortest(cloth.to_buy(_length_of(known)[0]) // cloth.step):
+            strips = self._joined(uses)
+            if not isinstance(strips, Unjoined):
+                return min(strips, known, key=_length_of)
+        return known
+
+    def _least_steps(self) -> Solved:
         """Return the uses, and as the last of them the steps bought."""
-        cloth, last, most = self.task.cloth, len(self._most()), self._most_steps
-        bought = {n: 1000 * height for n, height in self._bought().items()}
+        cloth, most = self.strips.task.cloth, self.strips.most
+        last = len(most)
+        bought = {n: 1000 * height for n, height in self.strips.bought.items()}
         washed = -cloth.step * (1000 - cloth.shrinkage)
         paid = Row({**bought, last: washed, last + 1: 1000 * cloth.squaring}, most=0)
-        squared = Row({last: 1, last + 1: -most}, most=0)
-        answer = self._solve([*[0] * last, 1, 0], [*self._most(), most, 1], [*self._rows(), paid, squared])
+        squared = Row({last: 1, last + 1: -self._most_steps}, most=0)
+        rows = [*self.strips.rows, paid, squared]
+        answer = self._solve([*[0] * last, 1, 0], [*most, self._most_steps, 1], rows)
         return replace(answer, uses=answer.uses[:-1]) if answer.uses else answer
 
-    def steps_from(self, least: int) -> Solved:
-        """Return the same, looking for uses within the fewest steps first, then within one more."""
-        answer = Solved(None, least, settled=False, effort=0)
-        for steps in range(least, self._most_steps):
-            rows = [*self._rows(), Row(self._bought(), most=self._length_of(steps))]
-            answer = self._solve(self._lengths(), self._most(), rows)
-            if answer.uses is not None:
-                return replace(answer, uses=(*answer.uses, steps), least=least)
-            if self.effort < 1:
-                break
-        return replace(answer, least=least)
+    def _within(self, steps: int, uses: Sequence[int] | None) -> tuple[tuple[Strip, ...] | None, bool]:
+        """Return strips that buy so many steps, None when none were found, and whether there are none.
 
-    def cheapest(self, least: int | None) -> tuple[Solved, tuple[Strip, ...] | None]:
-        """Return what is paid, and the strips; None where lengths cannot be joined from them.
-
-        Where the fills are some of many, the first that are cheap enough are taken.
+        The ends are made as long as can be, those of all groups alike at first, then more of those that
+        could still not be joined.
         """
-        paid = self.least_steps() if least is None else self.steps_from(least)
-        if paid.uses is None:
-            return paid, None
-        known = paid.uses[:-1]
-        for uses in self._shortest(paid.uses[-1], instead=known) if least is None else (known,):
-            ties = {number: recipes.ties(uses) for number, recipes in self._recipes}
-            strips = assemble(self.task, self.fills, uses, ties=ties)
-            if not isinstance(strips, Unjoined):
-                return paid, strips
-        return paid, None
+        weights = [1] * len(self.strips.groups)
+        for _ in range(MOST_ROUNDS):
+            if uses is not None:
+                strips = self._joined(uses)
+                if not isinstance(strips, Unjoined):
+                    return strips, False
+                self._exclude(strips, uses)
+                weights = [
+                    min(weight * 4, MOST_WEIGHT) if n in strips.proved else weight
+                    for n, weight in enumerate(weights)
+                ]
+            found = self._loosest(steps, weights)
+            if found is None or found.uses is None:
+                return None, found is not None and found.settled and self.sound
+            uses = found.uses
+        return None, False
 
-    def _shortest(self, steps: int, *, instead: Sequence[int]) -> Iterator[Sequence[int]]:
-        """Yield uses of least length within so many steps, those in few kinds first, last `instead`."""
-        rows = [*self._rows(), Row(self._bought(), most=self._length_of(steps))]
-        lengths = self._lengths()
-        short = self._solve(lengths, self._most(), rows) if self.effort > 0 else None
-        best = short.uses if short and short.uses else instead
-        if len(self.fills) <= MOST_TOLD_APART:
-            length = sum(cost * uses for cost, uses in zip(lengths, best, strict=True))
-            alike = self._few_kinds([*rows, Row(dict(enumerate(lengths)), most=length)], best)
+    def _exclude(self, unjoined: Unjoined, uses: Sequence[int]) -> None:
+        """Exclude what is proved not to work; only where nothing is, what was seen not to."""
+        proved = [number for number, is_proved in unjoined.proved.items() if is_proved]
+        self.sound &= bool(proved)
+        for number in proved or unjoined.proved:
+            self.strips.exclude(number, uses)
+
+    def _loosest(self, steps: int, weights: Sequence[int]) -> Solved | None:
+        if self.effort < 1:
+            return None
+        rows = [*self.strips.rows, self.strips.within(steps)]
+        costs = [0] * len(self.strips.most)
+        for weight, group in zip(weights, self.strips.groups, strict=True):
+            costs[group.spare] = -weight
+        quick = self._solve(costs, self.strips.most, rows, effort=A_WHILE)
+        return quick if quick.uses or quick.settled else self._solve(costs, self.strips.most, rows)
+
+    def _joined(self, uses: Sequence[int]) -> tuple[Strip, ...] | Unjoined:
+        self.effort -= 1
+        ties = {number: group.ties(uses) for number, group in enumerate(self.strips.groups)}
+        return assemble(self.strips.task, self.strips.fills, uses, ties=ties)
+
+    def _shortest(self, steps: int) -> Iterator[Sequence[int]]:
+        """Yield uses of least length within so many steps, those in few kinds first."""
+        rows = [*self.strips.rows, self.strips.within(steps)]
+        lengths = self.strips.lengths
+        short = self._solve(lengths, self.strips.most, rows).uses if self.effort > 0 else None
+        if short is None:
+            return
+        if len(self.strips.fills) <= MOST_TOLD_APART:
+            length = sum(cost * uses for cost, uses in zip(lengths, short, strict=True))
+            alike = self._few_kinds([*rows, Row(dict(enumerate(lengths)), most=length)], short)
             if self._kinds(alike) > FEW:
                 yield self._at_most_four_kinds(rows) or alike
             yield alike
-        yield from (best, instead)
+        yield short
 
     def _few_kinds(self, rows: Sequence[Row], best: Sequence[int]) -> Sequence[int]:
         if self._kinds(best) <= 1 or self.effort < 1:
             return best
-        last, count = len(self._most()), len(self.fills)
-        found = self._solve([0] * last + [1] * count, self._most_and_kinds(), [*rows, *self._kind_rows()])
-        return found.uses[:last] if found.uses else best
+        last, count = len(self.strips.most), len(self.strips.fills)
+        costs = [*[0] * last, *[1] * count]
+        return self._solve(costs, self._most_and_kinds, [*rows, *self._kind_rows]).uses or best
 
     def _at_most_four_kinds(self, rows: Sequence[Row]) -> Sequence[int] | None:
         if self.effort < 1:
             return None
-        last, count = len(self._most()), len(self.fills)
+        last, count = len(self.strips.most), len(self.strips.fills)
         few = Row({last + n: 1 for n in range(count)}, most=FEW)
-        costs = [*self._lengths(), *[0] * count]
-        found = self._solve(costs, self._most_and_kinds(), [*rows, *self._kind_rows(), few])
-        return found.uses[:last] if found.uses else None
+        costs = [*self.strips.lengths, *[0] * count]
+        return self._solve(costs, self._most_and_kinds, [*rows, *self._kind_rows, few]).uses
 
+    @property
     def _kind_rows(self) -> list[Row]:
-        last = len(self._most())
-        return [Row({n: 1, last + n: -self._most()[n]}, most=0) for n in range(len(self.fills))]
+        most = self.strips.most
+        return [Row({n: 1, len(most) + n: -most[n]}, most=0) for n in range(len(self.strips.fills))]
 
+    @property
     def _most_and_kinds(self) -> list[int]:
-        return [*self._most(), *[1] * len(self.fills)]
+        return [*self.strips.most, *[1] * len(self.strips.fills)]
 
     def _kinds(self, uses: Sequence[int]) -> int:
-        return sum(1 for each in uses[: len(self.fills)] if each)
+        return sum(1 for each in uses[: len(self.strips.fills)] if each)
 
-    def _solve(self, costs: Sequence[int], most: Sequence[int], rows: Sequence[Row]) -> Solved:
-        answer = solve(Programme(costs, most, rows), effort=max(1, self.effort), seconds=self.seconds)
+    def _solve(
+        self, costs: Sequence[int], most: Sequence[int], rows: Sequence[Row], *, effort: int = 0
+    ) -> Solved:
+        given = max(1, min(self.effort, effort or self.effort))
+        answer = solve(Programme(costs, most, rows), effort=given, seconds=self.seconds)
         self.effort -= answer.effort
         return answer
 
     @property
     def _most_steps(self) -> int:
-        return self.task.cloth.to_buy(self.task.tallest) // self.task.cloth.step
-
-    def _length_of(self, steps: int) -> int:
-        return self.task.cloth.gives(steps * self.task.cloth.step)
-
-    def _bought(self) -> dict[int, int]:
-        return {n: fill.height for n, fill in enumerate(self.fills) if fill.source is None}
-
-    def _lengths(self) -> list[int]:
-        """The heights as costs; what is bought counts for more than all that is on hand."""
-        unit = gcd(*(fill.height for fill in self.fills))
-        all_on_hand = sum(piece.height for piece in self.task.cloth.on_hand) // unit
-        bought = all_on_hand + 1
-        costs = [fill.height // unit * (bought if fill.source is None else 1) for fill in self.fills]
-        return [*costs, *[0] * (len(self._most()) - len(costs))]
-
-    def _most(self) -> list[int]:
-        return self._columns
-
-    @cached_property
-    def _columns(self) -> list[int]:
-        fills = [self.task.most_of(fill) for fill in self.fills]
-        return [*fills, *(most for _, recipes in self._recipes for most in recipes.most)]
-
-    @cached_property
-    def _recipes(self) -> list[tuple[int, Recipes]]:
-        """The recipes of the groups that have several lengths and not too many recipes."""
-        found: list[tuple[int, Recipes]] = []
-        first = len(self.fills)
-        for number, group in enumerate(self.task.groups) if self.manner != TOGETHER else ():
-            kinds = {
-                Slot(ends.room, ends.lengthwise)
-                for fill in self.fills
-                for ends in fill.ends
-                if ends.group == number
-            }
-            if self.manner == IN_A_ROW:
-                recipes = plain_recipes(group, sorted(kinds), first)
-            else:
-                spare = group.least_end if self.manner == WITH_ROOM else 0
-                recipes = recipes_for(group, sorted(kinds), first, spare=spare)
-            found.append((number, recipes))
-            first += len(recipes.most)
-        return found
-
-    def _ends(self, number: int, kind: Slot) -> dict[int, int]:
-        """How many slots of a kind each fill gives to a group."""
-        return {
-            n: sum(ends.count for ends in fill.ends
-                   if (ends.group, ends.room, ends.lengthwise) == (number, kind.room, kind.lengthwise))
-            for n, fill in enumerate(self.fills)
-        }  # fmt: skip
-
-    def _rows(self) -> list[Row]:
-        rows = [
-            Row({n: fill.pieces(item) for n, fill in enumerate(self.fills) if fill.pieces(item)}, least=count)
-            for item, count in self.task.wanted.items()
-        ]
-        for number, group in enumerate(self.task.groups):
-            rows += self._joined(number, group)
-        for number, recipes in self._recipes:
-            rows += recipes.rows([self._ends(number, kind) for kind in recipes.kinds])
-        for source, piece in enumerate(self.task.cloth.on_hand):
-            cut = {n: fill.height for n, fill in enumerate(self.fills) if fill.source == source}
-            rows.append(Row(cut, most=piece.height))
-        return rows
-
-    def _joined(self, number: int, group: Group) -> list[Row]:
-        """Every end but one of each length loses a join; and no length has fewer ends than it must."""
-        room = {n: fill.room(number) for n, fill in enumerate(self.fills) if fill.room(number)}
-        gained = {n: each - group.loss * self.fills[n].ends_of(number) for n, each in room.items()}
-        joined_once = len(group.lengths)
-        longest = max(
-            (ends.room for fill in self.fills for ends in fill.ends if ends.group == number), default=0
-        )
-        return [
-            Row(gained, least=sum(group.lengths) - joined_once * group.loss),
-            Row(room, least=sum(_with_joins(length, longest, group.loss) for length in group.lengths)),
-        ]
-
-
-def _with_joins(length: int, longest: int, loss: int) -> int:
-    if length <= longest or longest <= loss:
-        return length
-    return length + (-(-(length - loss) // (longest - loss)) - 1) * loss
+        return self.strips.task.cloth.to_buy(self.strips.task.tallest) // self.strips.task.cloth.step
