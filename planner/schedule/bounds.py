@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.schedule.floor import DAY, MIDNIGHT, Floor, moment_after
-from planner.schedule.flow import Ceiling, pressing, short_set
+from planner.schedule.flow import Ceiling, Rooms, short_set
 from planner.schedule.proof import Proof
 from planner.schedule.sums import PlainSum, readable
-from planner.schedule.windows import almanacs, heads, tails
+from planner.schedule.windows import Tails, almanacs, heads
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,8 @@ class Bounds:
         self.floor = floor
         self.books = almanacs(floor)
         self.heads = heads(floor, self.books)
+        self.tails = Tails(floor)
+        self.rooms = Rooms(floor, self.books, self.heads)
 
     def first_day(self, order: int, dues: Sequence[int | None]) -> FirstDay:
         """Return the first day not ruled out for one order when all others keep their days."""
@@ -36,39 +38,57 @@ class Bounds:
             // DAY
         )
 
-        def why_not(day: int) -> Proof | None:
-            return self.proof([day if o == order else due for o, due in enumerate(dues)])
+        def asked(day: int) -> list[int | None]:
+            return self._within([day if o == order else due for o, due in enumerate(dues)])
 
-        low, high, step = head - 1, min(head, last), 1
-        why = why_not(min(low, last)) if low >= 0 else None
-        while (proof := why_not(high)) is not None:
-            low, why = high, proof
+        low, high, step = min(head - 1, last), min(head, last), 1
+        while self._ruled_out(asked(high)):
+            low = high
             if high == last:
-                return FirstDay(None, why)
+                return FirstDay(None, self.proof(asked(last)))
             high, step = min(last, high + step), step * 2
         while high - low > 1:
             middle = (low + high) // 2
-            proof = why_not(middle)
-            if proof is None:
-                high = middle
+            if self._ruled_out(asked(middle)):
+                low = middle
             else:
-                low, why = middle, proof
-        return FirstDay(high, why)
+                high = middle
+        return FirstDay(high, self.proof(asked(low)) if low >= 0 else None)
 
     def proof(self, dues: Sequence[int | None]) -> Proof | None:
         """Return a proof that the days asked (by order number) cannot all be kept; None: not ruled out.
 
         A day beyond the horizon asks for nothing.
         """
-        asked = [due if due is not None and due < self.floor.days else None for due in dues]
+        asked = self._within(dues)
         return self._chain(asked) or self._sum(asked)
 
+    def _within(self, dues: Sequence[int | None]) -> list[int | None]:
+        return [due if due is not None and due < self.floor.days else None for due in dues]
+
+    def _ruled_out(self, asked: Sequence[int | None]) -> bool:
+        """Return whether there is a proof, without putting it into a form that can be read."""
+        if self._too_long(asked) is not None:
+            return True
+        work = self.rooms.pressing(self.tails.ends(asked))
+        if not work.stages:
+            return False
+        if PlainSum(self.floor, work).worst() is not None:
+            return True
+        cut = short_set(self.floor, work)
+        return cut is not None and Ceiling(self.floor, work).lacks(cut) > 0
+
     def _chain(self, dues: Sequence[int | None]) -> Proof | None:
+        found = self._too_long(dues)
+        return None if found is None else self._chain_to(*found, dues)
+
+    def _too_long(self, dues: Sequence[int | None]) -> tuple[int, int] | None:
+        """Return a stage that cannot be done by its day even alone, and that day."""
         floor = self.floor
         for s in floor.in_turn:
             days = [day for day in (dues[floor.order_of[s]], floor.pin[s]) if day is not None]
             if days and self.heads.finish[s] > min(days) * DAY + MIDNIGHT:
-                return self._chain_to(s, min(days), dues)
+                return s, min(days)
         return None
 
     def _chain_to(self, s: int, last: int, dues: Sequence[int | None]) -> Proof:
@@ -109,7 +129,7 @@ class Bounds:
         )
 
     def _sum(self, dues: Sequence[int | None]) -> Proof | None:
-        work = pressing(self.floor, self.books, self.heads, tails(self.floor, self.books, dues))
+        work = self.rooms.pressing(self.tails.ends(dues))
         if not work.stages:
             return None
         plain, ceiling = PlainSum(self.floor, work), Ceiling(self.floor, work)

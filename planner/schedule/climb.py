@@ -9,7 +9,7 @@ from random import Random
 from planner.schedule.dispatch import Run, dispatch
 from planner.schedule.floor import DAY, MIDNIGHT, Floor, finish_days
 from planner.schedule.meter import Meter
-from planner.schedule.windows import Almanac, tails
+from planner.schedule.windows import Tails
 
 FULL_PULL = 8
 NEAR = 6  # orders finished this many places apart are tried in the other's place
@@ -54,14 +54,13 @@ class Aim:
 class Ladder:
     """Keys for the dispatcher, made from the latest finish of every stage."""
 
-    def __init__(self, floor: Floor, books: Sequence[Almanac], days: Sequence[int | None]) -> None:
+    def __init__(self, floor: Floor, tails: Tails, days: Sequence[int | None]) -> None:
         self.floor = floor
         last = floor.days - 1
         self.due = [(last if day is None else day) * DAY + MIDNIGHT for day in days]
         filled = [last if day is None else day for day in days]
         self.latest = [
-            self.due[floor.order_of[s]] if end is None else end
-            for s, end in enumerate(tails(floor, books, filled))
+            self.due[floor.order_of[s]] if end is None else end for s, end in enumerate(tails.ends(filled))
         ]
 
     def keys(self, urgency: Urgency) -> list[int]:

@@ -24,14 +24,33 @@ class Run:
     keys: list[int]
 
 
-def dispatch(floor: Floor, keys: Sequence[int]) -> Run:
-    """Return the plan that takes up stages in the order of their keys, lowest first, ties by id."""
-    return Bench(floor, keys).run()
+class Patience:
+    """How many days late, in all, a plan may become before it is given up; days by order number."""
+
+    def __init__(self, floor: Floor, days: Sequence[int | None], most: int) -> None:
+        self.most = most
+        self.late = 0
+        self.days = [floor.days if day is None else day for day in days]
+
+    def lose(self, order: int, day: int) -> None:
+        """Note that an order is not finished before a day that is later than its own."""
+        self.late += day - self.days[order]
+        self.days[order] = day
+
+
+def dispatch(floor: Floor, keys: Sequence[int], patience: Patience | None = None) -> Run:
+    """Return the plan that takes up stages in the order of their keys, lowest first, ties by id.
+
+    With `patience` a plan that is sure to become too late is given up, its later work left undone.
+    """
+    return Bench(floor, keys, patience).run()
 
 
 class Bench:
-    def __init__(self, floor: Floor, keys: Sequence[int]) -> None:
+    def __init__(self, floor: Floor, keys: Sequence[int], patience: Patience | None = None) -> None:
         self.floor, self.keys_given = floor, keys
+        self.patience = patience or Patience(floor, [None] * len(floor.orders), 0)
+        self.last = [(self.patience.days[o] + 1) * DAY for o in floor.order_of]
         self.keys = [key if pin is None else PINNED for key, pin in zip(keys, floor.pin, strict=True)]
         self.rest = list(floor.effort)
         self.stints: list[StintRow] = []
@@ -47,6 +66,8 @@ class Bench:
         self.kinds = [
             [k for k, kind in enumerate(floor.kinds) if p in kind.people] for p in range(len(floor.people))
         ]
+        self.plain = not floor.machines and not any(floor.least)
+        self.heaps_of = [[self.heaps[k] for k in kinds] for kinds in self.kinds]
         self.today = -1
         for s in [s for s, before in enumerate(floor.before) if not before]:
             self._release(s)
@@ -54,7 +75,7 @@ class Bench:
     def run(self) -> Run:
         """Work through the days until everything is done or the days end."""
         for day in range(self.floor.days):
-            if not self.unfinished:
+            if not self.unfinished or self.patience.late > self.patience.most:
                 break
             self.open(day)
             self.work(day)
@@ -68,7 +89,9 @@ class Bench:
 
     def _lay_out(self, s: int) -> None:
         kind = self.floor.kind_of[s]
-        if self.floor.kinds[kind].machine is not None and self.rest[s] < self.floor.effort[s]:
+        if self.plain:
+            heappush(self.heaps[kind], (self.keys[s], s))
+        elif self.floor.kinds[kind].machine is not None and self.rest[s] < self.floor.effort[s]:
             self.loaded[kind].append(s)
         else:
             heappush(self.heaps[kind], (self.keys[s], s))
@@ -108,19 +131,32 @@ class Bench:
         if self.rest[s]:
             self.later.setdefault(day + 1, []).append(s)
             return
+        if not self.plain:
+            self._free(s)
+        self._finish(s, day * DAY + now)
+
+    def _free(self, s: int) -> None:
         machine = self.floor.kinds[self.floor.kind_of[s]].machine
         if machine is not None:
             self.free_units[machine] += 1
-        self._finish(s, day * DAY + now)
 
     def _finish(self, s: int, instant: int) -> None:
         self.done[s] = instant
         self.unfinished -= 1
+        if instant >= self.last[s]:
+            self._lose_days(s, instant // DAY)
         for later, days in self.floor.after[s]:
             self.missing[later] -= 1
-            self.ready[later] = max(self.ready[later], moment_after(instant, days))
+            moment = moment_after(instant, days)
+            if moment > self.ready[later]:
+                self.ready[later] = moment
             if not self.missing[later]:
                 self._release(later)
+
+    def _lose_days(self, s: int, day: int) -> None:
+        order = self.floor.order_of[s]
+        if day > self.patience.days[order]:
+            self.patience.lose(order, day)
 
     def _release(self, s: int) -> None:
         instant = self.ready[s]
@@ -133,7 +169,18 @@ class Bench:
         else:
             self._lay_out(s)
 
+    def _fullest(self, p: int) -> list[tuple[int, int]] | None:
+        """Return the heap with the most pressing stage that a person may do."""
+        best: list[tuple[int, int]] | None = None
+        for heap in self.heaps_of[p]:
+            if heap and (best is None or heap[0] < best[0]):
+                best = heap
+        return best
+
     def _pick(self, p: int, day: int, left: int) -> int | None:
+        if self.plain:
+            heap = self._fullest(p)
+            return None if heap is None else heappop(heap)[1]
         found = self._most_pressing(p, day, left)
         if found is None:
             return None
@@ -145,6 +192,9 @@ class Bench:
         """Return the key and number of the stage that a person would take up, and whether it is resumed."""
         best: tuple[int, int] | None = None
         resumed = False
+        if self.plain:
+            heap = self._fullest(p)
+            return None if heap is None else (heap[0], False)
         for k in self.kinds[p]:
             found = self._pick_loaded(k, day, left)
             if found is not None and (best is None or found < best):

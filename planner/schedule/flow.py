@@ -32,22 +32,41 @@ class Pressing:
     room: Minutes
 
 
+class Rooms:
+    """The minutes of each day inside the windows of stages, kept for ever other days asked."""
+
+    def __init__(self, floor: Floor, books: Sequence[Almanac], early: Heads) -> None:
+        self.floor, self.books, self.early = floor, books, early
+        self.best = [np.array(book.best, dtype=np.int64) for book in books]
+        self.known: dict[tuple[int, int], Minutes] = {}
+
+    def pressing(self, ends: Sequence[int | None]) -> Pressing:
+        """Return the stages with a last day inside the horizon, with the room in their windows."""
+        windows = [
+            (s, end)
+            for s, end in enumerate(ends)
+            if end is not None and end < self.floor.days * DAY and self.floor.effort[s]
+        ]
+        rows = [self._row(s, end) for s, end in windows]
+        room = np.array(rows, dtype=np.int64).reshape(len(rows), self.floor.days)
+        return Pressing(tuple(s for s, _ in windows), room)
+
+    def _row(self, s: int, end: int) -> Minutes:
+        row = self.known.get((s, end))
+        if row is None:
+            start, kind = self.early.start[s], self.floor.kind_of[s]
+            first, last = start // DAY, end // DAY
+            row = np.zeros(self.floor.days, dtype=np.int64)
+            row[first : last + 1] = self.best[kind][first : last + 1]
+            for day in {first, last}:
+                row[day] = self.books[kind].room(day, start, end)
+            self.known[s, end] = row
+        return row
+
+
 def pressing(floor: Floor, books: Sequence[Almanac], early: Heads, ends: Sequence[int | None]) -> Pressing:
     """Return the stages with a last day inside the horizon, with the room in their windows."""
-    stages = tuple(
-        s for s, end in enumerate(ends) if end is not None and end < floor.days * DAY and floor.effort[s]
-    )
-    room = np.zeros((len(stages), floor.days), dtype=np.int64)
-    best = [np.array(book.best, dtype=np.int64) for book in books]
-    for row, s in enumerate(stages):
-        end = ends[s]
-        assert end is not None
-        first, last = early.start[s] // DAY, end // DAY
-        kind = floor.kind_of[s]
-        room[row, first : last + 1] = best[kind][first : last + 1]
-        for day in {first, last}:
-            room[row, day] = books[kind].room(day, early.start[s], end)
-    return Pressing(stages, room)
+    return Rooms(floor, books, early).pressing(ends)
 
 
 def machine_room(floor: Floor, kind: Kind) -> Minutes:

@@ -16,7 +16,7 @@ from planner.schedule.floor import DAY, Floor, Kind, finish_days
 from planner.schedule.flow import Pressing, most_done
 from planner.schedule.meter import Meter
 from planner.schedule.timetable import Timetable
-from planner.schedule.windows import almanacs, heads, tails
+from planner.schedule.windows import Tails, almanacs, heads, tails
 from planner.schedule.workload import MINUTES_IN_A_DAY, Person, Workload
 
 PATIENCE = 15
@@ -133,7 +133,7 @@ class Overtime:
         floor = _stretched(self.floor, extra)
         ones = [1] * len(self.days)
         aim = Aim(tuple(self.days), lambda run, finish: (days_late(finish, self.days, ones),))
-        search = Search(Ladder(floor, almanacs(floor), self.days), aim, meter, rng)
+        search = Search(Ladder(floor, Tails(floor), self.days), aim, meter, rng)
         start = min((search.judge(search.plain(pull)) for pull in (8, 1)), key=lambda found: found.cost)
         best = search.climb(start, patience)
         return None if any(best.cost) else best.run.keys

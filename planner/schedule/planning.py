@@ -15,7 +15,7 @@ from planner.schedule.gaps import fit_into_gaps
 from planner.schedule.meter import Meter, halves
 from planner.schedule.proof import Proof, day_in_words, names_in_words
 from planner.schedule.timetable import Timetable
-from planner.schedule.windows import almanacs
+from planner.schedule.windows import Tails
 from planner.schedule.workload import Due, Workload, without_pencilled
 
 PATIENCE = 80
@@ -64,7 +64,7 @@ def feasible(
     days = floor.days_by_order({entry.order: entry.day for entry in workload.dues if entry.firm} | dict(due))
     ones = [1] * len(days)
     aim = Aim(tuple(days), lambda run, finish: (days_late(finish, days, ones),))
-    search = Search(Ladder(floor, almanacs(floor), days), aim, Meter(limit), Random(seed))
+    search = Search(Ladder(floor, Tails(floor), days), aim, Meter(limit), Random(seed))
     best = search.judge(search.plain())
     if any(best.cost):
         proof = Bounds(floor).proof(days)
@@ -129,7 +129,7 @@ class _Week:
 
     def plan(self, limit: Limit, seed: int) -> Plan:
         floor, meter = self.floor, Meter(limit)
-        ladder = Ladder(floor, almanacs(floor), self.days)
+        ladder = Ladder(floor, Tails(floor), self.days)
         if self.previous is not None:
             ladder.follow([self.previous.priority.get(stage.id) for stage in floor.stages])
         best: list[Found] = []

@@ -18,7 +18,7 @@ from planner.schedule.planning import Plan, as_plan, carried_over, guarded_days,
 from planner.schedule.proof import Proof, day_in_words
 from planner.schedule.quest import Quest
 from planner.schedule.timetable import Timetable
-from planner.schedule.windows import almanacs
+from planner.schedule.windows import Tails
 from planner.schedule.workload import NewOrder, Workload, with_order
 
 
@@ -156,15 +156,21 @@ class _Inquiry:
             meter.heard(self.answer)
         if self.earliest() > self.not_before and meter.goes_on():
             meter.used += 1
-            run = dispatch(self.floor, self._as_now())
+            run = dispatch(self.floor, self._as_now(self.not_before))
             self._seen(run, finish_days(self.floor, run.done))
-        quest = Quest(self.floor, self.order, self.days, len(self.open_anyway))
+        quest = Quest(
+            self.floor,
+            self.order,
+            self.days,
+            left_open=len(self.open_anyway),
+            standing=self._as_now(None) if self.current.steps > 1 else None,
+        )
         quest.search(lambda: (self.not_before, self.earliest()), self._seen, meter, rng)
 
-    def _as_now(self) -> list[int]:
-        """Return keys in the order of the current plan, with the new order pressing for its first day."""
-        days = tuple(self.not_before if o == self.order else day for o, day in enumerate(self.days))
-        ladder = Ladder(self.floor, almanacs(self.floor), days)
+    def _as_now(self, day: int | None) -> list[int]:
+        """Return keys in the order of the current plan, with the new order pressing for a day, if any."""
+        days = tuple(day if o == self.order else own for o, own in enumerate(self.days))
+        ladder = Ladder(self.floor, Tails(self.floor), days)
         keys = dict(zip((stage.id for stage in self.current.floor.stages), self.current.keys, strict=True))
         ladder.follow([keys.get(stage.id) for stage in self.floor.stages])
         return ladder.latest

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 
-from planner.schedule.dispatch import Bench, Run
+from planner.schedule.dispatch import Bench, Patience, Run
 from planner.schedule.floor import Floor
 
 
-def dispatch_restlessly(floor: Floor, keys: Sequence[int], *, breaks_in: int = 0) -> Run:
+def dispatch_restlessly(
+    floor: Floor, keys: Sequence[int], patience: Patience | None = None, *, breaks_in: int = 0
+) -> Run:
     """Return the plan in which a stage breaks in on another whose key is higher by more than `breaks_in`.
 
     Whoever lays a stage down for another takes it up again herself that day, if there is time.
     """
-    return RestlessBench(floor, keys, breaks_in).run()
+    return RestlessBench(floor, keys, breaks_in, patience).run()
 
 
 class RestlessBench(Bench):
@@ -23,9 +25,11 @@ class RestlessBench(Bench):
     The most pressing stage goes first, to somebody who can finish it today if there is one.
     """
 
-    def __init__(self, floor: Floor, keys: Sequence[int], breaks_in: int) -> None:
+    def __init__(
+        self, floor: Floor, keys: Sequence[int], breaks_in: int, patience: Patience | None = None
+    ) -> None:
         self.fresh = True  # whether anything lies there that may press more than what is being done
-        super().__init__(floor, keys)
+        super().__init__(floor, keys, patience)
         self.breaks_in = breaks_in
         self.here: set[int] = set()
         self.at: dict[int, int] = {}  # person: the place of her stint among all

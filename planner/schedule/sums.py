@@ -40,20 +40,26 @@ class PlainSum:
         worst: tuple[int, Mask | None] = (0, None)
         for group in self.groups:
             inside = np.array([people <= set(group) for people in self.people], dtype=np.bool_)
-            lacking = self._lacking(list(group), inside)
-            first, last = np.unravel_index(int(lacking.argmax()), lacking.shape)
-            if lacking[first, last] > worst[0]:
-                rows = inside & (self.first >= first) & (self.last <= last)
-                worst = int(lacking[first, last]), rows
+            if not inside.any():
+                continue
+            lacking, starts, ends = self._lacking(list(group), inside)
+            row, column = np.unravel_index(int(lacking.argmax()), lacking.shape)
+            if lacking[row, column] > worst[0]:
+                rows = inside & (self.first >= starts[row]) & (self.last <= ends[column])
+                worst = int(lacking[row, column]), rows
         return worst[1]
 
-    def _lacking(self, group: list[int], inside: Mask) -> Minutes:
-        days = self.days
-        asked = np.zeros((days, days), dtype=np.int64)
-        np.add.at(asked, (self.first[inside], self.last[inside]), self.effort[inside])
-        asked = asked[::-1].cumsum(axis=0)[::-1].cumsum(axis=1)
+    def _lacking(self, group: list[int], inside: Mask) -> tuple[Minutes, Minutes, Minutes]:
+        """Return the minutes lacking from each day on which some window opens to each on which one closes."""
+        starts, first = np.unique(self.first[inside], return_inverse=True)
+        ends, last = np.unique(self.last[inside], return_inverse=True)
+        asked = np.zeros((len(starts), len(ends)), dtype=np.int64)
+        np.add.at(asked, (first, last), self.effort[inside])
+        np.cumsum(asked[::-1], axis=0, out=asked[::-1])
+        np.cumsum(asked, axis=1, out=asked)
         until = self.until[group].sum(axis=0)
-        return np.where(np.tri(days, dtype=np.bool_).T, asked - (until[None, 1:] - until[:-1, None]), 0)
+        asked -= np.maximum(until[ends + 1][None, :] - until[starts][:, None], 0)
+        return asked, starts, ends
 
 
 def readable(floor: Floor, work: Pressing, rows: Mask, lacks: Callable[[Mask], int]) -> Mask:

@@ -129,14 +129,62 @@ def tails(floor: Floor, books: Sequence[Almanac], dues: Sequence[int | None]) ->
     `dues` holds the last day of each order by number. A day beyond the horizon presses as well.
     """
     ends: list[int | None] = [None] * len(floor.stages)
-    for s in reversed(floor.in_turn):
+    _press(floor, books, (floor.in_turn, ends), dues)
+    return ends
+
+
+def _press(
+    floor: Floor,
+    books: Sequence[Almanac],
+    stages: tuple[Sequence[int], list[int | None]],
+    dues: Sequence[int | None],
+) -> None:
+    """Work out the latest instants of some stages, given in turn, into a list of all."""
+    in_turn, ends = stages
+    for s in reversed(in_turn):
         limits = [_before_the_next(floor, books, (ends, later), days) for later, days in floor.after[s]]
         due, pin = dues[floor.order_of[s]], floor.pin[s]
         limits += [None if day is None else day * DAY + MIDNIGHT for day in (due, pin)]
         pressing = [limit for limit in limits if limit is not None]
         if pressing:
             ends[s] = min(pressing)
-    return ends
+
+
+class Tails:
+    """Latest instants for ever other days asked: orders that wait for no other are reckoned once a day."""
+
+    def __init__(self, floor: Floor) -> None:
+        self.floor, self.books = floor, almanacs(floor)
+        self.groups = _orders_that_wait_for_one_another(floor)
+        self.stages: list[list[int]] = [[] for _ in self.groups]
+        group_of = {o: g for g, orders in enumerate(self.groups) for o in orders}
+        for s in floor.in_turn:
+            self.stages[group_of[floor.order_of[s]]].append(s)
+        self.known: list[dict[tuple[int | None, ...], list[int | None]]] = [{} for _ in self.groups]
+
+    def ends(self, dues: Sequence[int | None]) -> list[int | None]:
+        """Return what `tails` does."""
+        ends: list[int | None] = [None] * len(self.floor.stages)
+        for orders, stages, known in zip(self.groups, self.stages, self.known, strict=True):
+            asked = tuple(dues[o] for o in orders)
+            found = known.get(asked)
+            if found is None:
+                _press(self.floor, self.books, (stages, ends), dues)
+                known[asked] = [ends[s] for s in stages]
+            else:
+                for s, end in zip(stages, found, strict=True):
+                    ends[s] = end
+        return ends
+
+
+def _orders_that_wait_for_one_another(floor: Floor) -> list[list[int]]:
+    group = list(range(len(floor.orders)))
+    for s, later_ones in enumerate(floor.after):
+        for later, _ in later_ones:
+            ours, theirs = group[floor.order_of[s]], group[floor.order_of[later]]
+            if ours != theirs:
+                group = [ours if g == theirs else g for g in group]
+    return [[o for o, g in enumerate(group) if g == name] for name in sorted(set(group))]
 
 
 def _before_the_next(

@@ -15,7 +15,7 @@ from planner.problems import Limit
 from planner.schedule import Promise, promise
 from tests.bench.planted import planted
 
-EFFORT = {10: 600, 30: 500, 60: 300, 200: 120}
+EFFORT = {10: 600, 30: 800, 60: 500, 200: 450}
 
 
 def measure(family: str, orders: int, people: int, *, seeds: range) -> str:

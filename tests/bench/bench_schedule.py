@@ -14,7 +14,7 @@ from planner.schedule import Due, NewOrder, Person, Promise, Stage, Wait, Worklo
 from planner.schedule.climb import Ladder, Urgency
 from planner.schedule.dispatch import dispatch
 from planner.schedule.floor import Floor
-from planner.schedule.windows import almanacs
+from planner.schedule.windows import Tails
 
 # A quilt of 12 blocks or so: kind, least and most minutes, days of waiting before.
 STAGES = (
@@ -61,7 +61,7 @@ def shop(orders: int, people: int, *, slack: int, seed: int) -> tuple[Workload, 
         tuple(w for d in drafts for w in d.waits),
     )
     floor = Floor(everything)
-    ladder = Ladder(floor, almanacs(floor), [rng.randrange(days) for _ in floor.orders])
+    ladder = Ladder(floor, Tails(floor), [rng.randrange(days) for _ in floor.orders])
     run = dispatch(floor, ladder.keys(Urgency((0,) * (orders + 1), (0,) * len(floor.kinds))))
     finish = floor.timetable(run.stints, run.done, run.keys).finish
     kept, new = drafts[:-1], drafts[-1]
@@ -76,7 +76,7 @@ def measure(orders: int, people: int, *, slack: int, seeds: range) -> str:
     for seed in seeds:
         workload, new = shop(orders, people, slack=slack, seed=seed)
         floor = Floor(workload)
-        ladder = Ladder(floor, almanacs(floor), floor.days_by_order({d.order: d.day for d in workload.dues}))
+        ladder = Ladder(floor, Tails(floor), floor.days_by_order({d.order: d.day for d in workload.dues}))
         keys = ladder.keys(Urgency((0,) * orders, (0,) * len(floor.kinds)))
         begun = perf_counter()
         dispatch(floor, keys)

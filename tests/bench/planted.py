@@ -10,7 +10,7 @@ from planner.schedule import Due, NewOrder, Person, Stage, Wait, Workload
 from planner.schedule.climb import Ladder, Urgency
 from planner.schedule.dispatch import dispatch
 from planner.schedule.floor import Floor
-from planner.schedule.windows import almanacs
+from planner.schedule.windows import Tails
 
 SLACK = {"tight": 8, "mid": 20}  # most days between the hidden plan and what was asked
 LOADS = (0.85, 0.95, 1.0)
@@ -128,6 +128,6 @@ def _workload(team: tuple[Person, ...], drafts: list[NewOrder]) -> Workload:
 
 def _hidden_plan(workload: Workload, span: int, rng: Random) -> dict[str, int]:
     floor = Floor(workload)
-    ladder = Ladder(floor, almanacs(floor), [rng.randrange(span) for _ in floor.orders])
+    ladder = Ladder(floor, Tails(floor), [rng.randrange(span) for _ in floor.orders])
     run = dispatch(floor, ladder.keys(Urgency((0,) * len(floor.orders), (0,) * len(floor.kinds))))
     return dict(floor.timetable(run.stints, run.done, run.keys).finish)
