@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from orders.block_cautions import prints_near_a_seam, said_of_seams, said_of_teams, said_of_turned
-from orders.cloth_beside import fail_to_match, get_lost, is_white, may_stain, palettes_of
+from orders.cloth_beside import are_close, fail_to_match, get_lost, is_white, may_stain, palettes_of
 from orders.cloth_needs import ROLES
 from orders.drawn import Room, listed
 from orders.models import Piece
@@ -97,6 +97,13 @@ def _beside_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
             f"{listed(lost)} {gets} lost in the sashing.",
             "Another cloth, or strips round it, sets it off.",
         )
+    if close := are_close(shirts, sashing, "sashing"):
+        is_ = "is" if len(close) == 1 else "are"
+        yield Look(
+            "wait",
+            f"{listed(close)} {is_} close to the color of the sashing.",
+            "Look from across the room; strips round it set it off.",
+        )
     if near := fail_to_match(shirts, sashing, "sashing"):
         is_ = "is" if len(near) == 1 else "are"
         yield Look(
@@ -111,9 +118,9 @@ def _beside_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
 def _dye(shirts: tuple[str, ...], cloth: FabricLook, name: str) -> Look:
     is_ = "is" if len(shirts) == 1 else "are"
     if is_white(cloth):
-        what = f"{listed(shirts)} {is_} dark or red beside {name}, which is white."
+        what = f"{listed(shirts)} {is_} dark or red beside {name}, which is pale."
         return Look("wait", what, "Soak a corner of each first: its dye may run.")
-    what = f"{listed(shirts)} {is_} white beside {name}."
+    what = f"{listed(shirts)} {is_} pale beside {name}, whose dye may run."
     return Look("wait", what, "Soak a clipping of the cloth before it is cut.")
 
 

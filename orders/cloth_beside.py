@@ -8,6 +8,7 @@ from orders.looks import palette_of_piece
 from orders.models import Piece
 from planner.colour import FabricLook, Palette, family, spoken_of
 from planner.colour.rules import (
+    a_shirt_close_to_the_cloth_is_set_off_but_little,
     a_solid_is_never_matched_to_shirts_of_its_color,
     dark_or_red_beside_white_is_soaked_first,
     the_cloth_must_not_get_lost_beside_the_shirts,
@@ -18,6 +19,11 @@ from planner.colour.rules.dye import PALE
 def get_lost(shirts: Mapping[str, Palette], cloth: FabricLook | None, role: str) -> tuple[str, ...]:
     """Return the shirts that have no edge beside a cloth."""
     return spoken_of(the_cloth_must_not_get_lost_beside_the_shirts, shirts, cloth, role) if cloth else ()
+
+
+def are_close(shirts: Mapping[str, Palette], cloth: FabricLook | None, role: str) -> tuple[str, ...]:
+    """Return the shirts that have an edge beside a cloth, but one that hardly shows from afar."""
+    return spoken_of(a_shirt_close_to_the_cloth_is_set_off_but_little, shirts, cloth, role) if cloth else ()
 
 
 def fail_to_match(shirts: Mapping[str, Palette], cloth: FabricLook | None, role: str) -> tuple[str, ...]:

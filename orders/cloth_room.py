@@ -8,7 +8,7 @@ from typing import Any
 
 from orders import cloth_picture, quilt_looks
 from orders.cloth_advice import Heap, heaps_for, is_theme_wanted, to_buy
-from orders.cloth_beside import fail_to_match, get_lost
+from orders.cloth_beside import are_close, fail_to_match, get_lost
 from orders.cloth_buying import Buying
 from orders.cloth_groups import Pile, pile_of
 from orders.cloth_lengths import Lengths
@@ -121,11 +121,11 @@ def roles_in(quilt: Quilt | None) -> set[str]:
 
 
 def lost_beside(laid: Laid, pile: Pile) -> tuple[str, ...]:
-    """Return the shirts that the chosen strips would swallow, for the chalk."""
+    """Return the shirts that the chosen strips hardly set off, for the chalk."""
     sashing = laid.chosen.get("sashing")
     look = look_of(sashing) if sashing else None
-    lost = get_lost(pile.palettes, look, "sashing")
-    return tuple(sorted({*lost, *fail_to_match(pile.palettes, look, "sashing")}))
+    rules = (get_lost, are_close, fail_to_match)
+    return tuple(sorted({shirt for rule in rules for shirt in rule(pile.palettes, look, "sashing")}))
 
 
 def is_meager(heaps: Sequence[Heap]) -> bool:

@@ -6,7 +6,7 @@ import pytest
 
 from orders import cloth_room, layouts
 from orders.cautions import looks_of
-from orders.cloth_beside import fail_to_match, get_lost, may_stain
+from orders.cloth_beside import are_close, fail_to_match, get_lost, may_stain
 from orders.compromises import compromises
 from orders.drawn import room_of
 from orders.looks import palette_of_color
@@ -61,6 +61,14 @@ def test_a_shirt_is_told_of_once_either_as_lost_or_as_no_match():
     assert fail_to_match(shirts, plain(FOREST), "sashing") == ("08",)
 
 
+def test_a_navy_shirt_near_navy_strips_is_close_where_it_is_neither_lost_nor_a_failed_match():
+    navy, shirts = plain("#1f2a4d"), {"04": palette_of_color("#36476f"), "05": palette_of_color("#8cb2cf")}
+    assert get_lost(shirts, navy, "sashing") == ()
+    assert fail_to_match(shirts, navy, "sashing") == ()
+    assert are_close(shirts, navy, "sashing") == ("04",)
+    assert are_close(shirts, navy, "binding") == ()
+
+
 def test_behind_the_quilt_no_shirt_gets_lost():
     shirts = {"04": palette_of_color(FOREST)}
     assert get_lost(shirts, plain(FOREST), "backing") == ()
@@ -84,6 +92,6 @@ def test_white_cloth_beside_dark_shirts_says_which_to_soak(room, shop):
     words = [
         f"{look.what} {look.helps}" for look in looks_of(room_of(Order.objects.get(pk=room.order.pk), shop))
     ]
-    said = next(each for each in words if "which is white" in each)
+    said = next(each for each in words if "which is pale" in each)
     assert "04F" in said
     assert "Soak a corner of each first" in said

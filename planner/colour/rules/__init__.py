@@ -2,6 +2,7 @@
 
 from .contrast import (
     a_loud_color_takes_over_where_it_is_wide,
+    a_shirt_close_to_the_cloth_is_set_off_but_little,
     it_is_not_far_too_dark_or_light_against_the_set,
     quiet_cloth_leaves_the_talking_to_the_shirts,
     the_cloth_must_not_get_lost_beside_the_shirts,
@@ -39,6 +40,7 @@ RULES: tuple[Rule, ...] = (
     prints_of_one_to_three_colors_read_as_blenders,
     quiet_cloth_leaves_the_talking_to_the_shirts,
     the_cloth_must_not_get_lost_beside_the_shirts,
+    a_shirt_close_to_the_cloth_is_set_off_but_little,
     a_solid_is_never_matched_to_shirts_of_its_color,
     a_loud_color_takes_over_where_it_is_wide,
     it_is_not_far_too_dark_or_light_against_the_set,

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from planner.colour.beside import Beside
+from planner.colour.beside import Beside, Truth
 from planner.colour.places import Place
 
+from .hues import all_but_matched
 from .verdict import Verdict, named, out_of
 
-LOST, CLEAR = 6.0, 22.0  # CIEDE2000
+LOST, CLOSE, CLEAR = 6.0, 12.0, 22.0  # CIEDE2000
 VALUE_FREE, VALUE_LOST = 0.30, 0.55  # OKLab lightness
 STRONG, LOUD = 0.13, 0.20  # OKLab chroma
 
@@ -36,13 +37,29 @@ def the_strips_between_touch_every_shirt(table: Beside, place: Place) -> Verdict
 
 def the_cloth_must_not_get_lost_beside_the_shirts(table: Beside, place: Place) -> Verdict:
     """A shirt whose color is nearly that of the strip beside it has no edge: it gets lost."""
-    plain = table.shelf.share[table.shelf.starts] > 0.5
-    lost = (table.apart < LOST) | (table.to_main_color < LOST) & plain[:, None]
+    lost = _nearer_than(LOST, table)
 
     def words(cloth: int) -> str:
         return f"Gets lost beside {named(table, lost[cloth])}" if place.lost and lost[cloth].any() else ""
 
     return Verdict(-place.lost * lost.mean(axis=1), words, lost)
+
+
+def a_shirt_close_to_the_cloth_is_set_off_but_little(table: Beside, place: Place) -> Verdict:
+    """Between lost and clear a shirt still has an edge, but one that hardly shows from across the room."""
+    close = _nearer_than(CLOSE, table) & ~_nearer_than(LOST, table) & ~all_but_matched(table)
+    at_stake = place.lost / 3 if place.is_wide else 0.0
+
+    def words(cloth: int) -> str:
+        return f"Close to {named(table, close[cloth])}" if at_stake and close[cloth].any() else ""
+
+    return Verdict(-at_stake * close.mean(axis=1), words, close)
+
+
+def _nearer_than(limit: float, table: Beside) -> Truth:
+    """Say which cloths lie nearer than so much to which shirts, as a whole or in their one main color."""
+    plain = table.shelf.share[table.shelf.starts] > 0.5
+    return np.asarray((table.apart < limit) | (table.to_main_color < limit) & plain[:, None])
 
 
 def it_is_not_far_too_dark_or_light_against_the_set(table: Beside, place: Place) -> Verdict:

@@ -8,7 +8,7 @@ from planner.colour.beside import Beside, Names, Truth
 from planner.colour.convert import Array
 from planner.colour.places import Place
 
-from .verdict import Verdict, some
+from .verdict import Verdict, first_large, some
 
 PALE = ("white", "cream")
 DARK = 0.37  # OKLab lightness: navy, maroon, black
@@ -22,11 +22,13 @@ def dark_or_red_beside_white_is_soaked_first(table: Beside, place: Place) -> Ver
     white_beside = np.isin(table.cloth_family, PALE)[:, None] & shirt_runs[None, :]
 
     def words(cloth: int) -> str:
-        whites, deep = int(beside_white[cloth].sum()), int(white_beside[cloth].sum())
-        if whites:
-            return f"Beside {some(whites, 'white ')}: soak a scrap first, its dye may run"
+        pale, deep = int(beside_white[cloth].sum()), int(white_beside[cloth].sum())
+        if pale:
+            kind = "pale " if (table.families[beside_white[cloth]] == "cream").any() else "white "
+            return f"Beside {some(pale, kind)}: soak a scrap first, its dye may run"
+        kind = first_large(str(table.cloth_family[cloth]))
         return (
-            f"White beside {some(deep, 'dark or red ')}: soak those first, their dye may run" if deep else ""
+            f"{kind} beside {some(deep, 'dark or red ')}: soak those first, their dye may run" if deep else ""
         )
 
     return Verdict(np.zeros(len(table.cloths)), words, beside_white | white_beside)

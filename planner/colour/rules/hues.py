@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from planner.colour.beside import Beside
+from planner.colour.beside import Beside, Truth
 from planner.colour.places import Place
 
 from .verdict import Verdict, first_large, in_words, named, shade_of, some
@@ -45,8 +45,7 @@ def neutrals_go_with_nearly_everything(table: Beside, place: Place) -> Verdict:
 
 def a_solid_is_never_matched_to_shirts_of_its_color(table: Beside, place: Place) -> Verdict:
     """Never try to match a solid to shirts of the same color: it looks like a match that failed."""
-    near = (table.to_main_color > ALIKE[0]) & (table.to_main_color < ALIKE[1])
-    hit = near & (table.ground_hue_gap < ALIKE_HUE) & table.cloth_is_plain[:, None]
+    hit = all_but_matched(table)
 
     def words(cloth: int) -> str:
         if not (place.near and hit[cloth].any()):
@@ -54,6 +53,12 @@ def a_solid_is_never_matched_to_shirts_of_its_color(table: Beside, place: Place)
         return f"A plain {in_words(table.cloth_family[cloth])}, near {named(table, hit[cloth])} and no match"
 
     return Verdict(-place.near * np.minimum(1.0, 2.0 * (hit @ table.weights)), words, hit)
+
+
+def all_but_matched(table: Beside) -> Truth:
+    """Say which plain cloths look like a match that failed beside which shirts."""
+    near = (table.to_main_color > ALIKE[0]) & (table.to_main_color < ALIKE[1])
+    return np.asarray(near & (table.ground_hue_gap < ALIKE_HUE) & table.cloth_is_plain[:, None])
 
 
 def a_mottled_print_sits_well_beside_all_its_hues(table: Beside, place: Place) -> Verdict:
