@@ -9,7 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.layout import Layout, check_layout, mixed_layout
+from planner.layout import Layout, Wish, check_layout, mixed_layout
+from planner.layout.mixing.demands import wanted_of
+from planner.layout.mixing.places import Chooser, Module
 from planner.layout.window import keep
 from planner.problems import BadInput, Impossible, Limit, Undecided
 from planner.quilt import Bag, Border, Cell, Piece, Sashing
@@ -179,9 +181,8 @@ def test_no_pieces_are_an_answer_with_a_reason() -> None:
 
 
 def test_a_piece_larger_than_the_quilt_is_named() -> None:
-    problem = refused(bag_of(piece("01F", inches(30, 10), cloth=inches(40, 20))), wish_for(24, 24)).problems[
-        0
-    ]
+    bag = bag_of(piece("01F", inches(30, 10), cloth=inches(40, 20)))
+    problem = refused(bag, wish_for(24, 24)).problems[0]
     assert (problem.what, problem.where) == ("01F needs a block that 24 × 24 in does not hold.", ("01F",))
 
 
@@ -268,3 +269,32 @@ def _keeps_its_margin(piece: Piece, cell: Cell) -> bool:
     assert window is not None
     assert window.frame == cell.frame
     return window.keeps_margin(piece, 0 if piece.cut else HALF)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("shirts", "rows"), [(12, 0), (24, 1), (36, 1)])
+def test_something_can_be_shown_within_the_steps_of_two_seconds(shirts: int, rows: int) -> None:
+    """A first layout, or a proof that parts of few blocks make none: 30 steps take 1.7 s of a processor.
+
+    Without the row more there is just room enough, which is where most proofs of none are.
+    """
+    for seed in range(2):
+        bag = random_bag(shirts, seed)
+        limit = Limit(effort=30, watch=lambda best: False)
+        answer = mixed_layout(bag, wish_of_area(bag, rows=rows), module=3 * INCH, limit=limit)
+        if isinstance(answer, Undecided):
+            assert answer.problems[0].what.startswith("There is none whose parts hold up to 3 blocks.")
+            continue
+        assert isinstance(answer, Layout | Impossible)
+
+
+def wish_of_area(bag: Bag, *, rows: int) -> Wish:
+    """Wish for 4 by 5 of the area that the smallest blocks take together, and so many rows more."""
+    wanted = wanted_of(bag, Chooser(Module(3 * INCH), HALF, INCH // 4))
+    least = sum(
+        min(across * down for across, down in each.costs) * len(each.pieces)
+        for each in wanted.demands
+        if each.required
+    )
+    across = round((least * 4 / 5) ** 0.5)
+    return wish_for(3 * across, 3 * (-(-least // across) + rows))
