@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Q, QuerySet, Sum
+from django.db.models.functions import TruncMonth
 
 from orders.models import Account, Entry, Order, Posting, Quote, Shop
-from orders.money import METHODS, PAID_INTO, SOLD, moved
-from planner.units import decimals, round_exactly
-
-COLUMNS = ("day", "receipt", "what", "order", "payer", "words", "method", "from", "to", "amount", "currency")
-STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+from orders.money import CREDITED, METHODS, MONEY, SOLD, moved
+from planner.brief import ShopRules
+from planner.price import Costs, earn
+from planner.units import Money
 
 
 @dataclass(frozen=True)
@@ -31,8 +27,21 @@ class Owed:
 
 
 @dataclass(frozen=True)
+class Step:
+    """One stage of a finished order: minutes quoted and spent."""
+
+    kind: str
+    quoted: int
+    spent: int
+
+
+@dataclass(frozen=True)
 class Job:
-    """A finished order: minutes quoted and spent, and what an hour brought before and after overhead."""
+    """A finished order: minutes quoted and spent, and what an hour brought before and after overhead.
+
+    `net_next` before tax would have brought the aim for the minutes it took; `steps` are the
+    stages that took other than was quoted, the widest apart first.
+    """
 
     order: Order
     quoted: int
@@ -40,28 +49,42 @@ class Job:
     net: int
     hour: int | None
     wage: int | None
+    net_next: int | None = None
+    steps: tuple[Step, ...] = ()
 
 
 @dataclass(frozen=True)
-class Sheet:
-    """One month. Amounts in minor units; `by_method` is what came in less what went back."""
+class Period:
+    """A month or a year; `until` is the first day after it."""
 
     first: date
-    by_method: tuple[tuple[str, int], ...]
-    taken: int
-    charged: int
-    tax: int
-    receipts: tuple[Entry, ...]
+    until: date
+
+    @property
+    def is_year(self) -> bool:
+        """Say whether it is longer than a month."""
+        return self.until != following(self.first)
+
+    @property
+    def name(self) -> str:
+        """2027-05 or 2027, as addresses have it."""
+        return f"{self.first:%Y}" if self.is_year else f"{self.first:%Y-%m}"
 
     @property
     def before(self) -> date:
-        """The first day of the month before."""
-        return (self.first - timedelta(days=1)).replace(day=1)
+        """The first day of the month, or year, before."""
+        last = self.first - timedelta(days=1)
+        return last.replace(month=1, day=1) if self.is_year else last.replace(day=1)
 
-    @property
-    def after(self) -> date:
-        """The first day of the month after."""
-        return following(self.first)
+
+def month_of(first: date) -> Period:
+    """Return the month that begins on a day."""
+    return Period(first, following(first))
+
+
+def year_of(year: int) -> Period:
+    """Return a year."""
+    return Period(date(year, 1, 1), date(year + 1, 1, 1))
 
 
 def following(first: date) -> date:
@@ -69,117 +92,140 @@ def following(first: date) -> date:
     return (first + timedelta(days=31)).replace(day=1)
 
 
-def entries_of(first: date) -> QuerySet[Entry]:
-    """Return a month's entries with all that is shown of them."""
-    month = Entry.objects.filter(day__gte=first, day__lt=following(first))
-    return month.select_related("order", "payer", "reverses").prefetch_related("postings").order_by("pk")
+@dataclass(frozen=True)
+class Moves:
+    """What moved between two accounts, summed: the month, the way it was paid, from, to, minor units."""
+
+    first: date
+    method: str
+    out_of: str
+    into: str
+    minor: int
 
 
-def sheet(first: date) -> Sheet:
-    """Return the sheet of the month that begins on `first`."""
-    entries = list(entries_of(first))
-    taken = [(entry.method, moved(entry.postings.all(), [Account.OWED], PAID_INTO)) for entry in entries]
-    methods = tuple((each, sum(minor for method, minor in taken if method == each)) for each in METHODS)
-    return Sheet(
-        first=first,
-        by_method=tuple((each, minor) for each, minor in methods if minor),
-        taken=sum(minor for _, minor in taken),
-        charged=sum(moved(entry.postings.all(), SOLD, [Account.OWED]) for entry in entries),
-        tax=sum(moved(entry.postings.all(), [Account.TAX], [Account.OWED]) for entry in entries),
-        receipts=tuple(entry for entry in entries if entry.receipt_number),
+@dataclass(frozen=True)
+class Sums:
+    """What a month or a year came to, in minor units; `by_method` is what came in less what went back.
+
+    `tax` is what was charged less what credits took off; certificates sold are owed, not earned.
+    """
+
+    by_method: tuple[tuple[str, int], ...]
+    taken: int
+    charged: int
+    tax: int
+    credited: int
+    written_off: int
+    tips: int
+    certificates_sold: int
+    certificates_used: int
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One month or year: its sums, and for a year those of each month."""
+
+    period: Period
+    sums: Sums
+    months: tuple[tuple[date, Sums], ...] = ()
+
+
+def sheet(period: Period) -> Sheet:
+    """Return what a period came to, from the postings alone."""
+    moves = _moves(period)
+    months = sorted({each.first for each in moves}) if period.is_year else []
+    by_month = [(first, _sums([each for each in moves if each.first == first])) for first in months]
+    return Sheet(period, _sums(moves), tuple(by_month))
+
+
+def _moves(period: Period) -> list[Moves]:
+    rows = (
+        Posting.objects.filter(entry__day__gte=period.first, entry__day__lt=period.until)
+        .annotate(month=TruncMonth("entry__day"))
+        .values_list("month", "entry__method", "out_of", "into")
+        .annotate(sum=Sum("minor"))
+        .order_by("month")
     )
+    return [Moves(*row) for row in rows]
+
+
+def _sums(moves: list[Moves]) -> Sums:
+    methods = [each for each in (*METHODS, "") if any(row.method == each for row in moves)]
+    came_in = [(each, _came_in([row for row in moves if row.method == each])) for each in methods]
+    return Sums(
+        by_method=tuple((each, minor) for each, minor in came_in if minor),
+        taken=_came_in(moves),
+        charged=moved(moves, SOLD, [Account.OWED]),
+        tax=moved(moves, [Account.TAX], [Account.OWED]) - moved(moves, [Account.OWED], [Account.TAX_CREDIT]),
+        credited=moved(moves, [Account.OWED], CREDITED),
+        written_off=moved(moves, [Account.OWED], [Account.WRITTEN_OFF]),
+        tips=moved(moves, [Account.TIPS], MONEY),
+        certificates_sold=moved(moves, [Account.CERTIFICATES], [*MONEY, Account.BEFORE]),
+        certificates_used=moved(moves, [Account.OWED], [Account.CERTIFICATES]),
+    )
+
+
+def _came_in(moves: list[Moves]) -> int:
+    into = sum(each.minor for each in moves if each.into in MONEY)
+    return into - sum(each.minor for each in moves if each.out_of in MONEY)
+
+
+def entries_of(period: Period) -> QuerySet[Entry]:
+    """Return a period's entries with all that is written of them."""
+    found = Entry.objects.filter(day__gte=period.first, day__lt=period.until)
+    return found.select_related("order", "payer").prefetch_related("postings").order_by("pk")
+
+
+def receipts_of(period: Period) -> QuerySet[Entry]:
+    """Return a period's receipts, each with its `amount`, in one query."""
+    found = Entry.objects.filter(day__gte=period.first, day__lt=period.until, receipt_number__isnull=False)
+    return found.select_related("order").annotate(amount=Sum("postings__minor")).order_by("receipt_number")
 
 
 def owed(*, on: date) -> list[Owed]:
     """Return the orders with money open, those first where nothing has moved for longest."""
-    rows = (
-        Posting.objects.filter(entry__order__isnull=False)
-        .values("entry__order")
-        .annotate(
-            open=Sum("minor", filter=Q(into=Account.OWED), default=0)
-            - Sum("minor", filter=Q(out_of=Account.OWED), default=0),
-            since=Max("entry__day"),
-        )
-        .filter(open__gt=0)
-    )
-    found = {row["entry__order"]: row for row in rows}
-    orders = Order.objects.filter(pk__in=found).select_related("customer")
-    all_of_them = [
-        Owed(order, row["open"], row["since"], (on - row["since"]).days)
-        for order in orders
-        for row in [found[order.pk]]
-    ]
-    return sorted(all_of_them, key=lambda each: (-each.days, each.order.number))
+    into = Sum("entries__postings__minor", filter=Q(entries__postings__into=Account.OWED), default=0)
+    out_of = Sum("entries__postings__minor", filter=Q(entries__postings__out_of=Account.OWED), default=0)
+    found = Order.objects.annotate(open=into - out_of, since=Max("entries__day")).filter(open__gt=0)
+    told = [Owed(each, each.open, each.since, (on - each.since).days) for each in found]
+    return sorted(told, key=lambda each: (-each.days, each.order.number))
 
 
-def jobs(first: date, shop: Shop) -> list[Job]:
-    """Return what was handed over in a month and what its hours brought."""
-    begins, ends = (_midnight(day, shop) for day in (first, following(first)))
-    done = (
-        Order.objects.put_away()
-        .filter(handed_over_at__gte=begins, handed_over_at__lt=ends)
-        .annotate(spent_minutes=Sum("stages__spent", default=0))
-        .order_by("number")
+def jobs(period: Period, shop: Shop) -> list[Job]:
+    """Return what was handed over in a period and what its hours brought."""
+    begins, ends = (_midnight(day, shop) for day in (period.first, period.until))
+    agreed = (
+        Quote.objects.agreed()
+        .filter(order__handed_over_at__gte=begins, order__handed_over_at__lt=ends)
+        .select_related("order")
+        .prefetch_related("order__stages")
+        .order_by("order__number")
     )
-    agreed = {quote.order_id: quote for quote in Quote.objects.agreed().filter(order__in=done)}
-    overhead = shop.shop_rules().overhead.on(60).minor
-    return [
-        _job(order, agreed[order.pk], overhead, spent=order.spent_minutes)
-        for order in done
-        if order.pk in agreed
-    ]
+    rules = shop.shop_rules()
+    return [_job(quote, rules) for quote in agreed]
 
 
 def _midnight(day: date, shop: Shop) -> datetime:
     return datetime.combine(day, time(), ZoneInfo(shop.time_zone))
 
 
-def _job(order: Order, quote: Quote, overhead: int, *, spent: int) -> Job:
-    hour = round_exactly(Fraction((quote.net - quote.paid_out) * 60, spent)) if spent else None
+def _job(quote: Quote, rules: ShopRules) -> Job:
+    spent_at = {stage.kind: stage.spent for stage in quote.order.stages.all()}
+    spent, quoted = sum(spent_at.values()), dict(quote.minutes)
+    steps = [Step(kind, quoted.get(kind, 0), spent_at.get(kind, 0)) for kind in {**quoted, **spent_at}]
+    apart = [step for step in steps if step.spent and step.spent != step.quoted]
+    earned = None
+    if spent:
+        none = Money(0, quote.currency)
+        costs = Costs(Money(quote.paid_out, quote.currency), none, none, spent, rules.overhead, rules.aim)
+        earned = earn(Money(quote.net, quote.currency), rules.terms, costs)
     return Job(
-        order=order,
-        quoted=sum(minutes for _, minutes in quote.minutes),
+        order=quote.order,
+        quoted=sum(quoted.values()),
         spent=spent,
         net=quote.net,
-        hour=hour,
-        wage=hour - overhead if hour is not None else None,
+        hour=earned.hour.minor if earned else None,
+        wage=earned.wage.minor if earned else None,
+        net_next=earned.net_at_aim.minor if earned else None,
+        steps=tuple(sorted(apart, key=lambda step: (-abs(step.spent - step.quoted), step.kind))),
     )
-
-
-def as_csv(entries: Iterable[Entry]) -> str:
-    """Return the entries as RFC 4180 text: a header, one row a posting, CRLF at each end.
-
-    Text that a spreadsheet would take for a formula gets an apostrophe before it.
-    """
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    writer.writerows([_plain(cell) for cell in row] for entry in entries for row in _rows(entry))
-    return out.getvalue()
-
-
-def _rows(entry: Entry) -> Iterator[tuple[str, ...]]:
-    for each in entry.postings.all():
-        yield (
-            entry.day.isoformat(),
-            str(entry.receipt_number or ""),
-            entry.kind,
-            str(entry.order or ""),
-            str(entry.payer or ""),
-            entry.words,
-            entry.method,
-            each.out_of,
-            each.into,
-            _amount(each.minor, entry.currency),
-            entry.currency,
-        )
-
-
-def _amount(minor: int, currency: str) -> str:
-    places = decimals(currency)
-    whole, rest = divmod(minor, 10**places)
-    return f"{whole}.{rest:0{places}d}" if places else str(whole)
-
-
-def _plain(cell: str) -> str:
-    return f"'{cell}" if cell.startswith(STARTS_A_FORMULA) else cell

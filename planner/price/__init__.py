@@ -6,7 +6,7 @@ figures here are what the maker has set; ask the local tax authority or an accou
 
 from .bill import KINDS, Line, Rule, lines
 from .legs import ACCOUNTS, Leg, balances, charging, crediting, giving_back, paying, turned
-from .pricing import Pricing, price
+from .pricing import Earned, Pricing, earn, price
 from .settling import STAGES, Keeps, Rounds, Settlement, Storage, called_off, rounds_beyond, storage
 from .shares import split
 from .taxes import Tax, Taxed, tax
@@ -17,6 +17,7 @@ __all__ = [
     "KINDS",
     "STAGES",
     "Costs",
+    "Earned",
     "Keeps",
     "Leg",
     "Line",
@@ -32,6 +33,7 @@ __all__ = [
     "called_off",
     "charging",
     "crediting",
+    "earn",
     "giving_back",
     "lines",
     "paying",

@@ -75,6 +75,23 @@ def price(lines: Sequence[Line], terms: Terms, costs: Costs) -> Pricing:
     )
 
 
+@dataclass(frozen=True)
+class Earned:
+    """What an hour brings, what is left of it after overhead, and the net that would bring the aim."""
+
+    hour: Money
+    wage: Money
+    net_at_aim: Money
+
+
+def earn(net: Money, terms: Terms, costs: Costs) -> Earned:
+    """Return what work that took some minutes earns at a price before tax."""
+    hour, wage = _hour(net, costs), _wage(net, costs)
+    if hour is None or wage is None:
+        raise BadInput("minutes", "must be more than 0 to say what an hour brings.")
+    return Earned(hour, wage, _net_at_aim(terms, costs))
+
+
 def _one_currency(lines: Sequence[Line], terms: Terms, currency: str) -> None:
     for number, line in enumerate(lines):
         if line.amount.currency != currency:
