@@ -133,12 +133,14 @@ class _Search:
     def _loosest(self, steps: int, weights: Sequence[int]) -> Solved | None:
         if self.effort < 1:
             return None
-        rows = [*self.strips.rows, self.strips.within(steps)]
-        costs = [0] * len(self.strips.most)
+        rows, most = [*self.strips.rows, self.strips.within(steps)], self.strips.most
+        if not weights:
+            return self._solve(self.strips.lengths, most, rows)
+        costs = [0] * len(most)
         for weight, group in zip(weights, self.strips.groups, strict=True):
             costs[group.spare] = -weight
-        quick = self._solve(costs, self.strips.most, rows, effort=A_WHILE)
-        return quick if quick.uses or quick.settled else self._solve(costs, self.strips.most, rows)
+        quick = self._solve(costs, most, rows, effort=A_WHILE)
+        return quick if quick.uses or quick.settled else self._solve(costs, most, rows)
 
     def _joined(self, uses: Sequence[int]) -> tuple[Strip, ...] | Unjoined:
         self.effort -= 1
