@@ -116,6 +116,7 @@ FILE_UPLOAD_TEMP_DIR = environment.folder_within(DATA_DIR, "incoming")
 LEAST_FREE_BYTES = 200 * 1024 * 1024  # with less room on the disk no photo is taken
 ERRANDS_IN = ["orders.photos", "orders.cloth_looks", "orders.backup", "orders.papers"]
 ERRANDS_IN += ["orders.arranging", "orders.mixing", "orders.supposing", "orders.chances"]
+ERRANDS_IN += ["orders.ways_to_take"]
 ERRANDS_IN += ["orders.demo.pictures", "orders.demo.keeping"]
 
 LOGGING = {

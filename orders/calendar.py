@@ -135,8 +135,8 @@ def _waits(order: Order, steps: dict[str, Step], out: OutsideQuilter | None) -> 
 
 
 def goes_out(order: Order, out: OutsideQuilter) -> bool:
-    """Say whether a quilt is too long for the shop's own frame."""
-    return max(order.width or 0, order.height or 0) > out.over
+    """Say whether a quilt goes to the quilter outside: too long for the shop's frame, or meant to."""
+    return max(order.width or 0, order.height or 0) > out.over or order.wish.get("way") == "outside"
 
 
 def _dues(shop: Shop, orders: Iterable[Order], today: date) -> list[Due]:
@@ -145,6 +145,12 @@ def _dues(shop: Shop, orders: Iterable[Order], today: date) -> list[Due]:
         for order in orders
         if (day := order.promised_for or order.needed_by) is not None
     ]
+
+
+def cushions(shop: Shop) -> dict[str, int]:
+    """Return the days kept free before the day of each order in the workroom."""
+    orders = Order.objects.in_the_workroom().only("number", "title", "cushion_days")
+    return {order_id(order): _cushion(shop, order) for order in orders}
 
 
 def _cushion(shop: Shop, order: Order) -> int:

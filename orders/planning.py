@@ -10,7 +10,8 @@ from typing import Any
 from django.db import transaction
 from django.db.models import QuerySet
 
-from orders.calendar import people_of_steps, workers, workload
+from orders.calendar import cushions, people_of_steps, workers, workload
+from orders.chosen_way import rules_for, way_of, work_for
 from orders.kinds import words_for_planning
 from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
 from planner import materials, quilt
@@ -33,10 +34,11 @@ def plan_order(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) ->
     return plan(brief_for(order, shop, drawn=drawn), today=shop.today(), limit=Limit(effort=EFFORT))
 
 
-def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> Brief:
-    """Return the order as a brief."""
+def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None, way: str | None = None) -> Brief:
+    """Return the order as a brief, taken the way that was chosen or the one named."""
     today = shop.today()
-    rules = shop.shop_rules()
+    taken = way or way_of(order)
+    rules = rules_for(shop.shop_rules(), taken)
     steps = people_of_steps(shop, workers())
     cloths = list(shelf(order))
     return Brief(
@@ -47,7 +49,7 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> 
         looks={},
         wish=wish_of(order),
         shop=replace(rules, steps=tuple(steps.values())),
-        work=workload(shop, today=today, but=order),
+        work=work_for(workload(shop, today=today, but=order), taken, cushions(shop)),
         due=max(order.needed_by or today + timedelta(days=90), today),
         buffer=order.cushion(),
         quilt=drawn,

@@ -138,6 +138,11 @@ def _limit() -> Limit:
     return Limit(effort=planning.EFFORT)
 
 
+def priced(offer: Offer, brief: Brief, order: Order, shop: Shop) -> Pricing:
+    """Return the price of an offer with the owner's own lines of the order."""
+    return _priced(offer, brief, _extras(order, shop))
+
+
 def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...]) -> Pricing:
     assert offer.costs is not None
     made = lines(offer.layout.quilt, brief.bag, brief.shop.rules, extras=extras)

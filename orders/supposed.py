@@ -15,6 +15,7 @@ from orders.replanning import Deeds, overtime_deeds, replan, stage_deeds
 from orders.supposing import overtime_by_week, overtime_of
 from orders.templatetags.shop import day as short_day
 from orders.templatetags.shop import hours
+from planner.brief import ORDER
 
 PENCILED_DAYS = 7
 
@@ -32,7 +33,10 @@ class Late:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What would come of it. `weeks` is the overtime that suffices, by person and week."""
+    """What would come of it. `weeks` is the overtime that suffices, by person and week.
+
+    `itself` is the day the one more order would be ready, where that is after its own.
+    """
 
     late: tuple[Late, ...]
     moved: int
@@ -40,6 +44,7 @@ class Outcome:
     enough: int | None
     weeks: tuple[tuple[str, date, int], ...]
     penciled: tuple[Enquiry, ...]
+    itself: date | None = None
 
 
 def in_words(question: Mapping[str, Any]) -> str:
@@ -78,6 +83,7 @@ def outcome_of(asked: Errand, shop: Shop) -> Outcome | None:
         answer["enough"],
         tuple(overtime_by_week(answer["extra"])),
         tuple(Enquiry.objects.penciled(on=shop.today())) if late else (),
+        next((date.fromisoformat(ready) for name, _, ready in answer["late"] if name == ORDER), None),
     )
 
 

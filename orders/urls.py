@@ -39,9 +39,11 @@ from orders.views import (
     shelf,
     shirt_colors,
     shirts,
+    shopping,
     sign_in,
     stages,
     today,
+    ways_to_take,
     workroom,
     yes_to_cut,
 )
@@ -145,6 +147,8 @@ urlpatterns = [
     path("incidents/<int:pk>/off-papers/", incidents.off_papers, name="incident-off-papers"),
     # the shelf
     path("shelf/", shelf.shelf, name="shelf"),
+    path("shelf/list/", shopping.shopping_list, name="shopping"),
+    path("shelf/list/<int:pk>/bought/", shopping.bought, name="shopping-bought"),
     path("shelf/new/", shelf.new, name="cloth-new"),
     path("shelf/<int:pk>/", shelf.cloth, name="cloth"),
     path("shelf/<int:pk>/pieces/", shelf.pieces, name="cloth-pieces"),
@@ -223,6 +227,10 @@ urlpatterns = [
     # all quilts, and the weeks they fill
     path("quilts/", quilts.quilts, name="quilts"),
     path("weeks/", include("orders.urls_weeks")),
+    path("quilts/<int:number>/account/ways/", ways_to_take.look, name="order-ways"),
+    path("quilts/<int:number>/account/ways/progress/", ways_to_take.progress, name="order-ways-progress"),
+    path("quilts/<int:number>/account/ways/ending/", ways_to_take.ending, name="order-ways-ending"),
+    path("quilts/<int:number>/account/ways/choice/", ways_to_take.choice, name="order-ways-choice"),
     path("calendar/<str:token>.ics", calendar_feed.calendar, name="calendar-feed"),
     # the workroom
     path("workroom/", workroom.workroom, name="workroom"),

@@ -106,7 +106,7 @@ def undoing(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def closing(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
-    first = monday_of(monday)
+    first = monday_of(monday, shop)
     if first + timedelta(days=6) < shop.today():
         raise Http404
     tell_replan(
@@ -119,7 +119,7 @@ def closing(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def opening(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
-    first = monday_of(monday)
+    first = monday_of(monday, shop)
     open_week(first, by=request.user)
     tell(request, f"The week of {short_day(first)} is open again.")
     return redirect("weeks")
@@ -130,9 +130,7 @@ def opening(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
 @in_the_shop
 def sheet(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
     """One week to print: who does what on which day."""
-    first = monday_of(monday)
-    if abs((first - shop.today()).days) > LONGEST:
-        raise Http404
+    first = monday_of(monday, shop)
     told = {
         "shop": shop, "monday": first, "days": week_of(shop, first), "today": shop.today(),
         "before": first - timedelta(days=7), "after": first + timedelta(days=7),
@@ -143,13 +141,15 @@ def sheet(request: SignedIn, shop: Shop, monday: str) -> HttpResponse:
     return render(request, "weeks/sheet.html", told)
 
 
-def monday_of(written: str) -> date:
-    """Return the Monday of the week a day lies in; what is no day is nowhere."""
+def monday_of(written: str, shop: Shop) -> date:
+    """Return the Monday of the week a day lies in; what is no day, or years away, is nowhere."""
     try:
         day = date.fromisoformat(written)
-        return day - timedelta(days=day.weekday())
-    except (ValueError, OverflowError) as fault:
+    except ValueError as fault:
         raise Http404 from fault
+    if abs((day - shop.today()).days) > LONGEST:
+        raise Http404
+    return day - timedelta(days=day.weekday())
 
 
 @require_POST
