@@ -5,7 +5,8 @@ on day C - 1. The examples by Pinedo (Scheduling: Theory, Algorithms, and System
 the book and were recomputed by full enumeration.
 """
 
-from itertools import combinations
+from itertools import accumulate, combinations, permutations
+from random import Random
 
 import pytest
 
@@ -149,33 +150,16 @@ def test_forty_jobs_are_never_less_late_than_the_published_optimum_and_come_near
     assert optimum <= total <= optimum + max(100, optimum // 10)
 
 
-def job_shop(check_data, name, minutes):
-    """Return a shop of one day in which every machine is a person, and each job its chain of stages."""
-    rows = [
-        [int(word) for word in line.split()]
-        for line in (check_data / "schedule" / "jobshop" / f"{name}.txt").open()
-    ]
-    jobs, machines = rows[0]
-    stages, waits = [], []
-    for j, row in enumerate(rows[1 : jobs + 1]):
-        for n in range(machines):
-            stages.append(Stage(f"{j}-{n}", str(j), "sew", row[2 * n + 1], (str(row[2 * n]),)))
-            if n:
-                waits.append(Wait(stages[-2].id, stages[-1].id))
-    return workload([Person(str(m), (minutes,)) for m in range(machines)], stages, waits=waits)
-
-
-@pytest.mark.parametrize("name", ["ft06", "la01", "la02", "la05", "la06", "la16"])
-def test_a_job_shop_is_never_ruled_out_in_its_optimal_time_nor_done_in_less(check_data, name):
-    """Fisher and Thompson 1963, Lawrence 1984; within one day the dispatcher interrupts nothing."""
-    table = (check_data / "schedule" / "jobshop" / "optima.csv").read_text().splitlines()
-    optimum = int(next(line.split(",")[3] for line in table if line.startswith(name)))
-    made = make_timetable(job_shop(check_data, name, 1440), limit=Limit(effort=1))
-    assert check_timetable(job_shop(check_data, name, 1440), made) == ()
-    assert max(stint.start + stint.minutes for stint in made.stints) >= optimum
-    exact = job_shop(check_data, name, optimum)
-    everything = dict.fromkeys(made.finish, 0)
-    assert not isinstance(feasible(exact, everything, limit=Limit(effort=5)), Proof)
-    busiest = max(sum(s.minutes for s in exact.stages if s.people == (p.id,)) for p in exact.people)
-    crowded = job_shop(check_data, name, busiest - 1)
-    assert proof_holds(crowded, feasible(crowded, everything, limit=Limit(effort=5)))
+def test_the_largest_lateness_is_the_least_that_any_order_of_working_gives():
+    """J. R. Jackson 1955: the earliest due date first; the least lateness here by trying every order."""
+    for seed in range(20):
+        rng = Random(seed)
+        minutes = named([rng.randint(1, 9) for _ in range(5)])
+        due = named([rng.randint(3, 25) for _ in range(5)])
+        least = min(
+            max(end - due[job] for job, end in zip(turn, accumulate(minutes[j] for j in turn), strict=True))
+            for turn in permutations(minutes)
+        )
+        work = one_machine(minutes, days=sum(minutes.values()) + 1)
+        assert timetable_holds(work, feasible(work, by_time(due, least), limit=SHORT))
+        assert proof_holds(work, feasible(work, by_time(due, least - 1), limit=SHORT))
