@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 from string import ascii_uppercase
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
+from orders.templatetags.shop import fractions
 from planner.materials import Cloth, Column, CutPlan, Strip
 from planner.units import INCH, show_length
 
@@ -71,24 +73,24 @@ def _letter(number: int) -> str:
 
 def _picture(cloth: Cloth, plan: CutPlan, marks: Iterable[Marked], unit: str) -> SafeString:
     letters = {(each.name, each.across, each.along): each.letter for each in marks}
-    sources = dict.fromkeys(strip.source for strip in plan.strips)
     drawn, top, number = [], 36, 0
     widest = 0
-    for source in sources:
+    for source in dict.fromkeys(strip.source for strip in plan.strips):
         strips = [strip for strip in plan.strips if strip.source == source]
         width = cloth.usable if source is None else min(cloth.on_hand[source].width, cloth.usable)
         whole = cloth.gives(plan.buy) if source is None else cloth.on_hand[source].height
         end = max(strip.at + strip.height for strip in strips)
         length = min(whole, end + REST_SHOWN) if whole > end else end
         drawn.append(_piece(source, (width, length, whole), top, unit))
-        for strip in strips:
-            number += 1
-            drawn.append(_strip(strip, number, (width, top), letters, unit))
+        for alike in _runs(strips):
+            drawn += [_strip(strip, (width, top), letters) for strip in alike]
+            drawn.append(_label(alike, number, (width, top), unit))
+            number += len(alike)
         widest = max(widest, _u(width))
         top += _u(length) + GAP
     words = f"How {cloth.id} is cut: {number} strips, numbered in the order they are cut"
     return mark_safe(
-        f'<svg class="cutting-picture" viewBox="0 0 {widest + MARGIN + 96} {top}" role="img" '
+        f'<svg class="cutting-picture" viewBox="0 0 {widest + MARGIN + 150} {top}" role="img" '
         f'aria-label="{escape(words)}"><defs><pattern id="left-over" width="10" height="10" '
         f'patternUnits="userSpaceOnUse"><path d="M0 10L10 0" stroke="#8a8a8a"/></pattern></defs>'
         f"{''.join(drawn)}</svg>"
@@ -117,29 +119,43 @@ def _torn(width: int, y: int) -> str:
     return f"M{MARGIN} {y}{teeth}V{y + 10}H{MARGIN}z"
 
 
-def _strip(
-    strip: Strip,
-    number: int,
-    place: tuple[int, int],
-    letters: dict[tuple[str, int, int], str],
-    unit: str,
-) -> str:
-    width, top = place
-    y, high = top + _u(strip.at), max(1, _u(strip.height))
-    parts = [
-        f'<rect class="strip" x="{MARGIN}" y="{y}" width="{_u(width)}" height="{high}" fill="none" '
-        'stroke="#000" stroke-width="2.5"/>',
-        f'<circle cx="28" cy="{y + high / 2:.0f}" r="17" fill="#000"/>'
-        f'<text x="28" y="{y + high / 2 + 7:.0f}" font-size="20" font-weight="700" fill="#fff" '
-        f'text-anchor="middle">{number}</text>',
-        f'<text x="{MARGIN + _u(width) + 8}" y="{y + high / 2 + 7:.0f}" font-size="20">'
-        f"{escape(_say(strip.height, unit))}</text>",
+def _runs(strips: Iterable[Strip]) -> list[list[Strip]]:
+    """Strips one after the other that are cut alike."""
+    return [
+        list(alike)
+        for _, alike in groupby(strips, lambda strip: (strip.height, strip.columns, strip.lengthwise))
     ]
-    x = MARGIN
+
+
+def _strip(strip: Strip, place: tuple[int, int], letters: dict[tuple[str, int, int], str]) -> str:
+    width, top = place
+    y, x = top + _u(strip.at), MARGIN
+    parts = [
+        f'<rect class="strip" x="{x}" y="{y}" width="{_u(width)}" height="{max(1, _u(strip.height))}" '
+        'fill="none" stroke="#000" stroke-width="2.5"/>'
+    ]
     for column in strip.columns:
         parts += _column(column, x, y, letters[column.item, column.across, column.along])
         x += _u(column.across)
     return "".join(parts)
+
+
+def _label(alike: list[Strip], before: int, place: tuple[int, int], unit: str) -> str:
+    """The numbers of strips that are cut alike, on the left; how many and how high, on the right."""
+    width, top = place
+    first, last = alike[0], alike[-1]
+    high = _u(last.at + last.height - first.at)
+    middle, size = top + _u(first.at) + high / 2, max(10, min(20, high - 4))
+    numbers = f"{before + 1}" if len(alike) == 1 else f"{before + 1}–{before + len(alike)}"
+    count = "" if len(alike) == 1 else f"{len(alike)} × "
+    along = ", along the cloth" if first.lengthwise else ""
+    return (
+        f'<rect x="{MARGIN - 78}" y="{middle - size / 2 - 2:.0f}" width="66" height="{size + 4}" rx="6"/>'
+        f'<text x="{MARGIN - 45}" y="{middle + size * 0.35:.0f}" font-size="{size}" font-weight="700" '
+        f'fill="#fff" text-anchor="middle">{numbers}</text>'
+        f'<text x="{MARGIN + _u(width) + 8}" y="{middle + size * 0.35:.0f}" font-size="{size}">'
+        f"{count}{escape(_say(first.height, unit))}{along}</text>"
+    )
 
 
 def _column(column: Column, x: int, y: int, letter: str) -> list[str]:
@@ -158,7 +174,7 @@ def _column(column: Column, x: int, y: int, letter: str) -> list[str]:
 
 
 def _say(ticks: int, unit: str) -> str:
-    return show_length(ticks, unit=unit, rounding="nearest").removeprefix("about ")
+    return fractions(show_length(ticks, unit=unit, rounding="nearest").removeprefix("about "))
 
 
 def _u(ticks: int) -> int:

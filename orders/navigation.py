@@ -37,7 +37,7 @@ PLACES = (
         ("quilts", "find", "order", "enquiry", "bag", "shirt", "customer", "quote", "paper"),
     ),
     Place("weeks", "Weeks", ("weeks", "visit")),
-    Place("shelf", "Shelf", ("shelf", "cloth")),
+    Place("shelf", "Shelf", ("shelf", "cloth", "shopping")),
     Place("books", "Books", ("books", "payment", "ledger")),
     Place("workroom", "Workroom", ("workroom", "shop", "people", "person")),
 )

@@ -21,16 +21,25 @@ def shown(order: Order, lies: Bench, shop: Shop, cloths: list[Cloth]) -> dict[st
     found, said = top_size.measured(order), needles.last_count(order)
     is_joined = bool(lies.items) and lies.joined == len(lies.items)
     return {
-        "asks_for_needles": "finish" in kinds and not kinds["finish"] and _is_sewn(lies),
+        "asks_for_needles": "finish" in kinds
+        and not kinds["finish"]
+        and _is_sewn(lies)
+        and _done(kinds, "quilt"),
         "needles_said": said,
         "needles_lack": needles.why_not_finished(order) if said or _is_sewn(lies) else "",
         "needle_form": NeedlesForm(initial=vars(said[1]) if said else {}),
-        "asks_for_top": lies.quilt is not None and (is_joined or found is not None),
+        "asks_for_top": lies.quilt is not None
+        and (found is not None or (is_joined and not _done(kinds, "quilt"))),
         "top": found,
         "top_whole": top_size.size_of(order, lies.quilt) if lies.quilt else None,
         "top_takes": _takes(order, lies, shop, cloths) if found and lies.quilt else [],
         "top_form": TopForm(unit=shop.unit, initial=order.top),
     }
+
+
+def _done(kinds: dict[str, Any], kind: str) -> bool:
+    """Say whether a stage is done, or is none of this order's."""
+    return kind not in kinds or kinds[kind] is not None
 
 
 def _is_sewn(lies: Bench) -> bool:

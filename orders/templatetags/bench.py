@@ -6,8 +6,10 @@ from typing import Any
 
 from django import template
 
+from orders import pillows
 from orders.bench import Cutting
 from orders.lying_panel import lying
+from orders.models import Order, Shop
 
 register = template.Library()
 
@@ -16,3 +18,10 @@ register = template.Library()
 def lying_panel(cutting: Cutting) -> dict[str, Any]:
     """Draw a panel as it lies on the board before it is pressed."""
     return {"panel": lying(cutting)}
+
+
+@register.inclusion_tag("bench/pillows.html")
+def enough_for_pillows(order: Order) -> dict[str, Any]:
+    """Say what the leftovers would still give, before they go home."""
+    shop = Shop.objects.the()
+    return {"pillows": pillows.enough_for(order, shop) if shop else None, "shop": shop}

@@ -27,13 +27,13 @@ class CutForm(forms.Form):
     """One cloth was cut as on its sheet; `left` is what was measured, where it is not as reckoned."""
 
     sheet = forms.CharField(max_length=40, error_messages={"required": "Open the sheet again."})
-    client_id = forms.SlugField(max_length=64, error_messages={"required": "Open the sheet again."})
+    client_id = forms.SlugField(
+        max_length=64, widget=forms.HiddenInput, error_messages={"required": "Open the sheet again."}
+    )
 
     def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["left"] = LengthField(
-            unit=unit, label="Left of the last piece, if you measured it", required=False
-        )
+        self.fields["left"] = LengthField(unit=unit, label="Left of the last piece, measured", required=False)
 
 
 @require_safe

@@ -1,0 +1,61 @@
+"""The shopping list: what to buy for all quilts, by when, and what was bought."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from orders import shopping
+from orders.forms.shopping import BoughtForm
+from orders.models import Cloth, Shop
+from orders.views.callers import HELPER, OWNER, SignedIn, open_to
+from orders.views.in_shop import in_the_shop
+from orders.views.notices import tell
+from orders.views.uploads import client_id_of, new_client_id
+
+
+@require_safe
+@open_to(OWNER, HELPER)
+@in_the_shop
+def shopping_list(request: SignedIn, shop: Shop) -> HttpResponse:
+    return list_page(request, shop)
+
+
+def list_page(
+    request: SignedIn, shop: Shop, *, of: int | None = None, form: Any = None, status: int = 200
+) -> HttpResponse:
+    """Show the list; a form that came back stands at its cloth."""
+    found = shopping.shopping_list(shop)
+    lines = [(line, form if line.cloth.pk == of and form else _form(line, shop)) for line in found.lines]
+    sheet = {
+        "shop": shop,
+        "today": shop.today(),
+        "lines": lines,
+        "total": found.total,
+        "is_owner": request.user.role == OWNER,
+    }
+    return render(request, "shelf/shopping.html", sheet, status=status)
+
+
+def _form(line: shopping.Line, shop: Shop) -> BoughtForm:
+    initial = {"length": line.buy, "client_id": new_client_id()}
+    return BoughtForm(unit=shop.unit, initial=initial, auto_id=f"bought-{line.cloth.pk}-%s")
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def bought(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
+    """Put what was bought on the shelf, for the quilts that have spoken for it."""
+    cloth = get_object_or_404(Cloth.objects.in_use(), pk=pk, garment=None)
+    form = BoughtForm(request.POST, unit=shop.unit, auto_id=f"bought-{pk}-%s")
+    if not form.is_valid():
+        return list_page(request, shop, of=pk, form=form, status=422)
+    said = form.cleaned_data
+    tap_id = client_id_of(form) or new_client_id()
+    shopping.bought(cloth, said["length"], by=request.user, client_id=tap_id, lot=said["lot"])
+    tell(request, f"{cloth} is on the shelf, and kept for the quilts that wait for it.")
+    return redirect("shopping")

@@ -1,0 +1,83 @@
+"""The shopping list on its page: what, how much, by when; as many queries for sixty quilts as for two."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from orders.models import Cloth, Order, Reservation
+from planner.units import YARD
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def short(order, shelf, shop):
+    forest = Cloth.objects.get(name="Forest")
+    Reservation.objects.create(order=order, cloth=forest, role="sashing", length=4 * YARD)
+    return forest
+
+
+def words(client):
+    answer = client.get("/shelf/list/")
+    assert answer.status_code == 200
+    return " ".join(answer.content.decode().split()).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_owner_sees_how_much_for_whom_and_at_what_price(client, short, order, ada):
+    client.force_login(ada)
+    seen = words(client)
+    for said in ("Forest", "1 yd", "$12.00", order.title, "sashing", "3 yd here, 4 yd spoken for"):
+        assert said in seen
+
+
+def test_a_helper_sees_the_list_without_money(client, short, bo):
+    client.force_login(bo)
+    seen = words(client)
+    assert "Forest" in seen
+    assert "$" not in seen
+
+
+def test_bought_is_on_the_shelf_and_off_the_list_once(client, short, ada):
+    client.force_login(ada)
+    for _ in range(2):
+        answer = client.post(f"/shelf/list/{short.pk}/bought/", {"length": "1", "client_id": "till"})
+        assert answer.url == "/shelf/list/"
+    assert Cloth.objects.with_pieces().get(pk=short.pk).on_hand == 4 * YARD
+    assert "Nothing has to be bought" in words(client)
+
+
+@pytest.mark.parametrize("length", ["", "-1", "0", "a lot", "900", "1.0001"])
+def test_a_length_that_makes_no_sense_stays_in_its_field(client, short, ada, length):
+    client.force_login(ada)
+    answer = client.post(f"/shelf/list/{short.pk}/bought/", {"length": length, "client_id": "till"})
+    assert answer.status_code == 422
+    assert Cloth.objects.with_pieces().get(pk=short.pk).on_hand == 3 * YARD
+
+
+def test_another_cloth_a_get_and_whoever_is_signed_out_are_refused(client, short, ada):
+    assert client.get("/shelf/list/").status_code == 302
+    client.force_login(ada)
+    assert client.post("/shelf/list/999/bought/", {"length": "1"}).status_code == 404
+    assert client.get(f"/shelf/list/{short.pk}/bought/").status_code == 405
+
+
+def test_sixty_quilts_ask_no_more_queries_than_two(client, short, aunt, ada):
+    client.force_login(ada)
+
+    def more(count):
+        for number in range(count):
+            order = Order.objects.open(title=f"Another {number}", customer=aunt, by=ada)
+            order.stages.create(kind="join", position=1, minutes=60)
+            for cloth in Cloth.objects.all():
+                Reservation.objects.create(order=order, cloth=cloth, role="sashing", length=YARD)
+
+    def asked():
+        words(client)
+        with CaptureQueriesContext(connection) as queries:
+            words(client)
+        return len(queries)
+
+    more(2)
+    few = asked()
+    more(58)
+    assert asked() == few
