@@ -4,11 +4,12 @@ Sales tax, what it is charged on and the law on deposits and instalments differ 
 figures here are what the maker has set; ask the local tax authority or an accountant.
 """
 
-from .bill import KINDS, Line, Rule, lines
+from .bill import KINDS, Line, Rule, by_the_hour, lines
 from .legs import ACCOUNTS, Leg, balances, charging, crediting, giving_back, paying, turned
 from .pricing import Earned, Pricing, earn, price
 from .settling import STAGES, Keeps, Rounds, Settlement, Storage, called_off, rounds_beyond, storage
 from .shares import split
+from .surcharges import USUAL, Surcharge, by_hand, not_on
 from .taxes import Tax, Taxed, tax
 from .terms import Costs, Terms
 
@@ -16,6 +17,7 @@ __all__ = [
     "ACCOUNTS",
     "KINDS",
     "STAGES",
+    "USUAL",
     "Costs",
     "Earned",
     "Keeps",
@@ -26,16 +28,20 @@ __all__ = [
     "Rule",
     "Settlement",
     "Storage",
+    "Surcharge",
     "Tax",
     "Taxed",
     "Terms",
     "balances",
+    "by_hand",
+    "by_the_hour",
     "called_off",
     "charging",
     "crediting",
     "earn",
     "giving_back",
     "lines",
+    "not_on",
     "paying",
     "price",
     "rounds_beyond",

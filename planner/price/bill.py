@@ -22,22 +22,32 @@ class Rule:
 
     `per` is one of `planner.quilt.PER`, or `garment:` and a kind or flag of garments. What is
     counted has a rate for each; the area, `in2`, one per in2 or m2; the edge, `in`, one per
-    in, yd or m.
+    in, yd or m. Where there is any of it, no less than `least` is charged.
     """
 
     words: str
     per: str
     rate: Rate
     kind: str = "labour"
+    least: Money | None = None
 
     def __post_init__(self) -> None:
         _say_what_for(self.words, self.kind)
+        if self.least is not None and (self.least.minor < 1 or self.least.currency != self.rate.currency):
+            raise BadInput("least", "must be more than 0, in the currency of the rate.")
         word = self.per.removeprefix("garment:").strip() if self.per.startswith("garment:") else ""
         if not word and self.per not in PER:
             raise BadInput("per", f"“{self.per}” is not one of {', '.join(PER)}.")
         fitting = _MEASURED.get(self.per, ("each",))
         if self.rate.per not in fitting:
             raise BadInput("rate", f"what is charged by {self.per} has a price per {' or '.join(fitting)}.")
+
+    def line(self, count: int) -> Line:
+        """Return the line of so much of it, in what the rate applies to."""
+        charged = self.rate.on(count)
+        if self.least is not None and charged < self.least:
+            return Line.of(f"{self.words}, at least", self.least, kind=self.kind)
+        return Line(self.words, count, self.rate, charged, self.kind)
 
 
 @dataclass(frozen=True)
@@ -73,10 +83,18 @@ def lines(
 ) -> tuple[Line, ...]:
     """Return a line for every rule the quilt has something of, in the list's order, then the extras."""
     counted = ((rule, amount_of(rule.per, quilt, bag)) for rule in rules)
-    made = (
-        Line(rule.words, count, rule.rate, rule.rate.on(count), rule.kind) for rule, count in counted if count
-    )
+    made = (rule.line(count) for rule, count in counted if count)
     return (*made, *extras)
+
+
+def by_the_hour(words: str, minutes: int, rate: Rate, *, most: Money | None = None) -> Line:
+    """Return the line of work charged by the hour, such as a repair, `most` at most."""
+    if rate.per != "hour":
+        raise BadInput("rate", "must be a rate per hour.")
+    charged = rate.on(minutes)
+    if most is not None and most < charged:
+        return Line.of(words, most)
+    return Line(words, minutes, rate, charged)
 
 
 def _say_what_for(words: str, kind: str) -> None:
