@@ -16,7 +16,7 @@ from orders.models import Event, Order, Person, Photo, Piece
 from orders.panels import place_of
 from orders.planning import shirts_of
 from planner import measure as measures
-from planner.measure import A4, CARD, LETTER, MAT_12, Measured, Reference
+from planner.measure import A4, CARD, LETTER, MAT_12, Edges, Measured, Reference
 from planner.problems import BadInput
 from planner.units import INCH, MM, Sides, Size
 
@@ -81,7 +81,8 @@ def read(photo: Photo, taps: Taps, *, unit: str) -> Reading:
     reference = reference_of(taps.reference, unit)
     camera: dict[str, Any] = {
         "middle_px": (photo.width / 2, photo.height / 2),
-        "click_sigma_px": SCATTER * max(1.0, max(photo.width, photo.height) / SHOWN),
+        "click_sigma_px": scatter_on(photo),
+        "edges": edges_on(photo, taps.reference, known),
     }
     said = measures.measure(reference, known, kept, **camera)
     cloth = in_pixels(taps.cloth, photo) if taps.cloth else None
@@ -93,6 +94,27 @@ def read(photo: Photo, taps: Taps, *, unit: str) -> Reading:
             " flat, take one more photo from straight above, or type the size."
         )
     return reading
+
+
+def scatter_on(photo: Photo) -> float:
+    """Return how well a corner is tapped, in pixels of the whole picture (standard deviation)."""
+    return SCATTER * max(1.0, max(photo.width, photo.height) / SHOWN)
+
+
+def edges_on(photo: Photo, reference: str, known: list[tuple[float, float]]) -> Edges | None:
+    """Return the edges of the thing of known size where the photo shows them beside its tapped corners."""
+    import numpy as np
+    from PIL import Image
+
+    near = measures.grid_near if reference == "mat" else measures.edges_near
+    try:
+        with Image.open(photo.file, formats=["JPEG"]) as image:
+            light = np.asarray(image.convert("L"))
+    except OSError:  # the taps stand without it
+        return None
+    if light.shape != (photo.height, photo.width):
+        return None
+    return near(light, known, sigma=scatter_on(photo))
 
 
 def in_pixels(corners: Corners, photo: Photo) -> list[tuple[float, float]]:

@@ -26,11 +26,17 @@ NUDGE = 1e-6
 
 @dataclass(frozen=True)
 class Taps:
-    """What was tapped, in pixels, clockwise: the reference's corners, then the print's; and their scatter."""
+    """What was tapped, in pixels, clockwise: the reference's corners, the print's; how each scatter."""
 
     reference: Array
     print_: Array
     sigma: float
+    reference_sigma: float
+
+    @property
+    def scatter(self) -> Array:
+        """The standard deviation of each corner, as a column."""
+        return np.repeat([[self.reference_sigma], [self.sigma]], 4, axis=0)
 
 
 @dataclass(frozen=True)
@@ -74,7 +80,7 @@ def _left_over(how: Array, plane: Array, taps: Taps, *, view: View, shape: Shape
     seeing, shaped = how[:, : -shape.count], how[:, -shape.count :]
     known = np.broadcast_to(plane, (len(how), 4, 2))
     at = seen_through(view.matrices(seeing), np.concatenate([known, shape.points(shaped)], axis=1))
-    off = (at - np.concatenate([taps.reference, taps.print_])) / taps.sigma
+    off = (at - np.concatenate([taps.reference, taps.print_])) / taps.scatter
     return np.concatenate([off.reshape(len(how), -1), view.surprise(seeing)], axis=1)
 
 

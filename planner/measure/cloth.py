@@ -9,7 +9,8 @@ from planner.units import INCH, Sides
 from .adjust import Agreement, Array
 from .camera import seen_through
 from .corners import Points, corners
-from .photo import sighted, taps_of, views
+from .edges import Edges
+from .photo import looked_at, taps_of, views
 from .reference import Reference
 
 
@@ -22,6 +23,7 @@ def measure_cloth(
     focal_px: float | None = None,
     click_sigma_px: float = 1.5,
     middle_px: tuple[float, float] | None = None,
+    edges: Edges | None = None,
 ) -> Sides:
     """Return the cloth beyond the print on its four sides, in ticks, rounded down.
 
@@ -29,7 +31,7 @@ def measure_cloth(
     drawn askew, the part that is certainly inside counts. Else as `measure`.
     """
     taps = taps_of(reference_px, print_px, sigma=click_sigma_px)
-    seen = sighted(reference, taps, views(taps, focal_px, middle_px))
+    seen = looked_at(reference, taps, views(taps, focal_px, middle_px), edges)
     tapped = corners("cloth_px", cloth_px, sigma=click_sigma_px)
     on_plane = seen_through(np.linalg.inv(seen.fit.matrix)[None], tapped[None])[0]
     return _beyond(_beside_the_print(on_plane, seen.fit), seen.fit.sides)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,6 +16,7 @@ from planner.units import INCH
 from .adjust import Agreement, Taps, agree
 from .camera import AnyView, Lens, View, likeness
 from .corners import Points, corners
+from .edges import Edges
 from .reference import Measured, Reference
 from .shapes import Four, Rectangle, Shape
 from .spread import plus_minus
@@ -49,6 +51,7 @@ def measure(
     focal_px: float | None = None,
     click_sigma_px: float = 1.5,
     middle_px: tuple[float, float] | None = None,
+    edges: Edges | None = None,
 ) -> Measured:
     """Return the size of a flat print from its four corners and those of a reference in one picture.
 
@@ -56,13 +59,30 @@ def measure(
     left round; its first side is its width. `focal_px` is the lens's focal length, `middle_px` the
     middle of the whole picture. Ticks, to the nearest; the plus-or-minus is rounded up. When each tap
     is off by `click_sigma_px` (standard deviation, across and down), a side lies within it 97 times
-    in 100 and both sides 94 times.
+    in 100 and both sides 94 times. `edges` of the reference that were found in the picture count instead
+    of its taps, as long as they agree with them.
     """
     taps = taps_of(reference_px, print_px, sigma=click_sigma_px)
-    seen = sighted(reference, taps, views(taps, focal_px, middle_px))
+    seen = looked_at(reference, taps, views(taps, focal_px, middle_px), edges)
     width, height = (round(side * INCH) for side in seen.fit.sides)
     off = plus_minus(seen.fit.covariance) + seen.fit.unevenness
     return Measured(width, height, int(np.ceil(off * INCH)), f"{reference.kind}, {seen.words}")
+
+
+def looked_at(reference: Reference, taps: Taps, ways: Views, edges: Edges | None) -> Sighting:
+    """Return what the taps show, sharper where edges of the reference were found that agree with them.
+
+    An edge that is another one, of the table or of a fold, does not fit a sheet seen by any camera.
+    """
+    tapped = sighted(reference, taps, ways)
+    if edges is None:
+        return tapped
+    with suppress(BadInput):
+        known = corners("reference_px", edges.corners, sigma=edges.scatter)
+        edged = sighted(reference, replace(taps, reference=known, reference_sigma=edges.scatter), ways)
+        if edged.words == tapped.words:
+            return replace(edged, words=f"its edges found, {edged.words}")
+    return tapped
 
 
 def taps_of(reference_px: Points, print_px: Points, *, sigma: float) -> Taps:
@@ -72,6 +92,7 @@ def taps_of(reference_px: Points, print_px: Points, *, sigma: float) -> Taps:
     return Taps(
         corners("reference_px", reference_px, sigma=sigma),
         corners("print_px", print_px, sigma=sigma),
+        float(sigma),
         float(sigma),
     )
 

@@ -9,8 +9,9 @@ import time
 
 import numpy as np
 
-from planner.measure import measure
+from planner.measure import edges_near, grid_near, measure
 from planner.units import INCH
+from tests.planner.measure.drawn_pictures import drawn
 from tests.planner.measure.pictures import FOCAL, MIDDLE, picture
 
 SCENES = ("mat", "sheet on the print", "sheet beside it", "card on the shirt", "card beside it")
@@ -20,6 +21,7 @@ KNOWN = {
     "nothing": {},
 }
 PICTURES = 400
+DRAWN = 60
 
 
 def main() -> None:
@@ -28,6 +30,26 @@ def main() -> None:
     for scene in SCENES:
         for what, known in KNOWN.items():
             print(f"{scene:20s} {what:16s} {line(scene, known)}")
+    print(f"{DRAWN} drawn pictures a line, in which the edges of the thing of known size are found")
+    for scene in SCENES:
+        print(f"{scene:20s} {drawn_line(scene)}")
+
+
+def drawn_line(scene: str) -> str:
+    """The same where the edges of what was tapped are found in a drawn picture."""
+    rng = np.random.default_rng(20_270_401)
+    off, printed = [], []
+    for _ in range(DRAWN):
+        made = picture(rng, scene)
+        tapped, print_px = made.tapped(rng)
+        light = drawn(made, rng, line=3.0 if scene == "mat" else None)
+        edges = (grid_near if scene == "mat" else edges_near)(light, tapped, sigma=1.5)
+        said = measure(made.reference, tapped, print_px, edges=edges, **KNOWN["lens and middle"])
+        off.append([abs(said.width / INCH - made.size[0]), abs(said.height / INCH - made.size[1])])
+        printed.append(said.plus_minus / INCH)
+    error, bars = np.array(off), np.array(printed)
+    inside = (error <= bars[:, None]).mean()
+    return f"plus-or-minus median {np.median(bars):.3f} most {bars.max():.3f}  sides inside {inside:.3f}"
 
 
 def line(scene: str, known: dict[str, object]) -> str:

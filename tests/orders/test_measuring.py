@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from PIL import Image
 
 from orders import measuring
 from orders.keeping import has_print, is_plain, kept_as
 from orders.models import Event, Photo, Piece, Shirt, Stale
+from planner.measure import CARD
 from planner.problems import BadInput
 from planner.units import INCH, MM, Sides, Size
-from tests.planner.measure.pictures import inches, oblong, seen, turned
+from tests.planner.measure.drawn_pictures import drawn
+from tests.planner.measure.pictures import Picture, inches, oblong, seen, turned
 
 pytestmark = pytest.mark.django_db
 POSE = {"above": 40.0, "tilt": 12.0, "toward": 50.0, "roll": 4.0}
@@ -57,6 +60,22 @@ def test_a_print_is_read_to_the_sixteenth_by_anything_of_known_size(piece, refer
     assert abs(reading.size.height - 12.25 * INCH) <= INCH // 16
     assert reading.size.width % (INCH // 16) == 0
     assert reading.plus_minus % (INCH // 16) == 0
+
+
+def test_edges_that_the_photo_shows_make_it_sharper(piece, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    lying = turned(oblong(*inches(CARD)), 15) + np.array([11.0, 1.0])
+    made = Picture(CARD, seen(lying, **POSE), np.zeros((4, 2)), (0, 0))
+    by_taps = measuring.read(piece.photo, taps(reference="card"), unit="in")
+    piece.photo.file.parent.mkdir(parents=True)
+    light = drawn(made, np.random.default_rng(3)).astype("uint8")
+    Image.fromarray(light).save(piece.photo.file, "JPEG", quality=88)
+    by_edges = measuring.read(piece.photo, taps(reference="card"), unit="in")
+    assert "its edges found" in by_edges.how
+    assert "its edges found" not in by_taps.how
+    assert by_edges.plus_minus < by_taps.plus_minus
+    assert abs(by_edges.size.width - 10.5 * INCH) <= INCH // 16
+    assert abs(by_edges.size.height - 12.25 * INCH) <= INCH // 16
 
 
 def test_a_metric_shop_reads_whole_millimeters_and_has_a_mat_of_thirty_centimeters(piece):

@@ -3,7 +3,9 @@
 No photograph was taken. The limits of the plus-or-minus are those asked of the program: 0.06 in for
 12 in of mat, 0.10 for a sheet, 0.25 for a card on the shirt, 0.5 for a card beside it. The middle
 picture of each scene keeps within them; the widest is held to the second figure, which is what was
-seen: a sheet beside a large print, far off and tilted, is only good to 0.18.
+seen: a sheet beside a large print, far off and tilted, is only good to 0.18 by its taps. The fit is least
+squares, so with taps that scatter evenly no other estimate from the same eight has less variance (Gauss
+and Markov; Cramer and Rao). With the edges found in the picture each one keeps within: test_edges.py.
 """
 
 from __future__ import annotations
