@@ -56,11 +56,20 @@ def _days_to_keep(after: Workload, old: Timetable) -> Mapping[str, int]:
 
 
 def _days_taken_away(before: Workload, after: Workload) -> frozenset[tuple[str, int]]:
-    """Return the person-days with hours before and none after: nobody who is ill makes up for it then."""
+    """Return the person-days with hours before and none after: nobody who is ill makes up for it then.
+
+    Days off between two such days, with no day at work between, are taken away with them.
+    """
     worked = {person.id: person.minutes for person in before.people}
-    return frozenset(
-        (person.id, day)
-        for person in after.people
-        for day, (had, has) in enumerate(zip(worked.get(person.id, ()), person.minutes, strict=False))
-        if had and not has and day < after.days
-    )
+    taken: set[tuple[str, int]] = set()
+    for person in after.people:
+        since: list[int] = []
+        ill = False
+        for day, (had, has) in enumerate(zip(worked.get(person.id, ()), person.minutes, strict=False)):
+            since.append(day)
+            if has or day >= after.days:
+                ill, since = False, []
+            elif had:
+                taken.update((person.id, each) for each in (since if ill else [day]))
+                ill, since = True, []
+    return frozenset(taken)
