@@ -44,3 +44,11 @@ def test_a_paper_with_the_quilt_on_it_says_so(drawn, ada, client):
     errands.run_due()
     pages = pypdf.PdfReader(io.BytesIO(papers.bytes_of(paper))).pages
     assert "Colors are approximate" in " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def test_the_list_of_what_came_in_says_so_where_it_shows_the_garments(order, twelve_shirts, ada):
+    pypdf = pytest.importorskip("pypdf")
+    paper = papers.intake(order.bags.get(), by=ada)
+    errands.run_due()
+    pages = pypdf.PdfReader(io.BytesIO(papers.bytes_of(paper))).pages
+    assert "Colors are approximate" in " ".join(" ".join(page.extract_text() for page in pages).split())
