@@ -1,11 +1,14 @@
 """What is cut, what it is cut from, and how much to buy."""
 
-from .allowances import INTERFACING_OVER, Allowances
+from .allowances import INTERFACING_OVER, OVERHANGS, Allowances, overhang_for
 from .backing import BackingOption, backing_options, pieced_backing_options
 from .batting import BattingOption, Pack, batting_options
 from .binding import Strips, bias_square, binding_strips
+from .binding_ways import BindingOption, binding_options
 from .check import check_cuts
 from .cloth import Buy, Cloth, Column, CutPiece, CutPlan, Item, Ribbon, Strip
+from .fat_quarters import FAT_QUARTER, PieceOption, fewest_pieces
+from .finishing import hanging_sleeve, label
 from .interfacing import (
     InterfacingOption,
     behind_strips,
@@ -13,6 +16,7 @@ from .interfacing import (
     interfacing_pieces,
     interfacing_size,
 )
+from .measured import MeasuredTop, measured_center, measured_parts, measured_size
 from .parts import parts
 from .sharing import Shared, share_out
 from .shirts import ShirtCut, shirt_cuts
@@ -20,11 +24,14 @@ from .strips import THOROUGH, plan_cuts
 from .weight import Layer, quilt_layers, quilt_weight, usual_layer
 
 __all__ = [
+    "FAT_QUARTER",
     "INTERFACING_OVER",
+    "OVERHANGS",
     "THOROUGH",
     "Allowances",
     "BackingOption",
     "BattingOption",
+    "BindingOption",
     "Buy",
     "Cloth",
     "Column",
@@ -33,7 +40,9 @@ __all__ = [
     "InterfacingOption",
     "Item",
     "Layer",
+    "MeasuredTop",
     "Pack",
+    "PieceOption",
     "Ribbon",
     "Shared",
     "ShirtCut",
@@ -43,11 +52,19 @@ __all__ = [
     "batting_options",
     "behind_strips",
     "bias_square",
+    "binding_options",
     "binding_strips",
     "check_cuts",
+    "fewest_pieces",
+    "hanging_sleeve",
     "interfacing_options",
     "interfacing_pieces",
     "interfacing_size",
+    "label",
+    "measured_center",
+    "measured_parts",
+    "measured_size",
+    "overhang_for",
     "parts",
     "pieced_backing_options",
     "plan_cuts",

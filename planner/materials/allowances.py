@@ -3,12 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from types import MappingProxyType
 
+from planner.problems import BadInput
 from planner.units import INCH, Length
 
 from .cloth import at_least
 
 INTERFACING_OVER = 2 * INCH
+# A long-arm frame clamps the back: 3-4 in a side (its price pages). At home 2-3 in (a guild's backing
+# chart), a hoop 3, tying 2 (common practice).
+OVERHANGS = MappingProxyType({"long arm": 4 * INCH, "machine": 3 * INCH, "hand": 3 * INCH, "tied": 2 * INCH})
+
+
+def overhang_for(quilted: str) -> Length:
+    """Return how far the back goes beyond the top on each side, by how the quilt will be quilted."""
+    if quilted not in OVERHANGS:
+        raise BadInput("quilted", f"must be one of {', '.join(OVERHANGS)}.")
+    return OVERHANGS[quilted]
 
 
 @dataclass(frozen=True)

@@ -11,15 +11,16 @@ from .allowances import Allowances
 from .cloth import CutPiece, Item, Ribbon, pieces_of_one_size
 
 
-def border_strips(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...]:
+def border_strips(quilt: Quilt, allowances: Allowances, *, center: Size | None = None) -> tuple[Item, ...]:
     """Return all borders at cut size, long strips as ribbons, corner squares as pieces.
 
     Butted: the sides as long as the top stands, then top and bottom over the wider top. Squares:
     all four as long as the top stands, and a square for each corner. Mitred: each strip longer by
-    the widths of the two borders it meets (all three common practice).
+    the widths of the two borders it meets (all three common practice). `center` is what lies inside
+    them, finished, where it was measured. On a one-way print the sides are cut along the cloth.
     """
     found: list[Item] = []
-    top = quilt.field.size
+    top = center or quilt.field.size
     for number, border in enumerate(quilt.borders, start=1):
         name = f"border {number}" if len(quilt.borders) > 1 else "border"
         found += _strips(name, top, border, seam=quilt.seam, allowances=allowances)
@@ -38,6 +39,7 @@ def _strips(name: str, top: Size, border: Border, *, seam: int, allowances: Allo
                 length + 2 * seam,
                 join=allowances.join,
                 least_end=allowances.least_end,
+                upright=side in ("left", "right"),
             )
 
 

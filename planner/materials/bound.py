@@ -30,7 +30,7 @@ def can_never_be_enough(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence
     largest sum their own heights can make; across it a dual feasible function may stand for the
     width (Fekete and Schepers, from memory).
     """
-    if _length_by_area(cloth, pieces, ribbons) > 0:
+    if _length_by_area(cloth, pieces, ribbons) > 0 or not all(_goes_in(cloth, piece) for piece in pieces):
         return True
     if ribbons or not all(piece.fixed for piece in pieces):
         return False
@@ -40,6 +40,13 @@ def can_never_be_enough(cloth: Cloth, pieces: Sequence[Lying], ribbons: Sequence
         sum((share(piece.across) * piece.along * piece.count for piece in pieces), start=Fraction(0))
         > on_hand
         for share in (lambda across: Fraction(across, cloth.usable), *_shares(cloth.usable, pieces))
+    )
+
+
+def _goes_in(cloth: Cloth, piece: Lying) -> bool:
+    """Say whether a piece goes into one of those on hand, where it may not lie another way."""
+    return not piece.fixed or any(
+        piece.across <= min(each.width, cloth.usable) and piece.along <= each.height for each in cloth.on_hand
     )
 
 

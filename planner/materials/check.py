@@ -104,6 +104,8 @@ def _ribbons_are_long_enough(
     for ribbon in (item for item in items if isinstance(item, Ribbon)):
         ends: list[int] = []
         for strip, column in _columns_of(ribbon.name, strips):
+            if cloth.directional and ribbon.upright != strip.lengthwise:
+                yield _fault(f"“{ribbon.name}” does not stand with the print.", cloth, ribbon.name)
             length, width = column.across, column.along
             if strip.lengthwise:
                 length, width = width, length

@@ -48,7 +48,8 @@ class Ribbon:
     """A continuous strip `width` high, sewn together from strip ends until it is `length` long.
 
     `join` is what each join costs: None for a 45° join, which costs one width (common practice),
-    0 where joins are not counted, as printed charts do. No end shorter than `least_end` is used.
+    0 where joins are not counted, as printed charts do. No end shorter than `least_end` is used. An
+    `upright` one stands up the quilt: on a one-way print it is cut along the cloth, in one piece.
     """
 
     name: str
@@ -56,6 +57,7 @@ class Ribbon:
     length: Length
     join: Length | None = None
     least_end: Length = 6 * INCH
+    upright: bool = False
 
     def __post_init__(self) -> None:
         named("name", self.name)
@@ -75,7 +77,8 @@ Item = CutPiece | Ribbon
 class Cloth:
     """A cloth of the shelf or the store, sold in whole steps of its length.
 
-    `usable` is the width between the selvages that may be cut; `price` is per yd or m, None when
+    `usable` is the width between the selvages that may be cut, no more than `width` where that is known
+    (0: not known); `price` is per yd or m, None when
     no more can be bought. `on_hand` pieces have the cloth's width as `width`, its length as `height`.
     `fuse` is the interfacing that goes behind it where it is cut for the top: a stretchy or thin
     garment that serves as cloth has one.
@@ -94,11 +97,14 @@ class Cloth:
     fuse: str = "none"
     squaring: Length = 0
     shrinkage: int = 0
+    width: Length = 0
 
     def __post_init__(self) -> None:
         named("id", self.id)
         at_least(1, usable=self.usable, step=self.step)
-        at_least(0, squaring=self.squaring, shrinkage=self.shrinkage)
+        at_least(0, squaring=self.squaring, shrinkage=self.shrinkage, width=self.width)
+        if self.width and self.usable > self.width:
+            raise BadInput("usable", "must not be more than the width of the cloth.")
         if self.shrinkage > MOST_SHRINKAGE:
             raise BadInput("shrinkage", f"must be at most {MOST_SHRINKAGE} thousandths.")
         if self.fuse not in ("none", *INTERFACINGS):

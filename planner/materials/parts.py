@@ -47,11 +47,14 @@ def frames(quilt: Quilt) -> tuple[CutPiece, ...]:
     return pieces_of_one_size("frame", (strip.grown(2 * quilt.seam) for strip in strips))
 
 
-def binding(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...]:
-    """Return the binding: one ribbon as long as the edge and its extra, or a square to cut on the bias."""
+def binding(quilt: Quilt, allowances: Allowances, *, perimeter: int = 0) -> tuple[Item, ...]:
+    """Return the binding: one ribbon as long as the edge and its extra, or a square to cut on the bias.
+
+    `perimeter` is that of the measured top; 0 for the reckoned one.
+    """
     if quilt.binding is None:
         return ()
-    length, width = quilt.perimeter + quilt.binding.extra, quilt.binding.cut
+    length, width = (perimeter or quilt.perimeter) + quilt.binding.extra, quilt.binding.cut
     if quilt.binding.bias:
         side = bias_square(length, width)
         return (CutPiece("binding", side, side, 1),)

@@ -80,12 +80,12 @@ class _Search:
         return Found(None, bound)
 
     def tidied(self, known: tuple[Strip, ...]) -> tuple[Strip, ...]:
-        """Return strips of less length for the same money, or of fewer kinds, or else those known."""
+        """Return strips of few kinds for the same money, else of less length, else those known."""
         cloth = self.strips.task.cloth
         for uses in self._shortest(cloth.to_buy(_length_of(known)[0]) // cloth.step):
             strips = self._joined(uses)
             if not isinstance(strips, Unjoined):
-                return min(strips, known, key=_length_of)
+                return strips if self._kinds(uses) <= FEW else min(strips, known, key=_length_of)
         return known
 
     def _least_steps(self) -> Solved:

@@ -36,6 +36,8 @@ def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan |
     length and the fewest kinds of strip too. Leftovers of 4 × 10 in and more are listed.
     """
     once_each("items", (item.name for item in items))
+    if cloth.directional and any(isinstance(item, Ribbon) and item.upright for item in items):
+        return _with_standing(cloth, items, limit)
     too_big = tuple(_too_big(cloth, items))
     if too_big:
         return Impossible(too_big)
@@ -47,6 +49,25 @@ def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan |
     else:
         answer = _plan(sorted_cloth, in_order, _watched(limit, places))
     return _put_back(answer, places) if isinstance(answer, CutPlan) else answer
+
+
+def _with_standing(cloth: Cloth, items: Sequence[Item], limit: Limit) -> CutPlan | Impossible | Undecided:
+    """Cut what stands up the quilt along a one-way print, each in one piece."""
+    standing = {item.name for item in items if isinstance(item, Ribbon) and item.upright}
+    answer = plan_cuts(cloth, [_standing(item) for item in items], limit=replace(limit, watch=None))
+    if not isinstance(answer, CutPlan):
+        return answer
+    strips = tuple(
+        replace(strip, lengthwise=any(column.item in standing for column in strip.columns))
+        for strip in answer.strips
+    )
+    return replace(answer, strips=strips)
+
+
+def _standing(item: Item) -> Item:
+    if isinstance(item, Ribbon) and item.upright:
+        return CutPiece(item.name, item.width, item.length, 1)
+    return item
 
 
 def _put_back(plan: CutPlan, places: Sequence[int]) -> CutPlan:
