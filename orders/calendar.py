@@ -141,10 +141,17 @@ def goes_out(order: Order, out: OutsideQuilter) -> bool:
 
 def _dues(shop: Shop, orders: Iterable[Order], today: date) -> list[Due]:
     return [
-        Due(order_id(order), (day - timedelta(days=_cushion(shop, order)) - today).days)
+        Due(order_id(order), (day - today).days)
         for order in orders
-        if (day := order.promised_for or order.needed_by) is not None
+        if (day := due_day(shop, order)) is not None
     ]
+
+
+def due_day(shop: Shop, order: Order) -> date | None:
+    """Return the last day for the work: the day promised, or the day wanted less its cushion."""
+    if order.promised_for is not None or order.needed_by is None:
+        return order.promised_for
+    return order.needed_by - timedelta(days=_cushion(shop, order))
 
 
 def cushions(shop: Shop) -> dict[str, int]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.db import transaction
@@ -33,3 +35,35 @@ def be_there(off: DayOff, *, by: Person) -> None:
     """Be at the bench on that day after all."""
     Event.objects.note("day on", by=by, day=off.day, person=off.person)
     off.delete()
+
+
+@dataclass(frozen=True)
+class Run:
+    """Days off in a row, of the same person for the same reason."""
+
+    days: tuple[DayOff, ...]
+
+    @property
+    def first(self) -> DayOff:
+        return self.days[0]
+
+    @property
+    def last(self) -> DayOff:
+        return self.days[-1]
+
+
+def runs_of(days: Iterable[DayOff]) -> list[Run]:
+    """Return days off gathered into runs, the first to come first."""
+    runs: list[list[DayOff]] = []
+    for off in sorted(days, key=lambda each: (each.person_id or 0, each.day)):
+        before = runs[-1][-1] if runs else None
+        if before is not None and _goes_on(before, off):
+            runs[-1].append(off)
+        else:
+            runs.append([off])
+    return sorted((Run(tuple(run)) for run in runs), key=lambda run: run.first.day)
+
+
+def _goes_on(before: DayOff, off: DayOff) -> bool:
+    same = (before.person_id, before.why, before.words) == (off.person_id, off.why, off.words)
+    return same and off.day - before.day == timedelta(days=1)

@@ -30,6 +30,11 @@ class Late:
     words: str
     beyond_help: bool
 
+    @property
+    def is_after_her_day(self) -> bool:
+        """Say whether it is later than the day it is needed, not only than the day planned."""
+        return self.order.needed_by is None or self.ready > self.order.needed_by
+
 
 @dataclass(frozen=True)
 class Outcome:

@@ -11,6 +11,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
+from django.utils import timezone
+
 from orders import errands
 from orders.calendar import PENCILED, workload
 from orders.enquiries import new_order_of, without
@@ -20,6 +22,8 @@ from orders.models.errand import STILL_OPEN
 from planner.problems import BadInput, Limit
 from planner.schedule import Effect, Workload, what_if, with_order
 
+# Somebody stands before the page, so it goes before pictures and papers that wait.
+AHEAD = timedelta(days=1)
 KIND = "if"
 KEY = "shop"
 EFFORT = 240
@@ -43,6 +47,7 @@ def ask(question: Question) -> Errand:
         key=f"{KEY} {number} {Errand.objects.about(KIND, KEY).count()}",
         cause="If…",
         payload={"question": dict(question)},
+        due_at=timezone.now() - AHEAD,
     )
 
 

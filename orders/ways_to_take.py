@@ -8,6 +8,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
+from django.utils import timezone
+
 from orders import errands, planning, quoting
 from orders.chosen_way import OUTSIDE, PLACE, RUSH
 from orders.models import Errand, Order, Shop
@@ -21,6 +23,8 @@ from planner.problems import BadInput, Limit
 from planner.quilt import Quilt
 from planner.schedule import NewOrder, Promise, Workload, make_timetable, options
 
+# Somebody stands before the page, so it goes before pictures and papers that wait.
+AHEAD = timedelta(days=1)
 KIND = "ways to take an order"
 EFFORT = 40
 NAMES = {PLACE: "In its place", RUSH: "Rush, ahead of the others", OUTSIDE: "With the quilter outside",
@@ -37,6 +41,7 @@ def look(order: Order, shop: Shop) -> Errand:
     return errands.send(
         KIND, key=f"{order.pk} {number} {question}", cause=str(order)[:120],
         payload={"order": order.pk, "question": question},
+        due_at=timezone.now() - AHEAD,
     )  # fmt: skip
 
 

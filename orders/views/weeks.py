@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 from orders.calendar import LONGEST, PENCILED, order_id
 from orders.calendar_changes import close_days, close_week, is_closed, open_week
 from orders.chances import Chances, chances_now
-from orders.days_off import be_there
+from orders.days_off import be_there, runs_of
 from orders.forms.weeks import DaysOffForm
 from orders.models import DayOff, Enquiry, Order, Replan, Shop
 from orders.replanning import moved_in_words, take_back
@@ -186,7 +186,7 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
             *(_of_order(each, ahead, today, chances) for each in orders),
             *(_of_enquiry(each, ahead) for each in penciled),
         ],
-        "off": DayOff.objects.select_related("person").filter(day__gte=today).order_by("day"),
+        "off": runs_of(DayOff.objects.select_related("person").filter(day__gte=today)),
         "form": form,
     }
 

@@ -15,7 +15,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def binding(order, shop):
     """Return an order with 25 hours of work, two weeks before the day it must be done."""
-    order.needed_by = shop.today() + timedelta(days=16)  # a cushion of two days before it
+    order.needed_by, order.cushion_days = shop.today() + timedelta(days=14), 0
     order.save()
     Stage.objects.create(order=order, kind="bind", position=0, minutes=1500)
     return order
@@ -75,7 +75,7 @@ def test_work_that_takes_longer_is_tried_and_done(binding, shop, ada):
 
 def test_cloth_that_is_late_holds_the_work_back(binding, shop, ada):
     stage = binding.stages.get()
-    day = shop.today() + timedelta(days=13)
+    day = shop.today() + timedelta(days=12)
     question = {"kind": "cloth", "stage": "1 bind", "key": stage.pk, "day": day.isoformat()}
     asked = tried(question)
     assert outcome_of(asked, shop).late[0].order == binding
@@ -120,6 +120,21 @@ def test_asking_again_while_it_is_tried_asks_once_and_something_else_replaces_it
     assert first.state == "stopped"
     supposing.put_away(second)
     assert supposing.standing() is None
+
+
+def test_nobody_need_be_asked_within_the_days_kept_free(binding, shop):
+    binding.needed_by, binding.cushion_days = shop.today() + timedelta(days=34), 20
+    binding.save()
+    (late,) = outcome_of(tried(a_fever(shop, 11)), shop).late
+    assert not late.is_after_her_day
+
+
+def test_nobody_who_is_ill_makes_up_for_it_on_a_day_off_in_between(binding, shop):
+    asked = tried(a_fever(shop, 11))
+    days = [date.fromisoformat(day) for _, day, _ in asked.payload["answer"]["extra"]]
+    worked = [shop.today() + timedelta(days=n) for n in range(12)]
+    last_worked = max(day for day in worked if day.weekday() < 5)
+    assert min(days) > last_worked
 
 
 def test_a_memorial_is_never_asked_by_message(binding, shop, client, ada):

@@ -18,7 +18,7 @@ def signed_in(client, ada):
 
 @pytest.fixture
 def binding(order, shop):
-    order.needed_by = shop.today() + timedelta(days=16)
+    order.needed_by, order.cushion_days = shop.today() + timedelta(days=14), 0
     order.save()
     Stage.objects.create(order=order, kind="bind", position=0, minutes=1500)
     return order

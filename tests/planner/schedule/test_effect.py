@@ -156,3 +156,14 @@ def test_a_pencilled_place_is_never_a_reason_for_overtime():
     before = replace(before, dues=tuple(replace(due, firm=due.order != "A") for due in before.dues))
     effect = what_if(before, without(before, "ann", {0}), limit=SOME)
     assert "A" not in effect.late
+
+
+def test_a_day_off_amid_a_fever_is_no_day_to_make_up_for_it():
+    # five days at work, two off, and again; the fever is from Thursday to the Tuesday after
+    week = (300, 300, 300, 300, 300, 0, 0)
+    stages = [Stage("A", "A", "sew", 2400, ("ann",))]
+    work = workload([Person("ann", week * 3, (540,) * 21)], stages, dues=[Due("A", 9)])
+    fever = {3, 4, 5, 6, 7, 8}
+    effect = what_if(work, without(work, "ann", fever), limit=SOME)
+    assert effect.extra
+    assert not {day for _, day in effect.extra} & fever
