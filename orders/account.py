@@ -9,9 +9,10 @@ from typing import Any
 
 from orders import money, quoting, sending
 from orders.account_lines import ledger_of
-from orders.forms.money import AcceptanceForm, AgreedPaymentForm, ExtraLineForm
-from orders.models import Order, Paper, Quote, Shop
+from orders.forms.money import AcceptanceForm, AgreedPaymentForm, ExemptionForm, ExtraLineForm
+from orders.models import Exemption, Order, Paper, Quote, Shop
 from orders.reach import can_be_reached
+from planner.price import by_hand
 from planner.units import round_exactly
 
 
@@ -86,12 +87,17 @@ def _told(quote: Quote, papers: list[Paper], *, on: date) -> Told:
 
 def _reckoned(order: Order, shop: Shop, waiting: Told | None) -> dict[str, Any]:
     extra_lines = list(order.extra_lines.all())
+    exempt = Exemption.objects.filter(order=order).first()
+    said = {"words": exempt.words, "proof": exempt.proof} if exempt else {}
     try:
         now = quoting.prospect(order, shop)
     except quoting.CannotQuote as reasons:
         return {"reasons": reasons.reasons, "extra_lines": extra_lines}
     return {
         "now": now,
+        "exempt": exempt,
+        "exemption_form": ExemptionForm(initial=said),
+        "usual_lines": by_hand(),
         "extra_lines": extra_lines,
         "wage": _wage(now, shop),
         "has_changed": waiting is not None and _differs(waiting.quote, now),

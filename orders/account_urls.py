@@ -12,6 +12,12 @@ paths = [
     path(
         "quilts/<int:number>/account/lines/<int:pk>/removal/", quotes.line_removal, name="order-line-removal"
     ),
+    path("quilts/<int:number>/account/exemption/", quotes.exemption, name="order-exemption"),
+    path(
+        "quilts/<int:number>/account/exemption/removal/",
+        quotes.exemption_removal,
+        name="order-exemption-removal",
+    ),
     path("quilts/<int:number>/account/quotes/", quotes.issue, name="order-quote"),
     path(
         "quilts/<int:number>/account/quotes/<int:version>/acceptance/",

@@ -11,7 +11,7 @@ from django.db import transaction
 
 from orders import planning
 from orders.lacking import not_measured_or_logged, what_is_missing
-from orders.models import Event, ExtraLine, Order, Person, Quote, Shop, issue_quote
+from orders.models import Event, Exemption, ExtraLine, Order, Person, Quote, Shop, issue_quote
 from orders.models.design import fingerprint
 from orders.quilt_looks import quilt_of
 from orders.templatetags.shop import long_day
@@ -20,7 +20,7 @@ from planner.brief import Brief, as_json
 from planner.estimate import StageMinutes
 from planner.plan import Offer, plan
 from planner.plan.booking import book, order_of, quilter_for
-from planner.price import Costs, Line, Pricing, lines, price
+from planner.price import Costs, Line, Pricing, Terms, lines, price
 from planner.problems import BadInput, Limit, Problem
 from planner.quilt import Quilt
 from planner.schedule import Promise
@@ -77,7 +77,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
     brief, quilt = _asked(order, shop)
     try:
         offer = plan(brief, today=shop.today(), limit=_limit()).options[0]
-        pricing = _priced(offer, brief, _extras(order, shop))
+        pricing = _priced(offer, brief, _extras(order, shop), terms_for(order, brief.shop.terms))
     except BadInput as fault:
         raise _said_plainly(fault) from fault
     wanted = order.needed_by - timedelta(days=order.cushion()) if order.needed_by else None
@@ -109,7 +109,7 @@ def _of_a_repair(order: Order, shop: Shop) -> Prospect:
     none = Money(0, shop.currency)
     costs = Costs(none, none, none, 0, rules.overhead, rules.aim)
     try:
-        return Prospect(None, price(extras, rules.terms, costs), costs, ())
+        return Prospect(None, price(extras, terms_for(order, rules.terms), costs), costs, ())
     except BadInput as fault:
         raise _said_plainly(fault) from fault
 
@@ -143,10 +143,26 @@ def priced(offer: Offer, brief: Brief, order: Order, shop: Shop) -> Pricing:
     return _priced(offer, brief, _extras(order, shop))
 
 
-def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...]) -> Pricing:
+def terms_for(order: Order, terms: Terms) -> Terms:
+    """Return the terms of an order: without tax once the proof of an exemption is here, not before."""
+    proved = Exemption.objects.filter(order=order).exclude(proved_at=None).exists()
+    return replace(terms, taxes=()) if proved else terms
+
+
+def tax_words(order: Order) -> list[str]:
+    """Return what a quote says about an exemption that somebody spoke of."""
+    found = Exemption.objects.filter(order=order).first()
+    if found is None:
+        return []
+    if found.proved_at is None:
+        return [f"No tax is said to be due ({found.words}). It stays on the price until the proof is here."]
+    return [f"No tax is on it: {found.words}. Proof seen: {found.proof}."]
+
+
+def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...], terms: Terms) -> Pricing:
     assert offer.costs is not None
     made = lines(offer.layout.quilt, brief.bag, brief.shop.rules, extras=extras)
-    return price(made, brief.shop.terms, offer.costs)
+    return price(made, terms, offer.costs)
 
 
 def _extras(order: Order, shop: Shop) -> tuple[Line, ...]:
@@ -201,7 +217,7 @@ def issue(order: Order, shop: Shop, *, by: Person) -> Quote:
     now = prospect(order, shop)
     told: dict[str, Any] = {
         "planned_for": now.planned_for,
-        "depends_on": depends_on(now, shop),
+        "depends_on": "\n".join([depends_on(now, shop), *tax_words(order)]),
         "terms": shop.terms_text.strip() or GAP,
         "settling": shop.settling,
         "size": size_in_words(now.quilt, shop) if now.quilt else "",

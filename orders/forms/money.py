@@ -144,3 +144,20 @@ class AcceptanceForm(forms.Form):
         kwargs.setdefault("initial", {"said_by": names[0] if len(names) == 1 else ""})
         super().__init__(*args, **kwargs)
         self.fields["said_by"].choices = [(name, name) for name in names]  # type: ignore[attr-defined]
+
+
+class ExemptionForm(forms.Form):
+    """Why no tax is said to be due, and what paper was seen."""
+
+    words = forms.CharField(
+        label="Why no tax is due, as they say it", max_length=160,
+        error_messages={"required": "Write what they say, such as: a school of the town."},
+    )  # fmt: skip
+    proof = forms.CharField(
+        label="Proof that you have seen", max_length=160, required=False,
+        help_text="Which paper, its number, and where you keep it. Until then tax stays on the price.",
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        kwargs.setdefault("prefix", "exempt")
+        super().__init__(*args, **kwargs)

@@ -7,9 +7,10 @@ from typing import Any
 
 from django import forms
 
-from orders.forms.workroom import DECIMAL, STAGE_WORDS, Part, in_per_cent, of_one
+from orders.forms.workroom import DECIMAL, STAGE_WORDS, Part
 from orders.models import Person, Shop
 from orders.workroom import change_rules, set_week
+from planner.price import not_on
 from planner.quilt import PER
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -18,7 +19,7 @@ PER_WORDS = {
     "composite": "each composite", "filler": "each filler", "cell": "each place",
     "fitted": "each fitted place", "border": "with a border", "sashed": "each sashed block",
     "second-side": "each second side",
-    "oversize": "each print over 14 in", "in": "of edge, an inch", "in2": "of area, a square inch",
+    "frame": "each framed block", "oversize": "each print over 14 in", "in": "of edge, an inch", "in2": "of area, a square inch",
     "garment:fleece": "each fleece", "garment:zip": "each nylon or zip", "rows": "each row",
 }  # fmt: skip
 
@@ -57,9 +58,22 @@ class Rows(Part):
     kept_rows: list[int] = []
 
 
+def often_charged(shop: Shop) -> str:
+    """Return the usual surcharges that this price list has nothing for; amounts only in dollars."""
+    missing = not_on(frozenset(rule["per"] for rule in shop.rules["rules"]))
+    if not missing:
+        return ""
+    said = [
+        f"{each.words.lower()}{f' (${each.least} to ${each.most})' if shop.currency == 'USD' else ''}"
+        for each in missing
+    ]
+    return f"Often charged, and not on your list: {', '.join(said)}. Common practice, not a rule."
+
+
 class PricesPart(Rows):
     title, lead = "Price list", "What a quote is made of. A row without words is taken off the list."
-    columns, list_name = (("words", "On the quote"), ("rate", "Price")), "rules"
+    columns = (("words", "On the quote"), ("rate", "Price"), ("least", "At least"))
+    list_name = "rules"
 
     def read(self, shop: Shop) -> dict[str, Any]:
         return {}
@@ -75,12 +89,17 @@ class PricesPart(Rows):
             self.fields[f"rate-{number}"] = forms.CharField(
                 label="Price", required=False, initial=rate, widget=forms.TextInput(DECIMAL)
             )
-        charged = [(per, per_words(per)) for per in PER if "…" not in per and per not in ("in", "in2")]
+            self.fields[f"least-{number}"] = forms.CharField(
+                label="At least", required=False, initial=rule.get("least") or "",
+                widget=forms.TextInput(DECIMAL),
+            )  # fmt: skip
+        charged = [(per, per_words(per)) for per in PER if "…" not in per]
         self.fields["new_words"] = forms.CharField(label="On the quote", required=False, max_length=80)
         self.fields["new_per"] = forms.ChoiceField(label="Charged for", choices=charged, initial="quilt")
         self.fields["new_rate"] = forms.CharField(
             label="Price", required=False, widget=forms.TextInput(DECIMAL)
         )
+        self.note = often_charged(shop)
 
     def label_of(self, number: int) -> str:
         return per_words(self.shop.rules["rules"][number]["per"])
@@ -92,12 +111,18 @@ class PricesPart(Rows):
             before = self.shop.rules["rules"][number]
             typed = said[f"rate-{number}"]
             rate = {**before["rate"], "rate": typed} if isinstance(before["rate"], dict) else typed
-            rules.append({**before, "words": said[f"words-{number}"].strip(), "rate": rate})
+            least = said[f"least-{number}"].strip() or None
+            rules.append({**before, "words": said[f"words-{number}"].strip(), "rate": rate, "least": least})
         if said["new_words"].strip():
             rules.append(
-                {"words": said["new_words"].strip(), "per": said["new_per"], "rate": said["new_rate"]}
+                {"words": said["new_words"].strip(), "per": said["new_per"], "rate": self._new_rate()}
             )
         change_rules(self.shop, by=by, rules=rules)
+
+    def _new_rate(self) -> Any:
+        typed, per = self.cleaned_data["new_rate"], self.cleaned_data["new_per"]
+        measured = {"in": {"in": "in", "in2": "in2"}, "cm": {"in": "m", "in2": "m2"}}[self.shop.unit]
+        return {"rate": typed, "per": measured[per]} if per in measured else typed
 
     def field_of(self, place: str) -> str | None:
         found = super().field_of(place)
@@ -132,57 +157,6 @@ class MinutesPart(Rows):
             for number, each in enumerate(self.shop.rules["standards"])
         ]
         change_rules(self.shop, by=by, standards=standards)
-
-
-class TaxesPart(Rows):
-    title, lead = "Tax", "What is added to a quote, or is held in its prices already."
-    note = (
-        "What is taxed, at which rate and from when differs by place, and changes. These are your figures: "
-        "ask the local tax authority or an accountant."
-    )
-    columns = (("words", "What it is called"), ("rate", "Per cent"), ("inclusive", "In the prices already"))
-    list_name = "taxes"
-
-    def read(self, shop: Shop) -> dict[str, Any]:
-        return {}
-
-    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
-        super().__init__(*args, shop=shop, **kwargs)
-        taxes = [*shop.rules["terms"].get("taxes", []), {"words": "", "rate": "0"}]
-        self.count = len(taxes)
-        for number, tax in enumerate(taxes):
-            rate = in_per_cent(tax["rate"]) if tax["words"] else ""
-            self.fields[f"words-{number}"] = forms.CharField(
-                label="What it is called", required=False, max_length=40, initial=tax["words"]
-            )
-            self.fields[f"rate-{number}"] = forms.CharField(
-                label="Per cent", required=False, initial=rate, widget=forms.TextInput(DECIMAL)
-            )
-            self.fields[f"inclusive-{number}"] = forms.BooleanField(
-                label="In the prices already", required=False, initial=tax.get("inclusive", False)
-            )
-
-    def clean(self) -> None:
-        for number in range(self.count):
-            if self.cleaned_data.get(f"words-{number}", "").strip():
-                try:
-                    of_one(self.cleaned_data[f"rate-{number}"])
-                except forms.ValidationError as fault:
-                    self.add_error(f"rate-{number}", fault)
-
-    def write(self, *, by: Person) -> None:
-        said, before = self.cleaned_data, self.shop.rules["terms"].get("taxes", [])
-        self.kept_rows = [n for n in range(self.count) if said[f"words-{n}"].strip()]
-        taxes = [
-            {
-                **(before[number] if number < len(before) else {}),
-                "words": said[f"words-{number}"].strip(),
-                "rate": of_one(said[f"rate-{number}"]),
-                "inclusive": said[f"inclusive-{number}"],
-            }
-            for number in self.kept_rows
-        ]
-        change_rules(self.shop, by=by, terms={**self.shop.rules["terms"], "taxes": taxes})
 
 
 class WeekForm(forms.Form):

@@ -12,6 +12,7 @@ from orders.models.enquiry import Enquiry
 from orders.models.errand import Errand
 from orders.models.event import Event
 from orders.models.feed import Feed
+from orders.models.exemption import Exemption
 from orders.models.heat_tool import HeatTool
 from orders.models.incident import Incident
 from orders.models.ledger import Account, Entry, EntryConflict, Posting
@@ -54,6 +55,7 @@ __all__ = [
     "EntryConflict",
     "Errand",
     "Event",
+    "Exemption",
     "ExtraLine",
     "Feed",
     "HeatTool",

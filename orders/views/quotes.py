@@ -8,8 +8,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from orders import agreeing, papers, quoting
-from orders.forms.money import AcceptanceForm, ExtraLineForm
-from orders.models import CannotAccept, Order, Quote
+from orders.forms.money import AcceptanceForm, ExemptionForm, ExtraLineForm
+from orders.models import CannotAccept, Exemption, Order, Quote
 from orders.money import names_that_pay, the_shop
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
@@ -72,6 +72,28 @@ def line(request: SignedIn, number: int) -> HttpResponse:
 def line_removal(request: SignedIn, number: int, pk: int) -> HttpResponse:
     order, by = get_object_or_404(Order, number=number), request.user
     quoting.take_out_line(order, pk, by=by)
+    return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
+
+
+@require_POST
+@open_to(OWNER)
+def exemption(request: SignedIn, number: int) -> HttpResponse:
+    order = get_object_or_404(Order, number=number)
+    form = ExemptionForm(request.POST)
+    if not form.is_valid():
+        return account.page(request, number, status=422, exemption_form=form)
+    said = form.cleaned_data
+    found = Exemption.objects.claim(order, words=said["words"], proof=said["proof"], by=request.user)
+    stays = "the next quote has no tax" if found.proved_at else "tax stays on until the proof is here"
+    tell(request, f"Written down; {stays}.")
+    return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
+
+
+@require_POST
+@open_to(OWNER)
+def exemption_removal(request: SignedIn, number: int) -> HttpResponse:
+    order = get_object_or_404(Order, number=number)
+    Exemption.objects.drop(order, by=request.user)
     return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
 
 

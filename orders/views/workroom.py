@@ -10,9 +10,10 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from orders import papers
-from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
 from orders.forms.settling import SettlingPart
-from orders.forms.workroom_lists import MinutesPart, PricesPart, TaxesPart, WeekForm
+from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
+from orders.forms.workroom_lists import MinutesPart, PricesPart, WeekForm
+from orders.forms.workroom_tax import TaxesPart
 from orders.models import HeatTool, Person, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop

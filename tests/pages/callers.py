@@ -176,6 +176,7 @@ ROWS = {
     "order-quote-withdrawal": owner_does("order", 1),
     "order-payment": owner_does("order"),
     "order-payment-reversal": owner_does("order", "receipt"),
+    **{f"order-exemption{rest}": owner_does("order") for rest in ("", "-removal")},
     "order-giving-back": owner_does("order", "receipt"),
     "order-bounce": owner_does("order", "receipt"),
     **{f"order-{noun}": owner_does("order") for noun in ("added", "credit", "tip", "write-off", "calling-off")},
