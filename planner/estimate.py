@@ -41,11 +41,15 @@ class Standard:
 
 @dataclass(frozen=True)
 class Done:
-    """A stage of an earlier job: minutes estimated and minutes it took."""
+    """A stage of an earlier job: minutes estimated and minutes it took.
+
+    `recalled` minutes, told afterwards because the clock was forgotten, count half (common practice).
+    """
 
     stage: str
     estimated: int
     spent: int
+    recalled: bool = False
 
     def __post_init__(self) -> None:
         if self.estimated <= 0 or self.spent < 0:
@@ -69,14 +73,14 @@ def stage_minutes(
 
     History counts by shrinkage: five jobs' weight stays with the standard (common practice).
     """
-    ratios: dict[str, list[Fraction]] = {}
+    earlier: dict[str, list[Done]] = {}
     for done in history:
-        ratios.setdefault(done.stage, []).append(Fraction(done.spent, done.estimated))
+        earlier.setdefault(done.stage, []).append(done)
     exact: dict[str, Fraction] = {}
     for standard in standards:
         each = Fraction(standard.minutes) * _amount(standard.per, quilt, bag)
         exact[standard.stage] = exact.get(standard.stage, Fraction(0)) + each
-    return tuple(_bent(stage, minutes, ratios.get(stage, [])) for stage, minutes in exact.items())
+    return tuple(_bent(stage, minutes, earlier.get(stage, [])) for stage, minutes in exact.items())
 
 
 def _amount(per: str, quilt: Quilt, bag: Bag) -> Fraction:
@@ -85,14 +89,21 @@ def _amount(per: str, quilt: Quilt, bag: Bag) -> Fraction:
     return Fraction(amount_of(per, quilt, bag), _SCALE.get(per, 1))
 
 
-def _bent(stage: str, minutes: Fraction, ratios: list[Fraction]) -> StageMinutes:
-    jobs = len(ratios)
-    factor = (PRIOR_JOBS + sum(ratios, start=Fraction(0))) / (PRIOR_JOBS + jobs)
-    return StageMinutes(stage, round_exactly(minutes * factor), _spread(ratios), jobs)
+def _weight(done: Done) -> Fraction:
+    return Fraction(1, 2) if done.recalled else Fraction(1)
 
 
-def _spread(ratios: list[Fraction]) -> float:
-    logs = [math.log(ratio) for ratio in ratios if ratio > 0]
-    middle = sum(logs) / len(logs) if logs else 0.0
-    scatter = sum((each - middle) ** 2 for each in logs)
-    return round(math.sqrt((PRIOR_JOBS * USUAL_SPREAD**2 + scatter) / (PRIOR_JOBS + len(logs))), 4)
+def _bent(stage: str, minutes: Fraction, earlier: list[Done]) -> StageMinutes:
+    weight = sum((_weight(done) for done in earlier), start=Fraction(PRIOR_JOBS))
+    drawn = sum(
+        (_weight(done) * Fraction(done.spent, done.estimated) for done in earlier), Fraction(PRIOR_JOBS)
+    )
+    return StageMinutes(stage, round_exactly(minutes * drawn / weight), _spread(earlier), len(earlier))
+
+
+def _spread(earlier: list[Done]) -> float:
+    logs = [(math.log(done.spent / done.estimated), float(_weight(done))) for done in earlier if done.spent]
+    whole = sum(weight for _, weight in logs)
+    middle = sum(log * weight for log, weight in logs) / whole if logs else 0.0
+    scatter = sum(weight * (log - middle) ** 2 for log, weight in logs)
+    return round(math.sqrt((PRIOR_JOBS * USUAL_SPREAD**2 + scatter) / (PRIOR_JOBS + whole)), 4)

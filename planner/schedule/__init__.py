@@ -1,5 +1,6 @@
 """Who does what when, the earliest day that can be promised, and proofs of what cannot be."""
 
+from planner.schedule.back_test import BackTest, back_test
 from planner.schedule.calendar import minutes_by_day
 from planner.schedule.check import check_timetable
 from planner.schedule.effect import what_if
@@ -13,11 +14,12 @@ from planner.schedule.recount import check_proof
 from planner.schedule.risk import risk
 from planner.schedule.room import last_starts
 from planner.schedule.timetable import Effect, Moves, Stint, Timetable
+from planner.schedule.together import together
 from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wait, Workload, with_order
 
 __all__ = [
-    "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage", "Stint",
-    "Timetable", "Wait", "Workload", "check_proof", "check_timetable", "feasible", "last_starts",
-    "make_timetable", "minutes_by_day", "options", "promise", "risk", "stability", "what_if", "with_order",
-    "with_overtime",
+    "BackTest", "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage",
+    "Stint", "Timetable", "Wait", "Workload", "back_test", "check_proof", "check_timetable", "feasible",
+    "last_starts", "make_timetable", "minutes_by_day", "options", "promise", "risk", "stability",
+    "together", "what_if", "with_order", "with_overtime",
 ]  # fmt: skip

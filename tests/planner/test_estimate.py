@@ -90,6 +90,19 @@ def test_history_pulls_a_stage_towards_what_it_took_and_says_from_how_many_jobs(
     assert (join.minutes, join.jobs) == (125, 5)
 
 
+def test_minutes_recalled_because_the_clock_was_forgotten_count_half() -> None:
+    bag, ids = bag_and_ids(1)
+    quilt = grid_quilt(1, 1, BLOCK, pieces=ids)
+    asked = [standard("join", "quilt", "100")]
+    (clocked,) = stage_minutes(quilt, bag, asked, history=[Done("join", 100, 300)] * 5)
+    (recalled,) = stage_minutes(quilt, bag, asked, history=[Done("join", 100, 300, recalled=True)] * 5)
+    assert clocked.minutes == 200  # (5 + 5 · 3) / 10
+    assert recalled.minutes == 167  # (5 + 2.5 · 3) / 7.5 = 1.6667
+    assert recalled.jobs == 5
+    (ten,) = stage_minutes(quilt, bag, asked, history=[Done("join", 100, 300, recalled=True)] * 10)
+    assert (ten.minutes, ten.spread) == (clocked.minutes, clocked.spread)
+
+
 def test_without_history_the_spread_is_the_usual_one_and_steady_jobs_narrow_it() -> None:
     bag, ids = bag_and_ids(1)
     quilt = grid_quilt(1, 1, BLOCK, pieces=ids)
