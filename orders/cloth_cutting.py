@@ -89,7 +89,7 @@ def cut_as_on_sheet(
     if not cloth.may_be_cut:
         raise CannotBeCut(f"{cloth} is hers, and has no yes to be cut. Ask first.")
     assert cuts.plan is not None
-    back = _take_off(cloth, order, cuts.plan, left, by)
+    back = _take_off(cloth, order, cuts.plan, left, by=by)
     mine = Reservation.objects.filter(order=order, cloth=cloth, cut_at=None, let_go_at=None)
     mine.filter(Q(role__in=cuts.keys)).update(cut_at=timezone.now())
     deed = Event.objects.note(
@@ -101,7 +101,7 @@ def cut_as_on_sheet(
     return deed
 
 
-def _take_off(cloth: Cloth, order: Order, plan: CutPlan, left: int | None, by: Person) -> list[Size]:
+def _take_off(cloth: Cloth, order: Order, plan: CutPlan, left: int | None, *, by: Person) -> list[Size]:
     """Use up each piece that was cut, and put back what is left of it and beside its strips."""
     free = free_pieces(Cloth.objects.with_pieces().get(pk=cloth.pk), order)
     sources = sorted({strip.source for strip in plan.strips if strip.source is not None})

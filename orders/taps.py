@@ -25,11 +25,11 @@ def apply(client_id: str, kind: str, blocks: Iterable[int], *, by: Person) -> li
     for block in chosen:
         by_order.setdefault(block.order_id, []).append(block.pk)
     orders = Order.objects.select_for_update(of=("self",)).filter(pk__in=by_order).order_by("pk")
-    deeds = [_once(f"{client_id}-{order.number}", order, kind, by_order[order.pk], by) for order in orders]
+    deeds = [_once(f"{client_id}-{order.number}", order, kind, by_order[order.pk], by=by) for order in orders]
     return [deed for deed in deeds if deed is not None]
 
 
-def _once(tap_id: str, order: Order, kind: str, blocks: list[int], by: Person) -> Event | None:
+def _once(tap_id: str, order: Order, kind: str, blocks: list[int], *, by: Person) -> Event | None:
     before = Tap.objects.filter(pk=tap_id).select_related("deed").first()
     if before is not None:
         return before.deed

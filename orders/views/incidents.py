@@ -197,7 +197,7 @@ def needle(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     of = found(pk)
     form = NeedleForm(request.POST)
     if of.what != Incident.What.NEEDLE:
-        raise Http404
+        return redirect("incident", pk)
     if not form.is_valid():
         return incident_page(request, shop, of, needle=form, status=422)
     is_found = form.cleaned_data["found"] == "yes"
