@@ -77,7 +77,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
     brief, quilt = _asked(order, shop)
     try:
         offer = plan(brief, today=shop.today(), limit=_limit()).options[0]
-        pricing = _priced(offer, brief, _extras(order, shop), terms_for(order, brief.shop.terms))
+        pricing = priced(offer, brief, order, shop)
     except BadInput as fault:
         raise _said_plainly(fault) from fault
     wanted = order.needed_by - timedelta(days=order.cushion()) if order.needed_by else None
@@ -140,7 +140,7 @@ def _limit() -> Limit:
 
 def priced(offer: Offer, brief: Brief, order: Order, shop: Shop) -> Pricing:
     """Return the price of an offer with the owner's own lines of the order."""
-    return _priced(offer, brief, _extras(order, shop))
+    return _priced(offer, brief, _extras(order, shop), terms_for(order, brief.shop.terms))
 
 
 def terms_for(order: Order, terms: Terms) -> Terms:
