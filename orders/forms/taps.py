@@ -9,7 +9,9 @@ from django import forms
 from orders.models import Photo
 from orders.shirt_colors import WHOLE
 
-SHOWN = 280  # pixels of the picture's width on every screen, so that a tap needs no script
+# Pixels of the picture's width, for a phone and for a wide screen: fixed, so that a tap needs no script.
+SHOWN, SHOWN_WIDE = 280, 460
+WIDTHS = {"at": SHOWN, "wide": SHOWN_WIDE}
 NOWHERE = "Tap the spot on the photo, or type where it is."
 
 
@@ -39,9 +41,12 @@ class TapForm(forms.Form):
             )
 
     @property
-    def height(self) -> int:
-        """The height of the picture where it is shown, in pixels."""
-        return max(1, round(SHOWN * self.photo.height / self.photo.width))
+    def pictures(self) -> list[tuple[str, int, int]]:
+        """The picture as it is shown, each with the name it is sent by, its width and height in pixels."""
+        return [(name, width, self._height(width)) for name, width in WIDTHS.items()]
+
+    def _height(self, width: int) -> int:
+        return max(1, round(width * self.photo.height / self.photo.width))
 
     def clean(self) -> None:
         """What was typed goes before what was tapped: the Enter key taps the picture's corner."""
@@ -54,12 +59,14 @@ class TapForm(forms.Form):
         if left is not None or top is not None:
             self.add_error("top" if top is None else "left", "Type both.")
             return
+        name = "wide" if "wide.x" in self.data else "at"
         try:
-            x, y = int(self.data.get("at.x", "")), int(self.data.get("at.y", ""))
+            x, y = int(self.data.get(f"{name}.x", "")), int(self.data.get(f"{name}.y", ""))
         except ValueError:
             self.add_error(None, NOWHERE)
         else:
-            self.cleaned_data["at"] = _within((x + 0.5) / SHOWN), _within((y + 0.5) / self.height)
+            width = WIDTHS[name]
+            self.cleaned_data["at"] = _within((x + 0.5) / width), _within((y + 0.5) / self._height(width))
 
 
 def _within(share: float) -> int:

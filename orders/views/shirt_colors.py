@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orders import colors_seen, shirt_colors
-from orders.forms.taps import SHOWN, TapForm
+from orders.forms.taps import TapForm
 from orders.models import Piece
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -65,7 +65,6 @@ def page(
         shown |= {
             "seen": colors_seen.of_panel(piece, piece.photo),
             "form": form or TapForm(initial={"what": what}, photo=piece.photo),
-            "width": SHOWN,
         }
     if request.headers.get("HX-Request"):
         if piece.photo is None:

@@ -10,7 +10,7 @@ from PIL import Image
 
 from orders import errands, intake, photos
 from orders.colors_seen import in_hundredths
-from orders.forms.taps import SHOWN
+from orders.forms.taps import SHOWN, SHOWN_WIDE
 from orders.models import Order
 from tests.planner.colour.studio import GARMENTS, SOFT, photograph
 
@@ -82,6 +82,14 @@ def test_a_tap_is_kept_where_it_was_made_and_the_colors_are_read_anew(helper, co
     assert "Being read" not in done
     assert "hx-get" not in done
     assert "Forget what was tapped" in done
+
+
+def test_a_tap_on_the_larger_picture_of_a_wide_screen_is_the_same_spot(helper, colors, shirt):
+    photo = shirt.photos.get()
+    high = round(SHOWN_WIDE * photo.height / photo.width)
+    helper.post(colors, {"what": "other", "wide.x": str(SHOWN_WIDE // 4), "wide.y": str(high // 2)})
+    photo.refresh_from_db()
+    assert photo.taps["other"][0] == pytest.approx([2500, 5000], abs=30)
 
 
 def test_a_spot_can_be_typed_and_goes_before_the_corner_that_the_enter_key_taps(helper, colors, shirt):
