@@ -8,6 +8,10 @@ from time import monotonic
 from typing import Any
 
 from planner.problems import Limit
+from planner.schedule.workload import Workload
+
+STEPS = ((40, 800), (100, 500))  # up to so many orders, so many plans
+STEPS_BEYOND = 450
 
 
 class Stopwatch:
@@ -61,3 +65,10 @@ def halves(limit: Limit) -> tuple[Limit, Limit]:
         effort=None if limit.effort is None else max(1, limit.effort // 2),
     )
     return half, replace(half, watch=limit.watch)
+
+
+def usual_effort(workload: Workload) -> int:
+    """Return the steps in which a promise beside this work is mostly exact: measured as about a second's
+    work with sixty orders, and under three with two hundred (tests/bench/bench_promise.py)."""
+    orders = len({stage.order for stage in workload.stages})
+    return next((steps for most, steps in STEPS if orders <= most), STEPS_BEYOND)

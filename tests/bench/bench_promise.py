@@ -12,10 +12,10 @@ from statistics import median
 from time import perf_counter, process_time
 
 from planner.problems import Limit
-from planner.schedule import Promise, promise
+from planner.schedule import Promise, promise, usual_effort
 from tests.bench.planted import planted
 
-EFFORT = {10: 600, 30: 800, 60: 500, 200: 450}
+SIZES = (10, 30, 60, 200)
 
 
 def measure(family: str, orders: int, people: int, *, seeds: range) -> str:
@@ -24,7 +24,7 @@ def measure(family: str, orders: int, people: int, *, seeds: range) -> str:
     for seed in seeds:
         case = planted(orders, people, family=family, seed=seed)
         begun = process_time()
-        answer = promise(case.workload, case.new, limit=Limit(effort=EFFORT.get(orders, 100)), seed=seed)
+        answer = promise(case.workload, case.new, limit=Limit(effort=usual_effort(case.workload)), seed=seed)
         times.append(process_time() - begun)
         if isinstance(answer, Promise):
             gaps.append(answer.day - answer.not_before)
@@ -45,7 +45,7 @@ def main(seeds: int = 8, *sizes: int) -> None:
     """Print the table."""
     promise(*_warm(), limit=Limit(effort=10))  # loads the solver before anything is timed
     begun = perf_counter()
-    for family, orders, people in product(("mid", "tight"), sizes or tuple(EFFORT), (1, 2, 3)):
+    for family, orders, people in product(("mid", "tight"), sizes or SIZES, (1, 2, 3)):
         print(measure(family, orders, people, seeds=range(seeds)), flush=True)
     print(f"{perf_counter() - begun:.0f} s by the clock")
 

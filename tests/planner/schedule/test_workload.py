@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from planner.problems import BadInput
-from planner.schedule import Due, Machine, NewOrder, Person, Stage, Stint, Wait, with_order
+from planner.schedule import Due, Machine, NewOrder, Person, Stage, Stint, Wait, usual_effort, with_order
 from tests.planner.schedule.workshop import chain, workload
 
 ANN = Person("ann", (300,) * 5)
@@ -68,3 +68,13 @@ def test_the_same_wait_twice_is_no_circle():
 
 def test_a_due_for_an_order_without_work_is_no_fault():
     assert workload([ANN], [CUT], dues=[Due("99", 3)]).dues[0].order == "99"
+
+
+def test_the_more_orders_there_are_the_fewer_plans_a_promise_may_take():
+    def shop(orders):
+        stages = [Stage(str(n), str(n), "sew", 60, ("ann",)) for n in range(orders)]
+        return workload([ANN], stages)
+
+    efforts = [usual_effort(shop(orders)) for orders in (0, 10, 60, 200)]
+    assert efforts == sorted(efforts, reverse=True)
+    assert efforts[0] > efforts[2] > efforts[3] > 0
