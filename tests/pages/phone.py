@@ -9,8 +9,12 @@ import numpy as np
 from PIL import Image
 from playwright.sync_api import Error, Page, Route, expect
 
-# Card, Moran and Newell, The Keystroke-Level Model (1980): point 1.10 s, press 0.10 s, think 1.35 s; by their
-# rules one thought begins a command and none stands before its arguments (figures and rules from memory).
+# Card, Moran and Newell, The Keystroke-Level Model for User Performance Time (1980): point 1.10 s, press
+# 0.10 s, think 1.35 s, and their rules for where a thought stands (figures and rules from memory). Rule 0: one
+# before each pointing that selects a command, none before one that selects an argument; one before each press
+# that is no argument. Rule 1: a press that its own pointing foresees loses it. A shirt is one command, Next
+# shirt, with up to three arguments, kind, side and feel, which she reads off the shirt in her hand: one
+# thought, and for each tap a pointing and a press.
 POINT, PRESS, THINK = 1.10, 0.10, 1.35
 # The queue is hidden too while a page that has just opened has not looked at it yet.
 NOTHING_LEFT = """async () => typeof phone !== "undefined"

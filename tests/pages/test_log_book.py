@@ -119,3 +119,10 @@ def test_outside_unknown_and_get_are_refused(client, address, ada, twelve_shirts
     client.force_login(ada)
     assert client.get(f"{address}{noun}/").status_code == 405
     assert client.post(f"{address.replace('/3/', '/99/')}{noun}/").status_code == 404
+
+
+@pytest.mark.parametrize("state", ["in work", "used", "returned"])
+def test_the_log_says_when_it_was_written_whatever_became_of_the_shirt(helper, address, state):
+    Shirt.objects.filter(number=3).update(state=state)
+    page = helper.get(address).content.decode()
+    assert "Logged today." in page.split("In the log</h2>")[1].split("</section>")[0]
