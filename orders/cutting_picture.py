@@ -17,7 +17,7 @@ from planner.units import INCH, show_length
 UNIT = INCH // 8  # one unit of the picture
 MARGIN = 88
 GAP = 72
-TOO_SMALL_FOR_A_LETTER = 14
+TOO_SMALL_FOR_A_LETTER = 10
 REST_SHOWN = 8 * INCH
 
 
@@ -150,7 +150,7 @@ def _label(alike: list[Strip], before: int, place: tuple[int, int], unit: str) -
     count = "" if len(alike) == 1 else f"{len(alike)} × "
     along = ", along the cloth" if first.lengthwise else ""
     return (
-        f'<rect x="{MARGIN - 78}" y="{middle - size / 2 - 2:.0f}" width="66" height="{size + 4}" rx="6"/>'
+        f'<rect x="{MARGIN - 78}" y="{middle - size / 2 - 1:.0f}" width="66" height="{size + 2:.0f}" rx="5"/>'
         f'<text x="{MARGIN - 45}" y="{middle + size * 0.35:.0f}" font-size="{size}" font-weight="700" '
         f'fill="#fff" text-anchor="middle">{numbers}</text>'
         f'<text x="{MARGIN + _u(width) + 8}" y="{middle + size * 0.35:.0f}" font-size="{size}">'
