@@ -10,7 +10,7 @@ from PIL import Image
 from playwright.sync_api import Error, Page, Route, expect
 
 # Card, Moran and Newell, The Keystroke-Level Model for User Performance Time (1980): point 1.10 s, press
-# 0.10 s, think 1.35 s, and their rules for where a thought stands (figures and rules from memory). Rule 0: one
+# 0.10 s, think 1.35 s, and their rules for where a thought stands (both from memory). Rule 0: one
 # before each pointing that selects a command, none before one that selects an argument; one before each press
 # that is no argument. Rule 1: a press that its own pointing foresees loses it. A shirt is one command, Next
 # shirt, with up to three arguments, kind, side and feel, which she reads off the shirt in her hand: one
