@@ -15,6 +15,7 @@ from orders.chosen_way import OUTSIDE, PLACE, RUSH
 from orders.models import Errand, Order, Shop
 from orders.models.design import fingerprint
 from orders.models.errand import STILL_OPEN
+from orders.templatetags.shop import hours
 from planner.brief import Brief, as_json
 from planner.plan import Offer, plan
 from planner.plan.booking import order_of, quilter_for
@@ -27,6 +28,7 @@ from planner.schedule import NewOrder, Promise, Workload, make_timetable, option
 AHEAD = timedelta(days=1)
 KIND = "ways to take an order"
 EFFORT = 40
+NOT_NEEDED = "Not sooner than in its place, so it is not needed here."
 NAMES = {PLACE: "In its place", RUSH: "Rush, ahead of the others", OUTSIDE: "With the quilter outside",
          "smaller": "A smaller layout", "later": "Later, with a card for the day"}  # fmt: skip
 
@@ -87,7 +89,8 @@ def ways(order: Order, shop: Shop, quilt: Quilt) -> Iterator[dict[str, Any]]:
         brief, offer, _ = asked[name]
         day = promise if isinstance(promise, Promise) else None
         first = first or day
-        yield _facts(name, brief, offer, day) | _price(quoting.priced(offer, brief, order, shop))
+        words = NOT_NEEDED if name == RUSH and first and day and day.day >= first.day else ""
+        yield _facts(name, brief, offer, day, words=words) | _price(quoting.priced(offer, brief, order, shop))
     brief, offer, _ = asked[PLACE]
     told = [*_later(order, brief, offer, first), *_smaller(order, shop, offer)]
     for facts, brief, offer in told:
@@ -115,7 +118,7 @@ def _facts(
         "name": NAMES[name],
         "fits": _iso(brief, promise.day) if promise else None,
         "not_before": _iso(brief, promise.not_before) if promise else None,
-        "undisturbed": _iso(brief, promise.undisturbed) if promise else None,
+        "undisturbed": _iso(brief, promise.undisturbed) if promise and name == PLACE else None,
         "words": words or _words(name, brief, promise),
     }
 
@@ -136,7 +139,7 @@ def _words(name: str, brief: Brief, promise: Promise | None) -> str:
     if name == RUSH:
         used = pushed(brief.work, promise)
         if not used:
-            return "Moves no quilt; not needed here."
+            return "No other quilt is ready later for it."
         return f"Uses up days kept free before {used} other quilt{'' if used == 1 else 's'}."
     return "Your hours, no overtime; every other quilt keeps its day."
 
@@ -167,7 +170,7 @@ def _smaller(order: Order, shop: Shop, drawn: Offer) -> Iterator[Told]:
     if least is not None and _minutes(least) < _minutes(drawn):
         promise = least.promise if isinstance(least.promise, Promise) else None
         saved = _minutes(drawn) - _minutes(least)
-        words = f"{saved // 60} h {saved % 60:02d} less work. Choose it in the Quilt room."
+        words = f"{hours(saved)} less work. Choose it in the Quilt room."
         yield _facts("smaller", brief, least, promise, words=words), brief, least
 
 
