@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
+from django.utils.cache import patch_vary_headers
+from django.utils.text import compress_string
 
 # No inline script or style anywhere: only files of the site itself are run, drawn or asked for.
 POLICY = "; ".join(
@@ -16,6 +18,28 @@ POLICY = "; ".join(
         "frame-ancestors 'none'",
     ]
 )
+
+SMALL_PAGE = 1400  # bytes: one packet either way
+BLUR = 100  # bytes at most that say nothing, so that no length gives away what a page holds
+
+
+def small_pages(answer: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:
+    """Send a page squeezed to a browser that takes it so; pictures and papers are small as they are."""
+
+    def answer_small(request: HttpRequest) -> HttpResponse:
+        response = answer(request)
+        is_page = response.headers.get("Content-Type", "").startswith("text/html")
+        if response.streaming or not is_page or response.has_header("Content-Encoding"):
+            return response
+        patch_vary_headers(response, ("Accept-Encoding",))
+        takes_it = "gzip" in request.headers.get("Accept-Encoding", "")
+        if takes_it and len(response.content) > SMALL_PAGE:
+            response.content = compress_string(response.content, max_random_bytes=BLUR)
+            response.headers["Content-Encoding"] = "gzip"
+            response.headers["Content-Length"] = str(len(response.content))
+        return response
+
+    return answer_small
 
 
 def private_pages(answer: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:

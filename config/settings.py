@@ -26,6 +26,7 @@ MIDDLEWARE = [
     "config.faults.numbered",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.headers.small_pages",
     "config.headers.private_pages",
     "config.faults.not_too_large",
     "django.contrib.sessions.middleware.SessionMiddleware",

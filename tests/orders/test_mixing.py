@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from orders import errands, layouts, mixing
@@ -45,7 +47,10 @@ def test_what_is_found_is_a_way_on_offer(mixed, shop, short):
     assert done.outcome == layout.verdict
     assert check_layout(layout, mixing.bag_of(mixed)) == ()
     offer = answer(mixed, shop).options[0]
-    assert offer.layout == layout
+    assert replace(offer.layout, quilt=layout.quilt) == layout
+    assert {cell.at for cell in offer.layout.quilt.cells} == {cell.at for cell in layout.quilt.cells}
+    sizes = [{cell.piece: cell.at.size for cell in each.quilt.cells} for each in (offer.layout, layout)]
+    assert sizes[0] == sizes[1]
     assert offer.pricing.net.minor > 0
 
 

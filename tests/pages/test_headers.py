@@ -1,5 +1,6 @@
 """What a page lets the browser do."""
 
+import gzip
 import re
 
 import pytest
@@ -20,6 +21,17 @@ def test_a_page_runs_only_files_of_the_site_and_is_kept_nowhere(client, address)
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["X-Frame-Options"] == "DENY"
     assert headers["Referrer-Policy"] == "same-origin"
+
+
+def test_a_page_is_sent_squeezed_to_who_takes_it_so_and_its_length_tells_nothing(client, shop):
+    squeezed = [client.get("/sign-in/", headers={"Accept-Encoding": "gzip, br"}) for _ in range(12)]
+    plain = client.get("/sign-in/")
+    assert {each["Content-Encoding"] for each in squeezed} == {"gzip"}
+    assert b"Your name" in gzip.decompress(squeezed[0].content)
+    assert len(squeezed[0].content) < len(plain.content) / 2
+    assert len({len(each.content) for each in squeezed}) > 1
+    assert not plain.has_header("Content-Encoding")
+    assert "Accept-Encoding" in plain["Vary"]
 
 
 def test_no_template_has_a_style_or_a_script_of_its_own():

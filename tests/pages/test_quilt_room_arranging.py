@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from orders import arranging, errands
+from orders import arranging, errands, layouts, planning
 from orders.models import Move, Piece
 from planner.units import INCH
 from tests.pages.quilt_room import QuiltRoom, words_of
@@ -19,9 +19,9 @@ def room(client, ada, order, shop, twelve_shirts):
     Piece.objects.filter(shirt__number__lte=6).update(ground="#2350b0")
     Piece.objects.filter(shirt__number__gt=6).update(ground="#e2a71e")
     client.force_login(ada)
-    found = QuiltRoom(client, order)
-    found.draw(ada, shop)
-    return found
+    as_it_lies = planning.plan_order(order, shop).options[0]
+    layouts.choose(order, as_it_lies.layout.quilt, "chosen", minutes=as_it_lies.minutes, seen=0, by=ada)
+    return QuiltRoom(client, order)
 
 
 @pytest.fixture

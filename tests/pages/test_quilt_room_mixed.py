@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from orders import errands, mixing
+from orders.answers import answer
 from orders.models import Errand, Piece
 from orders.ways import key_of
 from planner.layout import Layout, grid_quilt
@@ -51,7 +52,7 @@ def test_what_was_found_is_a_way_with_its_size_its_price_and_how_good_it_is(room
 def test_the_way_is_chosen_by_its_button(room, shop):
     room.send("mixed")
     errands.run_due()
-    (layout,) = mixing.found_for(room.order)
+    layout = answer(room.order, shop).options[0].layout
     room.send("layout", way=key_of(layout.quilt), seen=0)
     assert room.quilt.size == layout.quilt.size
     assert {cell.at for cell in room.quilt.cells} == {cell.at for cell in layout.quilt.cells}
@@ -65,7 +66,7 @@ def test_every_room_takes_a_mixed_layout_with_sashing(room, taxed):
     room.order.save()
     room.send("mixed")
     errands.run_due()
-    (layout,) = mixing.found_for(room.order)
+    layout = answer(room.order, taxed).options[0].layout
     room.send("layout", way=key_of(layout.quilt), seen=0)
     assert room.quilt.sashing == layout.quilt.sashing is not None
     for place in ("quilt/", "quilt/picture.jpg", "bench/", "bench/table/", "bench/machine/", "account/"):
