@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from random import Random
 
 from planner.problems import Limit, Problem, Undecided
@@ -45,7 +46,8 @@ def make_timetable(
     workload: Workload, *, previous: Timetable | None = None, limit: Limit, seed: int = 0
 ) -> Timetable:
     """Return the best timetable found: fewest weighted days late, then what is pencilled in, then
-    as in `previous` for the next fortnight, then by the target days.
+    as in `previous` for the next fortnight, then by the target days; of equally good ones that with the
+    fewest changes from one order to another within a day.
 
     What is pencilled in never makes a paid order later than the paid work alone would. Work that
     does not fit in the days looked at has no stints; `check_timetable` names it.
@@ -135,7 +137,7 @@ class _Week:
         best: list[Found] = []
 
         def seen(found: Found) -> None:
-            if not best or found.cost < best[0].cost:
+            if not best or found.cost < best[0].cost or self._is_calmer(found, best[0]):
                 best[:] = [found]
                 meter.heard(lambda: floor.timetable(found.run.stints, found.run.done, found.run.keys))
 
@@ -153,6 +155,10 @@ class _Week:
             days_late(finish, [due.target for due in self.dues], [1] * len(finish)),
         )
 
+    def _is_calmer(self, found: Found, best: Found) -> bool:
+        """Return whether a plan as good as the best goes from order to order less often."""
+        return found.cost == best.cost and switches(self.floor, found.run) < switches(self.floor, best.run)
+
     def _moved(self, run: Run) -> int:
         """Return how many stages of the coming fortnight start more than a day from where they did."""
         if not self.starts:
@@ -162,6 +168,12 @@ class _Week:
             now.setdefault(s, day)
         stages = self.floor.stages
         return sum(abs(day - self.starts.get(stages[s].id, day)) > 1 for s, day in now.items())
+
+
+def switches(floor: Floor, run: Run) -> int:
+    """Return how often somebody goes from one order to another within a day."""
+    rows = sorted((p, day, start, floor.order_of[s]) for s, p, day, start, _ in run.stints)
+    return sum(a[:2] == b[:2] and a[3] != b[3] for a, b in pairwise(rows))
 
 
 def _starting_days(previous: Timetable | None) -> dict[str, int]:

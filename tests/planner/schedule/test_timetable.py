@@ -1,7 +1,10 @@
 """Timetables made for any workshop can be worked as written, and say the same for the same question."""
 
 from dataclasses import replace
+from itertools import pairwise
+from random import Random
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,6 +22,7 @@ from planner.schedule import (
 )
 from planner.schedule.dispatch import dispatch
 from planner.schedule.floor import Floor
+from planner.schedule.planning import switches
 from tests.planner.schedule.workshop import SHORT, chain, shuffled, workload, workloads
 
 FEW = Limit(effort=4)
@@ -184,3 +188,33 @@ def test_whoever_watches_hears_of_better_timetables_and_can_stop_the_search():
     made = make_timetable(three_quilts(dues), limit=Limit(effort=500, watch=watch))
     assert len(heard) == 2
     assert made == heard[-1]
+
+
+def test_going_from_order_to_order_within_a_day_is_counted_and_going_on_is_not():
+    stages = [Stage(f"{o}{n}", o, "sew", 60, ("ann",)) for o in "AB" for n in range(2)]
+    floor = Floor(workload([Person("ann", (180, 180))], stages))
+    assert [stage.id for stage in floor.stages] == ["A0", "A1", "B0", "B1"]
+    assert switches(floor, dispatch(floor, [0, 1, 2, 3])) == 1  # A0 A1 B0 | B1
+    assert switches(floor, dispatch(floor, [0, 2, 1, 3])) == 2  # A0 B0 A1 | B1
+
+
+@pytest.mark.parametrize("seed", [3, 6, 10])
+def test_of_equally_late_timetables_the_calmer_is_kept_and_lateness_always_comes_first(seed):
+    rng = Random(seed)
+    stages, waits = [], []
+    for order in "ABCD":
+        its, between = chain(order, [rng.choice((100, 130, 170)) for _ in range(3)])
+        stages, waits = stages + its, waits + between
+    dues = [Due(order, rng.randint(0, 2)) for order in "ABCD"]
+    heard = []
+    work = workload([Person("ann", (300,) * 40)], stages, waits=waits, dues=dues)
+    make_timetable(work, limit=Limit(effort=120, watch=heard.append))
+    scores = [(sum(each.late.values()), changes(each)) for each in heard]
+    assert all(later < earlier for earlier, later in pairwise(scores))
+    assert any(later[0] == earlier[0] for earlier, later in pairwise(scores))
+
+
+def changes(made):
+    """Return the changes from one order to another within a day, for one person."""
+    pairs = pairwise(sorted(made.stints, key=lambda stint: (stint.day, stint.start)))
+    return sum(a.day == b.day and a.stage[0] != b.stage[0] for a, b in pairs)
