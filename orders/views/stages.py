@@ -13,11 +13,14 @@ from orders import work
 from orders.day import DONE
 from orders.forms.bench import PinForm
 from orders.models import Event, Shop, Stage
+from orders.pins import pin_deeds, why_not_pinned
+from orders.replanning import replan
 from orders.views.bench import bench_room
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.today import day_sheet
+from orders.views.weeks import tell_replan
 
 
 @require_POST
@@ -72,12 +75,18 @@ def undo(request: SignedIn, shop: Shop, number: int, pk: int) -> HttpResponse:
 def pin(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
     form = PinForm(request.POST, today=shop.today())
-    if not form.is_valid():
+    day = form.cleaned_data.get("day") if form.is_valid() else None
+    if day is not None and (refused := why_not_pinned(stage, day, shop)):
+        form.add_error("day", refused)
+    if form.errors:
         sentence = str(next(iter(form.errors.values()))[0])
         return render(
             request, "bench/page.html", bench_room(request, shop, stage.order.number, sentence), status=422
         )
-    work.pin(stage, form.cleaned_data["day"], by=request.user)
+    words = f"{stage.kind.capitalize()} of {stage.order} is pinned" if day else f"No pin in {stage.kind}"
+    made = replan(shop, words, lambda: pin_deeds(stage, day, by=request.user), by=request.user)
+    if made is not None:
+        tell_replan(request, made, f"{made.why}.")
     return redirect("order-bench", stage.order.number)
 
 

@@ -111,8 +111,20 @@ def test_an_undo_too_late_is_refused_in_words(signed_in, laid, ada):
     assert "The next stage has begun" in answer.content.decode()
 
 
+def test_two_people_who_finish_one_stage_at_once_finish_it_once(signed_in, laid, ada, bo, client):
+    let_help(bo, "log")
+    post(signed_in, laid, "log", "start")
+    first = Stage.objects.get(kind="log")
+    assert post(client, laid, "log", "finish", back="today").status_code == 302
+    client.force_login(bo)
+    assert post(client, laid, "log", "finish", back="today").status_code == 302
+    assert Event.objects.filter(what="done").count() == 1
+    after = Stage.objects.get(pk=first.pk)
+    assert (after.person, after.started_at) == (ada, None)
+
+
 def test_a_stage_is_pinned_and_its_pin_taken_out(signed_in, laid, shop):
-    day = shop.today() + timedelta(days=3)
+    day = shop.today() + timedelta(days=7 - shop.today().weekday())  # a Monday
     assert post(signed_in, laid, "quilt", "pin", day=day.isoformat()).status_code == 302
     assert laid.stages.get(kind="quilt").pinned_for == day
     post(signed_in, laid, "quilt", "pin", day="")
