@@ -67,9 +67,15 @@ class Loose:
         return self._cuts + 1
 
     @property
-    def given(self) -> range:
-        """The columns of the makings and of the ends: what decides whether the lengths can be joined."""
-        return range(self.first, self._cuts)
+    def given(self) -> list[tuple[int, ...]]:
+        """What decides whether the lengths can be joined: each making, and the slots from each room on up.
+
+        Who cannot be joined cannot be out of fewer or shorter slots either.
+        """
+        makings = [(self.first + n,) for n in range(len(self.makings))]
+        along = [(self._summed(n),) for n, slot in enumerate(self.kinds) if slot.lengthwise]
+        across = [self._summed(n) for n, slot in enumerate(self.kinds) if not slot.lengthwise]
+        return [*makings, *along, *(tuple(across[n:]) for n in range(len(across)))]
 
     def rows(self, given: Sequence[Mapping[int, int]]) -> list[Row]:
         """Every length is made, out of the slots of each kind that the other columns give."""

@@ -56,6 +56,7 @@ def solve(programme: Programme, *, effort: int, seconds: float | None = None) ->
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = 1
     solver.parameters.linearization_level = 2
+    solver.parameters.cp_model_probing_level = 0  # takes longer than these programmes do
     solver.parameters.max_deterministic_time = effort / UNITS_A_SECOND
     if seconds is not None:
         solver.parameters.max_time_in_seconds = seconds

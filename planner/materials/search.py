@@ -19,7 +19,7 @@ MOST_ALIKE = 10_000
 MOST_ROUNDS = 100
 A_WHILE = 10
 MOST_WEIGHT = 256
-TIDYING = 8  # the share of the effort that goes into what does not change the price
+TIDYING = 16  # the share of the effort that goes into what does not change the price
 
 
 @dataclass(frozen=True)

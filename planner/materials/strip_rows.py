@@ -73,13 +73,14 @@ class StripRows:
         return Row(self.bought, most=self.task.cloth.gives(steps * self.task.cloth.step))
 
     def exclude(self, number: int, uses: Sequence[int]) -> None:
-        """Ask that a group gets other makings, or more ends of some kind, than in these uses."""
+        """Ask that a group gets other makings, or more or longer ends, than in these uses."""
         choices = []
-        for column in self.groups[number].given:
+        for columns in self.groups[number].given:
             choice = len(self.most)
             self._choices += 1
             choices.append(choice)
-            self.exclusions.append(Row({column: 1, choice: -uses[column] - 1}, least=0))
+            more = sum(uses[column] for column in columns) + 1
+            self.exclusions.append(Row({**dict.fromkeys(columns, 1), choice: -more}, least=0))
         self.exclusions.append(Row(dict.fromkeys(choices, 1), least=1))
 
     @cached_property
