@@ -27,7 +27,7 @@ from .look import picture_facts
 from .money import deposit_facts, quote_facts, receipt_facts
 from .safekeeping import damage_facts, in_care_facts
 from .tags import stop_facts, tags_facts
-from .work import care_facts, cut_list_facts, intake_facts
+from .work import care_facts, cut_list_facts, has_small_parts, intake_facts
 
 __all__ = [
     "bytes_of",
@@ -60,7 +60,8 @@ def intake(bag: Bag, *, by: Person | None) -> Paper:
 def quote(of: Quote, *, by: Person | None) -> Paper:
     """Make a quote's paper; the same quote has one paper."""
     before = Paper.objects.filter(kind=Paper.Kind.QUOTE, made_of__quote=of.pk).first()
-    return before or _make(Paper.Kind.QUOTE, quote_facts(of), order=of.order, by=by)
+    facts = quote_facts(of) | {"small_parts": has_small_parts(of.order)}
+    return before or _make(Paper.Kind.QUOTE, facts, order=of.order, by=by)
 
 
 @transaction.atomic

@@ -131,6 +131,11 @@ def _in_the_quilt(order: Order) -> list[Shirt]:
     return [shirt for shirt in shirts if placed & {planning.piece_id(each) for each in shirt.pieces.all()}]
 
 
+def has_small_parts(order: Order) -> bool:
+    """Say whether snaps or buttons came in, which may come loose."""
+    return any("snaps" in flags for flags in order.bags.values_list("shirts__flags", flat=True) if flags)
+
+
 def care_facts(order: Order) -> dict[str, Any]:
     """Return how the quilt is washed and kept, and what it must not be used for."""
     shop = the_shop()
