@@ -14,7 +14,7 @@ from planner.materials import CutPlan, Item, Strip, parts, plan_cuts, share_out
 from planner.problems import Limit
 from planner.quilt import Quilt
 
-PLANS_TRIED = 4
+PAGE_EFFORT = 40  # counted steps: about half a second of one processor for the hardest cloth
 ROLES_IN_WORDS = {"filler": "fillers", "frame": "frames", "cornerstone": "cornerstones", "border": "border"}
 
 
@@ -53,7 +53,7 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
     items |= parts_as_sewn(order, quilt, allowances)
     found = []
     for role, name in sorted(gives_of(order, cloths).items()):
-        shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=PLANS_TRIED))
+        shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=PAGE_EFFORT))
         if shared.plan is not None:
             found.append(_as_planned(shelf[name], (role,), shared.plan))
             items[role] = shared.rest
@@ -65,7 +65,7 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
         if name not in shelf:
             found.append(ClothCuts(name, roles, why_none="This cloth is not on the shelf any more."))
             continue
-        answer = plan_cuts(shelf[name], wanted, limit=Limit(effort=PLANS_TRIED))
+        answer = plan_cuts(shelf[name], wanted, limit=Limit(effort=PAGE_EFFORT))
         if isinstance(answer, CutPlan):
             found.append(_as_planned(shelf[name], keys, answer))
         else:

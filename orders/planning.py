@@ -141,7 +141,7 @@ def interfacing_behind(shirt: Shirt) -> str:
 
 def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
     """Return a cloth as the planner sees it: what other orders have spoken for is not there."""
-    price = cloth.price_minor
+    price, added = cloth.price_minor, shop.shop_rules().allowances
     return materials.Cloth(
         id=cloth.name,
         kind=cloth.kind,
@@ -152,6 +152,8 @@ def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
         directional=cloth.directional,
         lot=cloth.lot,
         fuse=interfacing_behind(cloth.garment) if cloth.garment else "none",
+        squaring=added.squaring,
+        shrinkage=added.shrinkage,
     )
 
 

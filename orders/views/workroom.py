@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from orders import papers
 from orders.forms.settling import SettlingPart
 from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
+from orders.forms.workroom_cloth import ClothPart
 from orders.forms.workroom_lists import MinutesPart, PricesPart, WeekForm
 from orders.forms.workroom_tax import TaxesPart
 from orders.models import HeatTool, Person, Shop
@@ -24,6 +25,7 @@ PARTS: dict[str, type[Part]] = {
     "shop": FactsPart,
     "prices": PricesPart,
     "rates": RatesPart,
+    "cloth": ClothPart,
     "tax": TaxesPart,
     "terms": TermsPart,
     "after": SettlingPart,
@@ -39,6 +41,7 @@ def workroom(request: SignedIn, shop: Shop) -> HttpResponse:
     people = Person.objects.select_related("week").order_by("-is_active", "-role", "pk")
     rules = shop.shop_rules()
     told = {"shop": shop, "people": people, "rules": rules, "deposit": rules.terms.deposit * 100}
+    told["shrinkage"] = rules.allowances.shrinkage / 10
     told["tools"] = HeatTool.objects.in_use()
     return render(request, "workroom/page.html", told)
 

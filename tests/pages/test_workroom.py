@@ -236,3 +236,18 @@ def test_a_helper_sees_none_of_it(client, shop, bo):
 def test_an_unknown_part_is_not_here(signed_in):
     assert signed_in.get("/workroom/attic/").status_code == 404
     assert signed_in.get("/workroom/people/99/week/").status_code == 404
+
+
+def test_what_the_wash_and_the_squared_end_take_is_bought_besides(signed_in):
+    assert send(signed_in, "cloth", squaring="2", shrinkage="3", overhang="3").url == "/workroom/"
+    given = rules().allowances
+    assert (given.squaring, given.shrinkage, given.overhang) == (2 * 8128, 30, 3 * 8128)
+    assert "3 %" in page(signed_in)
+
+
+@pytest.mark.parametrize(("field", "typed"), [("squaring", "-2"), ("shrinkage", "26"), ("overhang", "much")])
+def test_what_cannot_be_added_to_cloth_comes_back_with_its_fault(signed_in, field, typed):
+    answer = send(signed_in, "cloth", **{field: typed})
+    assert answer.status_code == 422
+    assert answer.context["form"].errors[field]
+    assert rules().allowances.squaring == 0
