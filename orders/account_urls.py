@@ -59,6 +59,6 @@ paths = [
     path("quilts/<int:number>/hand-over/", hand_over.hand_over, name="order-hand-over"),
     # the books
     path("books/", books.books, name="books"),
-    path("books/certificates/", certificates.certificates, name="certificates"),
+    path("books/certificates/", certificates.certificates, name="books-certificates"),
     path("books/<slug:month_name>.csv", books.entries, name="books-entries"),
 ]

@@ -35,25 +35,31 @@ class SettlingPart(Part):
         label="Changes of the picture in the price", required=False, min_value=0, max_value=20
     )
     free = forms.IntegerField(
-        label="Days a finished quilt is kept free", required=False, min_value=0, max_value=3650
+        label="Days kept free once it is ready", required=False, min_value=0, max_value=3650
     )
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, shop=shop, **kwargs)
         money = {"currency": shop.currency, "required": False}
         self.fields["round_each"] = AmountField(label="Each change more", **money)
-        self.fields["a_day"] = AmountField(label="Storage a day after that", **money)
-        self.fields["most"] = AmountField(label="Storage in all, at most", **money)
-        for number, (_, words) in enumerate(STAGES):
-            self.fields[f"fee-{number}"] = AmountField(label=f"{words}: a fee", **money)
+        self.fields["a_day"] = AmountField(label="A day after that", **money)
+        self.fields["most"] = AmountField(label="In all, at most", **money)
+        for number in range(len(STAGES)):
+            self.fields[f"fee-{number}"] = AmountField(label="A fee", **money)
             self.fields[f"share-{number}"] = forms.CharField(
                 label="and per cent of the price", required=False, widget=forms.TextInput(DECIMAL)
             )
             self.fields[f"materials-{number}"] = forms.BooleanField(
                 label="and what was bought for it", required=False
             )
-        stages = [f"{name}-{number}" for number in range(3) for name in ("fee", "share", "materials")]
-        self.order_fields(["included", "round_each", "free", "a_day", "most", *stages])
+
+    def rows(self) -> list[dict[str, Any]]:
+        """Return the parts for the page: what each is about, and its bound fields."""
+        stages = [
+            (words, (f"fee-{n}", f"share-{n}", f"materials-{n}")) for n, (_, words) in enumerate(STAGES)
+        ]
+        parts = [("Layout rounds", TOGETHER["rounds"]), ("Storage", TOGETHER["storage"]), *stages]
+        return [{"label": words, "fields": [self[name] for name in names]} for words, names in parts]
 
     def read(self, shop: Shop) -> dict[str, Any]:
         said, typed = shop.settling, {}

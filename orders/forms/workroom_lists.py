@@ -19,7 +19,8 @@ PER_WORDS = {
     "composite": "each composite", "filler": "each filler", "cell": "each place",
     "fitted": "each fitted place", "border": "with a border", "sashed": "each sashed block",
     "second-side": "each second side",
-    "frame": "each framed block", "oversize": "each print over 14 in", "in": "of edge, an inch", "in2": "of area, a square inch",
+    "frame": "each framed block", "oversize": "each print over 14 in",
+    "in": "of edge, an inch", "in2": "of area, a square inch",
     "garment:fleece": "each fleece", "garment:zip": "each nylon or zip", "rows": "each row",
 }  # fmt: skip
 

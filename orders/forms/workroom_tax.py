@@ -53,7 +53,7 @@ class TaxesPart(Rows):
                 )
         self.fields["tax_per"] = forms.ChoiceField(
             label="Rounded once for", choices=[("invoice", "the whole quote"), ("line", "each line")],
-            initial=shop.rules["terms"].get("tax_per", "invoice"), widget=forms.RadioSelect, required=False,
+            initial=shop.rules["terms"].get("tax_per", "invoice"), widget=forms.RadioSelect,
         )  # fmt: skip
 
     def clean(self) -> None:
@@ -79,5 +79,5 @@ class TaxesPart(Rows):
             }
             for number in self.kept_rows
         ]
-        terms = {**self.shop.rules["terms"], "taxes": taxes, "tax_per": said["tax_per"] or "invoice"}
+        terms = {**self.shop.rules["terms"], "taxes": taxes, "tax_per": said["tax_per"]}
         change_rules(self.shop, by=by, terms=terms)

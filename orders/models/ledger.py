@@ -56,6 +56,11 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         kinds = (Entry.Kind.PAYMENT, Entry.Kind.REFUND)
         return self.filter(Q(kind__in=kinds) | Q(reverses__kind__in=kinds))
 
+    def besides_the_price(self) -> EntryQuerySet:
+        """What changed the balance since a price was agreed: paid, given back, added, credited, written off."""
+        apart = (Entry.Kind.CHARGE, Entry.Kind.TIP)
+        return self.exclude(kind__in=apart).exclude(reverses__kind__in=apart)
+
     def with_all(self) -> EntryQuerySet:
         """Bring along what is shown of each."""
         return self.select_related(

@@ -91,7 +91,7 @@ def receipt_facts(order: Order) -> dict[str, Any]:
         "lines": [_line(say, line) for line in quote.lines] if quote else [],
         "taxes": [_tax(say, each) for each in quote.taxes] if quote else [],
         "total": say.money(quote.total) if quote else "",
-        "payments": [_payment(say, entry) for entry in order.entries.of_payments()],
+        "payments": [_payment(say, entry) for entry in order.entries.besides_the_price()],
         "balance": say.money(balance),
         "is_paid": balance == 0,
         "handed_to": order.handed_to,

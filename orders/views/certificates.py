@@ -34,7 +34,7 @@ def certificates(request: SignedIn, shop: Shop) -> HttpResponse:
                 status = 409
             else:
                 tell(request, f"{entry.certificate} is written.")
-                return redirect("certificates")
+                return redirect("books-certificates")
     found = list(Certificate.objects.with_left())
     told = {"shop": shop, "form": form, "certificates": found, "owed": sum(each.left for each in found)}
     return render(request, "books/certificates.html", told, status=status)

@@ -197,3 +197,17 @@ def test_the_christmas_quilt_with_a_certificate_a_bounce_and_storage(agreed):
     assert money.owing_of(agreed).balance == 15657
     adding.add(agreed, words="Storage", minor=6000, taxed=False, key="s", by=None)
     assert money.owing_of(agreed).balance == 21657
+
+
+def test_the_final_receipt_adds_up_with_all_that_came_after_the_price(agreed):
+    from orders import papers
+
+    pay(agreed, 25038)
+    adding.credit(agreed, words="Came late", minor=1000, key="x", by=None)
+    adding.take_tip(agreed, minor=2000, payer=agreed.customer, method="cash", key="t", by=None)
+    told = papers.receipt(agreed, by=None).made_of
+    assert [(each["words"], each["amount"]) for each in told["payments"]] == [
+        ("Payment", "$250.38"),
+        ("Came late", "$10.00"),
+    ]
+    assert told["balance"] == "$240.38"

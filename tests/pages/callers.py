@@ -188,7 +188,7 @@ ROWS = {
     "order-keep-off": owner_does("order"),
     "order-hand-over": Row(OWNER, OWNER, ("order",)),
     "books": Row(OWNER),
-    "certificates": Row(OWNER, OWNER),
+    "books-certificates": Row(OWNER, OWNER),
     "books-entries": Row(OWNER, of=("2027-05",)),
     "paper": Row(STAFF, of=("cut list",)),
     "for-you": Row(CUSTOMER),

@@ -7,7 +7,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
-from orders import money, quoting, yes_to_picture
+from orders import giving_back, money, quoting, yes_to_picture
 from orders.models import Block, Consent, Order, Photo, cut
 
 pytestmark = pytest.mark.django_db
@@ -99,7 +99,7 @@ def test_a_missing_shirt_is_not_called_safe(hers, agreed, twelve_shirts, ada):
 def test_payments_and_what_is_open_are_told_and_what_was_taken_back_is_not(hers, agreed, ada):
     money.take_payment(agreed, minor=25038, payer=agreed.customer, method="card", key="a", by=None)
     wrong = money.take_payment(agreed, minor=777, payer=agreed.customer, method="cash", key="b", by=None)
-    money.take_back(wrong, by=ada)
+    giving_back.take_back(wrong, by=ada)
     page = shown(hers(agreed))
     assert "− $250.38" in page
     assert "$7.77" not in page

@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import money
+from orders import giving_back, money
 from orders.models import Bag, Consent, Paper, Shirt, cut
 
 pytestmark = pytest.mark.django_db
@@ -71,7 +71,7 @@ def test_what_is_open_is_named_beside_its_question_and_it_stays(owner, sewn, cha
 
 
 def test_a_balance_asks_for_a_reason(owner, sewn, ada):
-    money.take_back(sewn.entries.of_payments().get(), by=ada)
+    giving_back.take_back(sewn.entries.of_payments().get(), by=ada)
     answer = owner.post(address(sewn), READY)
     assert answer.status_code == 422
     assert "$500.76 is open" in answer.content.decode()
