@@ -23,7 +23,7 @@ class ClothPart(Part):
     lead = "More is bought so that it is enough once it was washed and squared."
     note = (
         "Common practice: 2 in to square an end, 3 per cent for cotton that is washed before it is cut, "
-        "3 to 4 in a side for a long arm and 2 to 3 at home. Ask your quilter, and read the label on the bolt."
+        "3 to 4 in a side for a long arm and 2 to 3 at home. Ask your quilter; read the bolt's label."
     )
     where = {f"allowances.{name}": name for name in (*LENGTHS, "shrinkage")}
 
