@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 from string import ascii_uppercase
+from zlib import crc32
 
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
@@ -73,6 +74,7 @@ def _letter(number: int) -> str:
 
 def _picture(cloth: Cloth, plan: CutPlan, marks: Iterable[Marked], unit: str) -> SafeString:
     letters = {(each.name, each.across, each.along): each.letter for each in marks}
+    left_over = f"left-over-{crc32(cloth.id.encode())}"  # more than one cloth on a page
     drawn, top, number = [], 36, 0
     widest = 0
     for source in dict.fromkeys(strip.source for strip in plan.strips):
@@ -81,7 +83,7 @@ def _picture(cloth: Cloth, plan: CutPlan, marks: Iterable[Marked], unit: str) ->
         whole = cloth.gives(plan.buy) if source is None else cloth.on_hand[source].height
         end = max(strip.at + strip.height for strip in strips)
         length = min(whole, end + REST_SHOWN) if whole > end else end
-        drawn.append(_piece(source, (width, length, whole), top, unit))
+        drawn.append(_piece(source, (width, length, whole), top, unit).replace("#left-over", f"#{left_over}"))
         for alike in _runs(strips):
             drawn += [_strip(strip, (width, top), letters) for strip in alike]
             drawn.append(_label(alike, number, (width, top), unit))
@@ -91,7 +93,7 @@ def _picture(cloth: Cloth, plan: CutPlan, marks: Iterable[Marked], unit: str) ->
     words = f"How {cloth.id} is cut: {number} strips, numbered in the order they are cut"
     return mark_safe(
         f'<svg class="cutting-picture" viewBox="0 0 {widest + MARGIN + 150} {top}" role="img" '
-        f'aria-label="{escape(words)}"><defs><pattern id="left-over" width="10" height="10" '
+        f'aria-label="{escape(words)}"><defs><pattern id="{left_over}" width="10" height="10" '
         f'patternUnits="userSpaceOnUse"><path d="M0 10L10 0" stroke="#8a8a8a"/></pattern></defs>'
         f"{''.join(drawn)}</svg>"
     )

@@ -7,7 +7,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from orders import enquiries
-from orders.demo import odd_garments, purse, shelf, wardrobe
+from orders.demo import odd_garments, purse, shelf, wardrobe, weeks
 from orders.demo.clock import days_ago
 from orders.demo.keeping import keep
 from orders.demo.making import Maker
@@ -40,6 +40,7 @@ def play(maker: Maker) -> None:
     a_torn_corner(maker)
     at_the_door(maker)
     purse.fill(maker)
+    weeks.fill(maker)
     keep(maker)
 
 
@@ -183,6 +184,11 @@ def three_graduations(maker: Maker) -> None:
         maker.receives(band, wardrobe.THE_BAND, brought_by="the treasurer", place="bin 8")
         maker.draws(band, NAVY)
         maker.quotes(band)
+    shelf.what_quilts_speak_for(
+        (swimmer, "Navy", "sashing", 14), (swimmer, "Wide black", "backing", 16),
+        (band, "Navy", "sashing", 9), (grandpa, "Forest", "sashing", 11),
+        (grandpa, "Wide black", "backing", 32), (swimmer, "Light non-woven", "interfacing", 40),
+    )  # fmt: skip
 
 
 def one_bag_two_orders(maker: Maker) -> None:

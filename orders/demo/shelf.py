@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from orders import garment_cloth
+from orders import demand, garment_cloth
 from orders.demo import pictures
 from orders.models import Cloth, Order, Person
 from planner.units import INCH, YARD
@@ -62,6 +62,12 @@ def fill_shelf(*, by: Person) -> None:
         if pattern:
             look = {"ground": ground, "pattern": pattern, "accent": accent}
             pictures.send_swatch(cloth, look, seed=500 + seed)
+
+
+def what_quilts_speak_for(*rows: tuple[Order, str, str, int]) -> None:
+    """Let orders speak for cloth: which, as what, how many eighths of a yard."""
+    for order, name, role, eighths in rows:
+        demand.speak_for(Cloth.objects.get(name=name), order, role, eighths * YARD // 8)
 
 
 def a_sleeve_as_cloth(order: Order, *, by: Person) -> None:

@@ -6,7 +6,8 @@ from django.urls import reverse
 
 from orders.models import Cloth, Enquiry, HeatTool, Incident, Order, Person
 
-PLAIN = ("today", "quilts", "weeks", "shelf", "cloth-new", "books", "workroom", "new-enquiry",
+PLAIN = ("today", "quilts", "weeks", "weeks-calendar", "weeks-if", "shelf", "shopping", "bench-iron",
+         "cloth-new", "books", "workroom", "new-enquiry",
          "workroom-helper", "workroom-care")  # fmt: skip
 ROOMS = ("bag", "quilt", "bench", "account")
 WHOLE = {"aunt": "surprise", "late": "send-off", "father": "father", "birthday": "birthday"}
@@ -14,7 +15,8 @@ SINGLE = {
     "quilt-sister": ("fortieth", "order-quilt"), "account-sister": ("fortieth", "order-account"),
     "account-band": ("band", "order-account"), "account-choir": ("choir", "order-account"),
     "bag-repair": ("torn corner", "order-bag"), "bag-pillow": ("pillow", "order-bag"),
-    "bench-swimmer": ("swimmer", "order-bench"), "log": ("surprise", "order-log"),
+    "bench-swimmer": ("swimmer", "order-bench"), "to-cut": ("surprise", "bench-cloth"),
+    "log": ("surprise", "order-log"),
     "measuring": ("fortieth", "order-measuring"),
     "yes-father": ("father", "cut-yes"), "yes-sister": ("fortieth", "cut-yes"),
     "yes-birthday": ("birthday", "cut-yes"), "looks-father": ("father", "bench-look"),
