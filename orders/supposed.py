@@ -77,7 +77,7 @@ def outcome_of(asked: Errand, shop: Shop) -> Outcome | None:
         return None
     orders = {str(each): each for each in Order.objects.in_the_workroom().select_related("customer")}
     late = [
-        _late(orders[name], days, date.fromisoformat(ready), answer, shop)
+        _late(orders[name], days, date.fromisoformat(ready), shop=shop, lost=name in answer["beyond_help"])
         for name, days, ready in answer["late"]
         if name in orders
     ]
@@ -92,10 +92,9 @@ def outcome_of(asked: Errand, shop: Shop) -> Outcome | None:
     )
 
 
-def _late(order: Order, days: int, ready: date, answer: Mapping[str, Any], shop: Shop) -> Late:
-    told = {"order": order, "shop": shop, "ready": ready}
-    words = render_to_string("if/ask_words.txt", told).strip()
-    return Late(order, days, ready, words, str(order) in answer["beyond_help"])
+def _late(order: Order, days: int, ready: date, *, shop: Shop, lost: bool) -> Late:
+    words = render_to_string("if/ask_words.txt", {"order": order, "shop": shop, "ready": ready})
+    return Late(order, days, ready, words.strip(), beyond_help=lost)
 
 
 def do(asked: Errand, shop: Shop, *, with_overtime: bool, by: Person) -> Replan | None:

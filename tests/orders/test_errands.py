@@ -191,6 +191,8 @@ def test_what_is_done_daily_is_sent_once_a_day():
         errands.send_daily(day)
     keys = sorted(Errand.objects.values_list("key", flat=True))
     assert keys == [
+        "chances: 2027-03-15",
+        "chances: 2027-03-16",
         "daily backup: 2027-03-15",
         "daily backup: 2027-03-16",
         "unused photos: 2027-03-15",

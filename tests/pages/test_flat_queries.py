@@ -46,7 +46,7 @@ def more_orders(count, *, like, by):
         Design.objects.create(order=order).draw(like.design.quilt, "Even grid", by=by)
 
 
-@pytest.mark.parametrize("name", ["weeks", "workroom-care", "today"])
+@pytest.mark.parametrize("name", ["weeks", "weeks-calendar", "workroom-care", "today"])
 def test_twelve_more_orders_ask_no_more_queries(asked, drawn, ada, shop, name):
     more_orders(2, like=drawn, by=ada)
     DayOff.objects.create(day=shop.today() + timedelta(days=9))
