@@ -10,7 +10,7 @@ from hypothesis.stateful import precondition, rule
 from orders import asking, intake, yes_to_cut
 from orders.models import CannotAgree, Consent, Order, Shirt
 from orders.yes_to_cut import Said
-from tests.orders.lives.notebook import Voice
+from tests.orders.lives.entries import Voice
 from tests.orders.lives.world import ANY, NAMES, NOON, WHEN, World
 
 

@@ -1,14 +1,14 @@
-"""Bags come in, are counted, tagged, shared; shirts go back, are missed, found, struck; quilts leave."""
+"""Bags come in, are counted, tagged, shared; shirts go back, are missed, found, struck."""
 
 from __future__ import annotations
 
 from hypothesis import strategies as st
 from hypothesis.stateful import initialize, precondition, rule
 
-from orders import handing_over, intake
+from orders import intake
 from orders.models import Bag, Order, Shirt
 from tests.orders.lives.agreeing import Agreeing
-from tests.orders.lives.notebook import Line, Panel
+from tests.orders.lives.entries import Line, Panel
 from tests.orders.lives.world import ANY, NAMES, WHEN
 
 
@@ -20,6 +20,8 @@ class Arriving(Agreeing):
         self.receive(at=0, count=6, when=0)
         for number in range(logged):
             self.tag(at=0, keep="both" if number == 2 else "front", together=False, when=0)
+        self.crop(at=0, box=1, when=0)
+        self.crop(at=1, box=2, when=0)
         if shared:
             self.serve(at=0, to=1, when=0)
         if contested:
@@ -115,20 +117,3 @@ class Arriving(Agreeing):
             return
         assert is_allowed
         line.state = after
-
-    @precondition(lambda self: self.book.cut)
-    @rule(to=ANY, leftovers=st.sampled_from(["returned", "discarded"]), when=WHEN)
-    def post(self, to: int, leftovers: str, when: int) -> None:
-        order, book = self.open_one(to), self.book
-        answers = handing_over.Answers(
-            to=NAMES[2], why_unpaid="a gift", whole=True, leftovers=leftovers, leave_by=NAMES[2], needles=True
-        )
-        try:
-            self.do(lambda: handing_over.hand_over(order, answers, by=self.ada), when)
-        except handing_over.NotYet:
-            assert not book.may_leave(order.pk)
-            return
-        assert book.may_leave(order.pk)
-        book.leave(order.pk, leftovers)
-        if len(self.orders) - len(book.closed) < 2:
-            self.orders.append(self.open_order())

@@ -8,51 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from tests.orders.lives.entries import Door, Line, Panel, Voice, Yes
+
 HERE = ("in work", "used")
-
-
-@dataclass
-class Panel:
-    """A part of a shirt; `least` is the smallest square block, in inches, that keeps its whole print."""
-
-    name: str
-    shirt: int
-    least: int
-    box: int | None = None
-    order: int | None = None
-    wanted: str = "may"
-    wanted_before: str = "may"
-
-
-@dataclass
-class Line:
-    """One shirt of the log."""
-
-    bag: int
-    garments: int
-    state: str = "in work"
-    leftovers: str = ""
-
-
-@dataclass
-class Yes:
-    """A yes that stands for a piece: for which order, to which crop and size, until the end of which day."""
-
-    order: int
-    facts: tuple[int | None, int | None]
-    until: int | None
-    consent: int
-
-
-@dataclass
-class Voice:
-    order: int
-    piece: int
-    name: str
-    facts: tuple[int | None, int | None]
-    until: int | None
-    consent: int
-    gone: bool = False
 
 
 @dataclass
@@ -71,6 +29,8 @@ class Notebook:
     cut_to: dict[int, int | None] = field(default_factory=dict)
     layouts: dict[int, list[dict[str, int]]] = field(default_factory=dict)
     closed: set[int] = field(default_factory=set)
+    not_there: dict[int, set[int]] = field(default_factory=dict)
+    back: set[int] = field(default_factory=set)
 
     # the count
 
@@ -97,19 +57,39 @@ class Notebook:
                 found.append(pk)
         return found
 
-    def may_leave(self, order: int) -> bool:
-        bags = [bag for bag, orders in self.serves.items() if order in orders]
-        missing = any(self.lines[pk].state == "missing" for pk in self.concerned(order))
-        return not missing and all(self.count(bag)["not logged"] == 0 for bag in bags)
+    def bags_of(self, order: int) -> list[int]:
+        return [bag for bag, orders in self.serves.items() if order in orders]
+
+    def bundles(self, shirts: Iterable[int]) -> list[int]:
+        """Of these the shirts that were cut and whose leftovers are still here."""
+        return [pk for pk in shirts if self.lines[pk].state == "used" and not self.lines[pk].leftovers]
+
+    def may_leave(self, order: int, door: Door) -> bool:
+        """Say whether the count at the door adds up, with what was ticked there."""
+        concerned = self.concerned(order)
+        states, bundles = {self.lines[pk].state for pk in concerned}, self.bundles(concerned)
+        if "missing" in states or any(self.count(bag)["not logged"] for bag in self.bags_of(order)):
+            return False
+        if ("in work" in states and not door.whole) or not door.needles:
+            return False
+        if door.leftovers == "returned":
+            return not self.not_there.get(order, set()) & set(bundles)
+        return not bundles or (door.leftovers == "discarded" and door.leave)
 
     def leave(self, order: int, leftovers: str) -> None:
+        bundles = self.bundles(self.concerned(order))
         for pk in self.concerned(order):
             line = self.lines[pk]
             if line.state == "in work":
                 line.state = "returned"
-            elif line.state == "used" and not line.leftovers:
+            elif pk in bundles:
                 line.leftovers = leftovers
         self.closed.add(order)
+        for bag in self.bags_of(order):
+            mine = [pk for pk, line in self.lines.items() if line.bag == bag]
+            whole = [pk for pk in mine if self.lines[pk].state in ("in work", "missing")]
+            if not whole and not self.bundles(mine):
+                self.back.add(bag)
 
     # the yes
 
@@ -216,6 +196,18 @@ class Notebook:
             return False
         here = self.lines[panel.shirt].state in HERE
         return here and self.covers(yes.facts, yes.order, piece) and self.looked_twice(yes.order, piece)
+
+    def agreed_crops(self) -> list[int]:
+        """The pieces, here and not cut, with a yes to a crop that was drawn."""
+        return [
+            pk
+            for pk, yes in sorted(self.yeses.items())
+            if yes.facts[0] is not None
+            and pk not in self.cut
+            and yes.order not in self.closed
+            and self.stands(pk)
+            and self.lines[self.panels[pk].shirt].state in HERE
+        ]
 
     def changed(self) -> list[int]:
         """The pieces, here and not cut, that are another crop or size than was said yes to."""

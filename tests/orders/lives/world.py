@@ -72,9 +72,9 @@ def everything() -> list[Any]:
 
 
 class World(RuleBasedStateMachine):
-    """What every rule stands on; `tally` counts steps, crashes and cuts over all lives."""
+    """What every rule stands on; `tally` counts steps, crashes, cuts and quilts that left over all lives."""
 
-    tally: dict[str, int] = {"steps": 0, "crashes": 0, "cuts": 0}
+    tally: dict[str, int] = {"steps": 0, "crashes": 0, "cuts": 0, "left": 0}
 
     def open_the_shop(self) -> None:
         self.stack = ExitStack()
