@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from orders import adding, giving_back, money
+from orders import adding, giving_back, money, papers
 from orders.demo.making import Maker
 from orders.models import Customer, Order, Payer, Shop
 
@@ -37,5 +37,6 @@ def fill(maker: Maker) -> None:
     share = money.shares_of(club, money.owing_of(club))[1].left
     second = {"payer": uncle, "method": "check", "by": maker.owner}
     paid = money.take_payment(club, minor=share, key="demo check", **second)
+    papers.deposit(paid, by=maker.owner)
     giving_back.bounced(paid, by=maker.owner)
     adding.credit(club, words="For the day it came late", minor=1500, key="demo credit", by=maker.owner)

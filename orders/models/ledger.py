@@ -57,7 +57,7 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         return self.filter(Q(kind__in=kinds) | Q(reverses__kind__in=kinds))
 
     def besides_the_price(self) -> EntryQuerySet:
-        """What changed the balance since a price was agreed: paid, given back, added, credited, written off."""
+        """What changed the balance since a price was agreed: paid, added, credited, written off, and back."""
         apart = (Entry.Kind.CHARGE, Entry.Kind.TIP)
         return self.exclude(kind__in=apart).exclude(reverses__kind__in=apart)
 

@@ -154,11 +154,11 @@ def test_the_ledger_sums_to_zero(demo):
     assert sum(balances) == 0
 
 
-def test_each_order_owes_what_was_agreed_less_what_was_paid(demo):
+def test_each_order_owes_what_was_agreed_less_what_was_paid_and_taken_off(demo):
     for order in Order.objects.all():
         owing = money.owing_of(order)
-        payments = Posting.objects.filter(entry__order=order, entry__kind="payment")
-        paid = sum(payments.values_list("minor", flat=True))
+        standing = Entry.objects.standing().filter(order=order, kind__in=("payment", "credit"))
+        paid = sum(Posting.objects.filter(entry__in=standing).values_list("minor", flat=True))
         agreed = sum(quote.total for quote in order.quotes.all() if quote.accepted_at)
         assert owing.balance == agreed - paid, order.title
 

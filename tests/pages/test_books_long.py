@@ -32,7 +32,8 @@ def finish_orders(aunt, ada, *, count, first, year):
     )  # fmt: skip
     Quote.objects.bulk_create(
         Quote(number=1, order=order, lines=[], currency="USD", net=46800, tax=3276, total=50076,
-              deposit=25038, minutes=[["cut", 84]], issued_by=ada, valid_until=day, accepted_at=at, accepted_by="The aunt")
+              deposit=25038, minutes=[["cut", 84]], issued_by=ada, valid_until=day, accepted_at=at,
+              accepted_by="The aunt")
         for order, day, at in zip(orders, days, left, strict=True)
     )  # fmt: skip
     entries = Entry.objects.bulk_create(

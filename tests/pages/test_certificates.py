@@ -7,8 +7,8 @@ from orders.models import Account, Certificate, Entry, Posting
 pytestmark = pytest.mark.django_db
 PLACE = "/books/certificates/"
 SOLD = {
-    "sold-key": "k", "sold-amount": "150", "sold-bought_by": "A partner of Lower Pentland", "sold-given_to": "",
-    "sold-method": "card",
+    "sold-key": "k", "sold-amount": "150", "sold-bought_by": "A partner of Lower Pentland",
+    "sold-given_to": "", "sold-method": "card",
 }  # fmt: skip
 
 
