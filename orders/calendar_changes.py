@@ -12,6 +12,7 @@ from orders.days_off import take_off
 from orders.models import DayOff, Event, Machine, Overtime, Person, Replan, Shop
 from orders.replanning import Deeds, overtime_deeds, replan
 from orders.templatetags.shop import day as short_day
+from orders.templatetags.shop import hours
 from orders.workroom import change_facts, change_rules
 
 FRAME = "frame"
@@ -72,7 +73,7 @@ def open_week(monday: date, *, by: Person) -> int:
 
 def work_longer(shop: Shop, person: Person, day: date, *, minutes: int, by: Person) -> Replan | None:
     """Enter overtime, added to what is there on that day."""
-    why = f"{person} stays {minutes // 60}:{minutes % 60:02d} h longer on {short_day(day)}"
+    why = f"{person} stays {hours(minutes)} longer on {short_day(day)}"
     return replan(shop, why, lambda: overtime_deeds([(person, day, minutes)], by=by), by=by)
 
 
