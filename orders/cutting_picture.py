@@ -92,7 +92,8 @@ def _picture(cloth: Cloth, plan: CutPlan, marks: Iterable[Marked], unit: str) ->
         top += _u(length) + GAP
     words = f"How {cloth.id} is cut: {number} strips, numbered in the order they are cut"
     return mark_safe(
-        f'<svg class="cutting-picture" viewBox="0 0 {widest + MARGIN + 150} {top}" role="img" '
+        f'<svg class="cutting-picture" font-family="Atkinson, sans-serif" '
+        f'viewBox="0 0 {widest + MARGIN + 150} {top}" role="img" '
         f'aria-label="{escape(words)}"><defs><pattern id="{left_over}" width="10" height="10" '
         f'patternUnits="userSpaceOnUse"><path d="M0 10L10 0" stroke="#8a8a8a"/></pattern></defs>'
         f"{''.join(drawn)}</svg>"
