@@ -119,7 +119,7 @@ def _deeds(question: Mapping[str, Any], by: Person) -> Deeds:
         return [
             ["day off", off.pk] for off in take_off(first, last, person=person, by=by, why=DayOff.Why.ILL)
         ]
-    stage = Stage.objects.to_do().select_related("order").filter(pk=question.get("key")).first()
+    stage = Stage.objects.to_do().select_related("order").filter(pk=question.get("key", 0)).first()
     if stage is None:
         return []
     if question["kind"] == "slip":

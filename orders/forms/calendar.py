@@ -179,7 +179,7 @@ class VisitForm(MomentForm):
         }  # fmt: skip
 
 
-class OutsideForm(forms.ModelForm):  # type: ignore[type-arg]
+class OutsideForm(forms.ModelForm):
     """A quilter or supplier; `first` and `last` add a closure."""
 
     first = day_field("Closed from", "", required=False)

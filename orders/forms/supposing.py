@@ -135,4 +135,5 @@ class MoreForm(forms.Form):
         return {"kind": "more", "enquiry": self.cleaned_data["enquiry"].pk}
 
 
-FORMS = {"ill": IllForm, "slip": SlipForm, "cloth": ClothForm, "more": MoreForm}
+Supposed = IllForm | SlipForm | ClothForm | MoreForm
+FORMS: dict[str, type[Supposed]] = {"ill": IllForm, "slip": SlipForm, "cloth": ClothForm, "more": MoreForm}
