@@ -167,13 +167,15 @@ document.addEventListener("htmx:afterSettle", (event) => {
   goTo = null;
   place?.focus({ preventScroll: true });
   (label ?? place)?.scrollIntoView({ block: "nearest" });
-  if (label) keepInSight(label);
+  requestAnimationFrame(() => requestAnimationFrame(keepInSight)); // once the wall has its new height
 });
 // On a phone the label lies over the foot of the wall; the block that it is about stays in sight above it.
-function keepInSight(label) {
-  const block = wall().querySelector(".big-quilt a[aria-current] .ring")?.getBoundingClientRect();
+function keepInSight() {
+  const label = document.getElementById("label");
+  const block = wall()?.querySelector(".big-quilt a[aria-current] .ring")?.getBoundingClientRect();
+  if (!label || !block) return;
   const top = label.getBoundingClientRect().top;
-  if (block && getComputedStyle(label).position === "sticky" && block.bottom > top) scrollBy(0, Math.min(block.bottom - top + 12, block.top));
+  if (getComputedStyle(label).position === "sticky" && block.bottom > top) scrollBy(0, Math.min(block.bottom - top + 12, block.top));
 }
 // A form further down knows the move that stands now, too.
 document.addEventListener("htmx:afterSwap", () => {
