@@ -103,7 +103,7 @@ def pile(request: SignedIn, shop: Shop, number: int, place: str) -> HttpResponse
     if deed is not None:
         undo = "" if kind == "cut" else reverse("bench-undo", args=[number, deed.pk])
         tell(request, f"{deed.facts['count']} {DONE[kind]}, {order.title}.", undo=undo)
-    if _is_through(order, shop, place):
+    if is_through(order, shop, place):
         return redirect("order-bench", number)
     with_tool = f"?tool={request.GET['tool']}" if request.GET.get("tool", "").isdecimal() else ""
     return redirect(reverse("bench-pile", args=[number, place]) + with_tool)
@@ -123,7 +123,7 @@ def cut_one(request: SignedIn, shop: Shop, number: int, pk: int) -> HttpResponse
         return pile_page(request, shop, told, "table", refused=str(fault))
     if deed is not None:
         tell(request, f"{label(order, piece)} is cut, {order.title}.")
-    if _is_through(order, shop, "table"):
+    if is_through(order, shop, "table"):
         return redirect("order-bench", number)
     return redirect("bench-pile", number, "table")
 
@@ -169,7 +169,8 @@ def _at_the_iron(lies: Bench, request: SignedIn) -> dict[str, Any]:
     }
 
 
-def _is_through(order: Order, shop: Shop, place: str) -> bool:
+def is_through(order: Order, shop: Shop, place: str) -> bool:
+    """Say whether nothing is left to do at a place."""
     fresh = Order.objects.get(pk=order.pk)
     lies: Bench = bench_of(fresh, rough=shop.shop_rules().allowances.rough)
     return not (lies.to_cut() or lies.one_by_one() if place == "table" else lies.pile(place))

@@ -15,6 +15,7 @@ from orders.bench import PLACES
 from orders.forms.bench import TapForm
 from orders.forms.incident import NotRightForm
 from orders.models import Block, Event, HeatTool, Shop
+from orders.views.bench import is_through
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -74,7 +75,8 @@ def tap(request: SignedIn, shop: Shop) -> JsonResponse:
     except work.NotYet as fault:
         return JsonResponse({"fault": str(fault)}, status=422)
     _tell_of(request, deeds)
-    return JsonResponse({"done": sum(deed.facts["count"] for deed in deeds)})
+    done = sum(deed.facts["count"] for deed in deeds)
+    return JsonResponse({"done": done, "next": _next(shop, form)})
 
 
 @require_POST
@@ -110,6 +112,17 @@ def _shown(request: SignedIn, shop: Shop, meant: Block) -> dict[str, Any]:
                 at = pressing.pressing_of(each.batch, tools, wanted=tool)
                 return pressing.as_record(item, item.cuttings[0] if len(item.cuttings) == 1 else None, at)
     return {}
+
+
+def _next(shop: Shop, form: TapForm) -> str:
+    """Where a pile of one quilt goes on: the pile while something lies there, else its bench."""
+    orders = {block.order for block in Block.objects.filter(pk__in=form.done).select_related("order")}
+    if len(orders) != 1:
+        return ""
+    order, place = orders.pop(), form.cleaned_data["place"]
+    if is_through(order, shop, place):
+        return reverse("order-bench", args=[order.number])
+    return reverse("bench-pile", args=[order.number, place])
 
 
 def _tell_of(request: SignedIn, deeds: list[Event]) -> None:

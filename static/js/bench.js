@@ -105,8 +105,8 @@ document.addEventListener("submit", async (event) => {
   const { isAway } = await benchTaps.run();
   if (!isAway) {
     const refused = (await benchTaps.all()).find((each) => each.id === tap.id);
-    delete form.dataset.sending;
-    if (!refused) location.assign(form.dataset.next || location.href);
+    if (refused) delete form.dataset.sending;
+    else location.assign(form.dataset.next || benchTaps.answers.get(tap.id)?.next || location.href);
     return;
   }
   delete form.dataset.sending;

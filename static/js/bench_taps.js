@@ -4,6 +4,7 @@
 
 const benchTaps = (() => {
   const LONGEST_WAIT = 30_000;
+  const answers = new Map();
   let opened, timer, wait = 1000, running = null;
 
   function open() {
@@ -65,7 +66,7 @@ const benchTaps = (() => {
     for (const tap of (await all()).filter((each) => !each.fault)) {
       const { status, said } = await post(tap);
       if (status === 422) await keep({ ...tap, fault: said.fault });
-      else { await drop(tap.id); done += 1; }
+      else { await drop(tap.id); answers.set(tap.id, said); done += 1; }
     }
     return done;
   }
@@ -98,5 +99,5 @@ const benchTaps = (() => {
 
   window.addEventListener("online", soon);
   document.addEventListener("visibilitychange", () => { if (!document.hidden) soon(); });
-  return { open, keep, drop, all, run: soon, randomId };
+  return { open, keep, drop, all, answers, run: soon, randomId };
 })();

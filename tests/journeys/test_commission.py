@@ -203,8 +203,14 @@ def sews(hands):
         hands.tap(f"Row {row} sewn")
     hands.sees(re.compile("20 of 20 blocks sewn in"))
     room(hands, "Bench")
-    for stage in ("Piece the back", "Quilt it", "Sew on the binding", "Finish and label it"):
+    for stage in ("Piece the back", "Quilt it", "Sew on the binding"):
         finishes(hands, stage)
+    room(hands, "Bench")
+    for what, count in (("Needles", "3"), ("Pins", "40")):
+        hands.type(f"{what} out", count)
+        hands.type(f"{what} back", count)
+    hands.tap("Write the count")
+    finishes(hands, "Finish and label it")
 
 
 def hands_it_over(hands):

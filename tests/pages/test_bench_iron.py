@@ -46,7 +46,7 @@ def test_a_batch_of_two_quilts_is_done_with_one_tap(signed_in, all_cut, shop, ad
     sent = {"place": "iron", "block": blocks, "client_id": "one-tap"}
     for _ in range(2):
         answer = signed_in.post("/bench/taps/", sent)
-        assert (answer.status_code, answer.json()) == (200, {"done": 14})
+        assert (answer.status_code, answer.json()) == (200, {"done": 14, "next": ""})
     assert Block.objects.filter(pk__in=blocks, progress="fused").count() == 14
     assert Event.objects.filter(what="bench", facts__stage="fuse").count() == Tap.objects.count() == 2
 
