@@ -4,12 +4,12 @@ from typing import Any
 
 
 def post_worker_init(worker: Any) -> None:
-    from orders import runner
+    from orders.background import runner
 
     runner.start()
 
 
 def worker_exit(server: Any, worker: Any) -> None:
-    from orders import runner
+    from orders.background import runner
 
     runner.close()

@@ -115,9 +115,9 @@ STORAGES = {
 # On the disk of the photos, so that one that fills up is noticed before anything is kept by halves.
 FILE_UPLOAD_TEMP_DIR = environment.folder_within(DATA_DIR, "incoming")
 LEAST_FREE_BYTES = 200 * 1024 * 1024  # with less room on the disk no photo is taken
-ERRANDS_IN = ["orders.photos", "orders.cloth_looks", "orders.backup", "orders.papers"]
-ERRANDS_IN += ["orders.arranging", "orders.mixing", "orders.supposing", "orders.chances"]
-ERRANDS_IN += ["orders.ways_to_take"]
+ERRANDS_IN = ["orders.background.photos", "orders.cloth.cloth_looks", "orders.keep.backup", "orders.papers"]
+ERRANDS_IN += ["orders.quilt.arranging", "orders.quilt.mixing", "orders.account.ways_to_take"]
+ERRANDS_IN += ["orders.days.supposing", "orders.days.chances"]
 ERRANDS_IN += ["orders.demo.pictures", "orders.demo.keeping"]
 
 LOGGING = {

@@ -1,4 +1,4 @@
-"""Addresses of the site; the shop's own are in orders/urls.py."""
+"""Addresses of the site; the shop's own are in orders/urls/."""
 
 from django.urls import include, path
 

@@ -10,9 +10,9 @@ from typing import Any
 from django.db import transaction
 from django.db.models import QuerySet
 
-from orders.calendar import cushions, people_of_steps, workers, workload
-from orders.chosen_way import rules_for, way_of, work_for
-from orders.kinds import words_for_planning
+from orders.account.chosen_way import rules_for, way_of, work_for
+from orders.bag.kinds import words_for_planning
+from orders.days.calendar import cushions, people_of_steps, workers, workload
 from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
 from planner import materials, quilt
 from planner.brief import Brief

@@ -8,8 +8,8 @@ from typing import Any
 
 from django.db import transaction
 
+from orders.bag.places import HERE
 from orders.models import Account, Bag, Event, Order, Person, Place, Posting, Shop, WorkingWeek
-from orders.places import HERE
 from planner.brief import read_shop_rules
 
 

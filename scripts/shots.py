@@ -116,7 +116,8 @@ def _papers(env: dict[str, str], wanted: list[str]) -> Iterator[Path]:
     if shutil.which("pdftoppm") is None:
         print("No pictures of papers: pdftoppm is missing (Debian: apt install poppler-utils).")
         return
-    from orders import errands, papers
+    from orders import papers
+    from orders.background import errands
     from orders.models import Entry, Order, Person, Quote
 
     aunt, by = Order.objects.get(title__contains="surprise"), Person.objects.first()

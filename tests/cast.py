@@ -158,7 +158,7 @@ def drawn(twelve_shirts: Any, shelf: Any, taxed: Any, ada: Any) -> Any:
 @pytest.fixture
 def quote(drawn: Any, shop: Any, ada: Any) -> Any:
     """Return the order's first quote, issued today: 500.76 with tax, half of it first."""
-    from orders import quoting
+    from orders.account import quoting
 
     return quoting.issue(drawn, shop, by=ada)
 
@@ -166,7 +166,7 @@ def quote(drawn: Any, shop: Any, ada: Any) -> Any:
 @pytest.fixture
 def agreed(drawn: Any, quote: Any, ada: Any) -> Any:
     """Return the order after the aunt said yes to its quote on the phone."""
-    from orders import agreeing
+    from orders.account import agreeing
 
     agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
     drawn.refresh_from_db()

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from django.db.models import QuerySet
 
-from orders import drawn, yes_to_picture
 from orders.models import AskedPicture, Bag, Cloth, Shop
+from orders.quilt import drawn
+from orders.yes import yes_to_picture
 
 
 def photograph(bag: Bag) -> None:

@@ -8,7 +8,8 @@ from typing import Any
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image, ImageDraw, ImageFilter
 
-from orders import errands, incidents, leftovers, photos, places
+from orders.background import errands, photos
+from orders.bag import incidents, leftovers, places
 from orders.demo.clock import days_ago
 from orders.demo.making import Maker
 from orders.models import HeatTool, Incident, Order, Person, Shirt

@@ -7,26 +7,16 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
 
-from orders import (
-    agreeing,
-    arranging,
-    layouts,
-    mixing,
-    money,
-    needles,
-    papers,
-    planning,
-    quoting,
-    ways,
-    work,
-    yes_to_cut,
-    yes_to_picture,
-)
-from orders.answers import answer
-from orders.arranging import Asked
+from orders import papers, planning
+from orders.account import agreeing, money, quoting
+from orders.bench import needles, work
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
-from orders.yes_to_cut import Said
+from orders.quilt import arranging, layouts, mixing, ways
+from orders.quilt.answers import answer
+from orders.quilt.arranging import Asked
+from orders.yes import yes_to_cut, yes_to_picture
+from orders.yes.yes_to_cut import Said
 from planner.units import INCH
 
 FEW_STEPS = 40  # of the search for mixed sizes: a second or two

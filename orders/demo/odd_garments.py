@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from orders import intake
+from orders.bag import intake
+from orders.bag.intake import Said
 from orders.demo.making import Maker
-from orders.intake import Said
 from orders.models import Bag, Order, Piece, Signature
 
 

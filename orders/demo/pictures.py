@@ -9,7 +9,10 @@ import numpy as np
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import cloth_looks, errands, measuring, photos, shirt_colors
+from orders.background import errands, photos
+from orders.bag import measuring
+from orders.cloth import cloth_looks
+from orders.colors import shirt_colors
 from orders.demo import asked, cloths, drawing
 from orders.demo.looks import Drawn, ShirtLook, SwatchLook
 from orders.demo.table import SIZE

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
-from orders import enquiries
+from orders.customer import enquiries
 from orders.demo import odd_garments, purse, shelf, wardrobe, weeks
 from orders.demo.clock import days_ago
 from orders.demo.keeping import keep

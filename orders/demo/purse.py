@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from orders import adding, giving_back, money, papers
+from orders import papers
+from orders.account import adding, giving_back, money
 from orders.demo.making import Maker
 from orders.models import Customer, Order, Payer, Shop
 

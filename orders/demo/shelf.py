@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from orders import demand, garment_cloth
+from orders.cloth import demand, garment_cloth
 from orders.demo import pictures
 from orders.models import Cloth, Order, Person
 from planner.units import INCH, YARD

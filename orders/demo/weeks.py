@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from orders.calendar_changes import close_days, keep_holidays, work_longer
+from orders.days.calendar_changes import close_days, keep_holidays, work_longer
 from orders.demo.making import Maker
 from orders.models import DayOff, Outside
 

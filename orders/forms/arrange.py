@@ -8,8 +8,8 @@ from typing import Any
 
 from django import forms
 
-from orders.arranging import Asked
 from orders.forms.lengths import LengthField
+from orders.quilt.arranging import Asked
 from planner.units import INCH
 
 MOST_PAIRS = 20

@@ -6,9 +6,9 @@ from typing import Any
 
 from django import forms
 
-from orders.block_fit import SIDES
-from orders.block_strips import LEAST_STRIP
 from orders.forms.lengths import LengthField
+from orders.quilt.block_fit import SIDES
+from orders.quilt.block_strips import LEAST_STRIP
 from planner.units import INCH, Sides, show_length
 
 MOST_STRIP, MOST_BORDER = 12 * INCH, 24 * INCH

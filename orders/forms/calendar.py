@@ -8,10 +8,10 @@ from zoneinfo import ZoneInfo
 
 from django import forms
 
+from orders.days.public_holidays import regions_of
 from orders.forms.weeks import day_field
 from orders.forms.workroom_lists import minutes_of
 from orders.models import Machine, Order, Outside, Person, Shop
-from orders.public_holidays import regions_of
 
 MOST_A_DAY = 720
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from orders.little_quilt import PLAIN
+from orders.quilt.little_quilt import PLAIN
 
 _COLOR = re.compile(r"#[0-9a-f]{6}")
 

@@ -7,11 +7,11 @@ from typing import Any
 
 from django import forms
 
-from orders.cropping import corners_of_box, is_measured_there, place_of_print
+from orders.bag.cropping import corners_of_box, is_measured_there, place_of_print
+from orders.bag.keeping import kept_as
+from orders.bag.measuring import WHOLE
 from orders.forms.measuring import per_cent
 from orders.forms.sizes import WayField
-from orders.keeping import kept_as
-from orders.measuring import WHOLE
 from orders.models import Piece
 from planner.units import INCH, Size, show_length
 

@@ -7,10 +7,10 @@ from typing import Any
 
 from django import forms
 
-from orders.bed_sizes import bed_sizes
-from orders.enquiries import RECKONED
+from orders.customer.enquiries import RECKONED
 from orders.forms.lengths import LengthField
 from orders.models import Order
+from orders.quilt.bed_sizes import bed_sizes
 from planner.units import INCH
 
 MOST_SHIRTS = 300

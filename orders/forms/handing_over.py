@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from orders.handing_over import Answers, Checklist
+from orders.customer.handing_over import Answers, Checklist
 from orders.models import Consent, Shirt
 
 SOMEBODY_ELSE = "somebody else"

@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from orders.incidents import WAYS_ON, ways_for
+from orders.bag.incidents import WAYS_ON, ways_for
 from orders.models import Block, Incident
 
 PHOTO = {"accept": "image/*", "capture": "environment"}

@@ -7,9 +7,9 @@ from uuid import uuid4
 
 from django import forms
 
+from orders.account.money import METHODS
 from orders.forms.money import AmountField, PaymentForm, as_typed
 from orders.models import Shop
-from orders.money import METHODS
 
 
 class Once(forms.Form):

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from django import forms
 
+from orders.bag.intake import Said
+from orders.bag.kinds import KINDS, kind_of
+from orders.bag.panels import counted
 from orders.forms.shirt_words import FEELS
 from orders.forms.told import PLAIN, ToldForm
-from orders.intake import Said
-from orders.kinds import KINDS, kind_of
 from orders.models import Bag, Shirt
-from orders.panels import counted
 
 MOST_NUMBER, MOST_GARMENTS = 999, 60
 KEEPS = [("front", "Front"), ("back", "Back"), ("both", "Both")]

@@ -7,9 +7,9 @@ from typing import Any
 
 from django import forms
 
-from orders.cropping import place_of_print
+from orders.bag.cropping import place_of_print
+from orders.bag.measuring import REFERENCES, WHOLE, Corners, Taps
 from orders.forms.sizes import SizeField
-from orders.measuring import REFERENCES, WHOLE, Corners, Taps
 from orders.models import Piece
 from planner.units import INCH
 

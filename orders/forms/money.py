@@ -8,8 +8,8 @@ from uuid import uuid4
 
 from django import forms
 
+from orders.account.money import BY_CERTIFICATE, METHODS
 from orders.models import Certificate, Consent, ExtraLine, Order, Shop
-from orders.money import BY_CERTIFICATE, METHODS
 from planner.problems import BadInput
 from planner.units import Money, decimals, parse_money
 

@@ -6,9 +6,9 @@ from typing import Any
 
 from django import forms
 
+from orders.bench.needles import Count
+from orders.bench.top_size import Measured
 from orders.forms.lengths import LengthField
-from orders.needles import Count
-from orders.top_size import Measured
 from planner.units import INCH
 
 MOST_PINS = 2000

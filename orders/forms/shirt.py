@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 
-from orders import stretch
+from orders.bag import stretch
 from orders.forms.lengths import LengthField
 from orders.forms.shirt_words import FLAGS, SIDES
 from orders.forms.told import PLAIN, ToldForm

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from orders.kinds import BY_KIND
-from orders.panels import PANELS
+from orders.bag.kinds import BY_KIND
+from orders.bag.panels import PANELS
 
 FEELS = [
     ("plastisol", "Rubbery"), ("vinyl", "Smooth film"), ("foil", "Shiny"),

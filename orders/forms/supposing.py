@@ -7,8 +7,8 @@ from typing import Any
 
 from django import forms
 
-from orders.calendar import stage_id
-from orders.days_off import LONGEST
+from orders.days.calendar import stage_id
+from orders.days.days_off import LONGEST
 from orders.forms.calendar import People
 from orders.forms.weeks import day_field
 from orders.forms.workroom import STAGE_WORDS

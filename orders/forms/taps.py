@@ -6,8 +6,8 @@ from typing import Any
 
 from django import forms
 
+from orders.colors.shirt_colors import WHOLE
 from orders.models import Photo
-from orders.shirt_colors import WHOLE
 
 # Pixels of the picture's width, for a phone and for a wide screen: fixed, so that a tap needs no script.
 SHOWN, SHOWN_WIDE = 280, 460

@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from orders.fibres import LABEL_GONE, parse_fibres, rule_of, show_fibres
+from orders.bag.fibres import LABEL_GONE, parse_fibres, rule_of, show_fibres
 from orders.forms.shirt_words import WASHES
 from orders.models import Shirt
 from planner.problems import BadInput

@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 
-from orders.days_off import LONGEST
+from orders.days.days_off import LONGEST
 from orders.models import DayOff, Person
 
 SHOP = "shop"

@@ -8,8 +8,8 @@ from typing import Any
 
 from django import forms
 
-from orders.asking import Asking
 from orders.models import Consent, Shirt
+from orders.yes.asking import Asking
 
 HOWS = [(value, words.capitalize()) for value, words in Consent.How.choices if value != Consent.How.PAGE]
 

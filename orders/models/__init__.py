@@ -11,8 +11,8 @@ from orders.models.design import ApprovedPiece, Block, Cut, Design, DesignVersio
 from orders.models.enquiry import Enquiry
 from orders.models.errand import Errand
 from orders.models.event import Event
-from orders.models.feed import Feed
 from orders.models.exemption import Exemption
+from orders.models.feed import Feed
 from orders.models.heat_tool import HeatTool
 from orders.models.incident import Incident
 from orders.models.ledger import Account, Entry, EntryConflict, Posting

@@ -21,12 +21,12 @@ class FiguresQuerySet(models.QuerySet[Any]):
     """Orders with the figures and rows that tell where each of them is."""
 
     def with_state(self) -> Self:
-        """Bring along what `orders.telling.state_of` reads."""
+        """Bring along what `orders.customer.telling.state_of` reads."""
         rows = self.annotate(**_figures()).prefetch_related("stages", "blocks", "quotes")
         return rows.prefetch_related(*_yeses())
 
     def with_picture(self) -> Self:
-        """Bring along what `orders.picture_standing` reads: what was asked, what was said, what is drawn."""
+        """Bring along what the standing of a picture is read from: asked, said, drawn."""
         drawn = Prefetch("design__moves", Move.objects.filter(number=F("design__at")), to_attr="standing")
         return self.select_related("design").prefetch_related(drawn, *_yeses())
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from orders.kinds import extra_minutes
+from orders.bag.kinds import extra_minutes
 
 _MINUTES = [
     ("log", "garment", "4"), ("design", "quilt", "140"), ("wash", "load", "12"),

@@ -9,7 +9,7 @@ from django.db import models, transaction
 from django.db.models import Q
 from django.utils import timezone
 
-from orders.panels import letters_of
+from orders.bag.panels import letters_of
 from planner.quilt import PRINT_KINDS, STRETCHES, THICKNESSES, WANTED, WASHES
 
 from .event import Event

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from orders import errands
+from orders.background import errands
 from orders.models import (
     Bag,
     DesignVersion,

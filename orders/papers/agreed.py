@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from orders.asking import asked_of, pieces_to_ask
 from orders.models import ApprovedPiece, AskedSingly, Bag, Consent, Order
 from orders.models.blade import cut_sizes_of
+from orders.yes.asking import asked_of, pieces_to_ask
 
 from .saying import Saying
 

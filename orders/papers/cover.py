@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from orders import little_quilt, quilt_looks
 from orders.models import Order
+from orders.quilt import little_quilt, quilt_looks
 
 
 def cover_of(order: Order) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from orders import little_quilt
-from orders.plan_sheet import sections_of
+from orders.quilt import little_quilt
+from orders.quilt.plan_sheet import sections_of
 from planner.brief import Brief
 from planner.plan import Plan
 

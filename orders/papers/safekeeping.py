@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from orders.bag.panels import label_of
 from orders.models import Incident
-from orders.panels import label_of
 from orders.templatetags.clock import moment_clock
 from orders.workroom import everything_in_care
 

@@ -8,9 +8,9 @@ from typing import Any
 from django.conf import settings
 from django.urls import reverse
 
-from orders import stopping
-from orders.bench import bench_of
-from orders.finding import tag_of
+from orders.bag.finding import tag_of
+from orders.bench import stopping
+from orders.bench.bench import bench_of
 from orders.models import Bag, HeatTool, Order, Piece, Shirt, Shop
 from planner.care import Setting, setting, show_heat
 

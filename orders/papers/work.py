@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
-from orders.cropping import off_middle
-from orders.kinds import kind_of
+from orders.bag.cropping import off_middle
+from orders.bag.kinds import kind_of
 from orders.models import Bag, Design, HeatTool, Order, Piece, Shirt
 from planner.care import needs, show_heat
 from planner.materials import ShirtCut, shirt_cuts

@@ -6,9 +6,9 @@ from typing import Any
 
 from django import template
 
-from orders import pillows
-from orders.bench import Cutting
-from orders.lying_panel import lying
+from orders.bag import pillows
+from orders.bench.bench import Cutting
+from orders.bench.lying_panel import lying
 from orders.models import Order, Shop
 
 register = template.Library()

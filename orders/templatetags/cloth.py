@@ -6,7 +6,7 @@ from django import template
 from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
-from orders.cloth_groups import Group
+from orders.cloth.cloth_groups import Group
 
 register = template.Library()
 

@@ -9,7 +9,7 @@ from django import template
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from orders.finding import tag_of
+from orders.bag.finding import tag_of
 from orders.models import Order, Piece, Shirt
 
 register = template.Library()

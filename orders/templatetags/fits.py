@@ -6,9 +6,9 @@ from typing import Any
 
 from django import template
 
-from orders import cropping
-from orders.fitting import fitting_of
-from orders.measuring import wanting
+from orders.bag import cropping
+from orders.bag.fitting import fitting_of
+from orders.bag.measuring import wanting
 from orders.models import Order, Piece
 from orders.templatetags.shop import HARD_SPACE, measure
 from planner.units import Size

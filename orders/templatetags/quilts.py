@@ -8,13 +8,13 @@ from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from orders import little_quilt as picture
-from orders import quilt_looks
-from orders.cloth_needs import Need
+from orders.cloth.cloth_needs import Need
 from orders.models import Cloth, Order, Piece
+from orders.quilt import little_quilt as picture
+from orders.quilt import quilt_looks
 from orders.templatetags.shop import HARD_SPACE, cloth_length
 from orders.templatetags.shop import _unbroken as unbroken
-from orders.yes_room import ToCut, finished_size
+from orders.yes.yes_room import ToCut, finished_size
 from planner.units import Size, show_length
 
 register = template.Library()

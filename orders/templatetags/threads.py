@@ -8,7 +8,8 @@ from typing import Any
 
 from django import template
 
-from orders import iron, threads
+from orders.bench import iron
+from orders.days import threads
 
 register = template.Library()
 

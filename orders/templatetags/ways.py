@@ -6,9 +6,9 @@ from typing import Any
 
 from django import template
 
-from orders.chosen_way import WAYS, way_of
+from orders.account.chosen_way import WAYS, way_of
+from orders.account.ways_to_take import day_of, search_of
 from orders.models import Order, Shop
-from orders.ways_to_take import day_of, search_of
 
 register = template.Library()
 

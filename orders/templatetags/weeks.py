@@ -8,9 +8,9 @@ from typing import Any
 
 from django import template
 
-from orders.calendar import order_id
+from orders.days.calendar import order_id
+from orders.days.weeks import Ahead, Week
 from orders.templatetags.shop import HARD_SPACE
-from orders.weeks import Ahead, Week
 
 register = template.Library()
 

@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from orders.account import account_of
+from orders.account.account import account_of
 from orders.forms.handing_over import KeepOffForm
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.rooms import room

@@ -7,7 +7,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import intake, photos
+from orders.background import photos
+from orders.bag import intake
 from orders.forms.bag import ArrivalForm, SigningForm, WholeBagForm
 from orders.forms.two_phones import differences, with_version
 from orders.models import Bag, Order, Person, Signature, Stale

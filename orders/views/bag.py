@@ -8,7 +8,8 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import intake, lacking, papers, receipts
+from orders import papers
+from orders.bag import intake, lacking, receipts
 from orders.forms.bag import BagForm
 from orders.forms.two_phones import differences, with_version
 from orders.models import Bag, Order, Shirt, Stale

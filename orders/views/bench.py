@@ -9,19 +9,22 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import layouts, papers, telling, work
-from orders.bench import PLACES, Bench, bench_of
-from orders.blocks import label
-from orders.cutting import cutting_list, without_cloth
-from orders.day import stage_words
+from orders import papers
+from orders.bag.incidents import FIRST_WORDS, words_at
+from orders.bench import work
+from orders.bench.bench import PLACES, Bench, bench_of
+from orders.bench.pressing import pressing_of
+from orders.bench.sewn import shown as shown_sewn
+from orders.bench.stopping import hard_items_in, stopping_in
+from orders.cloth.cutting import cutting_list, without_cloth
+from orders.customer import telling
+from orders.days.day import stage_words
 from orders.forms.bench import PileForm, PinForm
-from orders.incidents import FIRST_WORDS, words_at
 from orders.models import HeatTool, Incident, Order, Piece, Shop
 from orders.planning import bag_of, shelf
-from orders.pressing import pressing_of
-from orders.sewing_steps import steps_of
-from orders.sewn import shown as shown_sewn
-from orders.stopping import hard_items_in, stopping_in
+from orders.quilt import layouts
+from orders.quilt.blocks import label
+from orders.quilt.sewing_steps import steps_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -45,20 +48,24 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
     mine = [each for each in order.stages.all() if telling.is_to_do(each) and work.may_do(person, each.kind)]
     cloths = list(shelf(order))
-    return told | shown_sewn(order, lies, shop, cloths) | {
-        "bench": lies,
-        "refused": refused,
-        "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
-        "stages": [
-            {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}
-            for stage in order.stages.select_related("person")
-            if stage.done_at or telling.is_to_do(stage)
-        ],
-        "has_stops": bool(stopping_in(lies)),
-        "pin": PinForm(today=shop.today()),
-        "cuts": cutting_list(lies.quilt, shop, cloths, order=order) if lies.quilt else [],
-        "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
-    }
+    return (
+        told
+        | shown_sewn(order, lies, shop, cloths)
+        | {
+            "bench": lies,
+            "refused": refused,
+            "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
+            "stages": [
+                {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}
+                for stage in order.stages.select_related("person")
+                if stage.done_at or telling.is_to_do(stage)
+            ],
+            "has_stops": bool(stopping_in(lies)),
+            "pin": PinForm(today=shop.today()),
+            "cuts": cutting_list(lies.quilt, shop, cloths, order=order) if lies.quilt else [],
+            "no_cloth": without_cloth(lies.quilt, shop) if lies.quilt else [],
+        }
+    )
 
 
 @require_POST

@@ -9,13 +9,14 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import cloth_cutting, papers
-from orders.blocks import drawn_quilt
-from orders.cutting import ClothCuts, cutting_list, without_cloth
-from orders.cutting_picture import sheet_of
+from orders import papers
+from orders.cloth import cloth_cutting
+from orders.cloth.cutting import ClothCuts, cutting_list, without_cloth
+from orders.cloth.cutting_picture import sheet_of
 from orders.forms.lengths import LengthField
 from orders.models import Order, Shop
 from orders.planning import shelf
+from orders.quilt.blocks import drawn_quilt
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell

@@ -9,9 +9,10 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import incidents, pressing, taps, work
-from orders.batches import waiting_for_the_iron
-from orders.bench import PLACES
+from orders.bag import incidents
+from orders.bench import pressing, taps, work
+from orders.bench.batches import waiting_for_the_iron
+from orders.bench.bench import PLACES
 from orders.forms.bench import TapForm
 from orders.forms.incident import NotRightForm
 from orders.models import Block, Event, HeatTool, Shop

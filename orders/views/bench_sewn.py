@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST
 
-from orders import needles, top_size
+from orders.bench import needles, top_size
 from orders.forms.sewn import NeedlesForm, TopForm
 from orders.models import Shop
 from orders.views.bench import bench_room

@@ -8,17 +8,18 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import photos, wall
-from orders.asked_picture import asked_of
+from orders.background import photos
 from orders.forms.picture import VerdictForm, WallPhotoForm
 from orders.models import Order, Shop
-from orders.picture_standing import to_picture
-from orders.quilt_looks import quilt_of
+from orders.quilt import wall
+from orders.quilt.quilt_looks import quilt_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.rooms import room
 from orders.views.uploads import client_id_of, new_client_id
+from orders.yes.asked_picture import asked_of
+from orders.yes.picture_standing import to_picture
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -9,8 +9,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from orders import books as reckoning
-from orders.books_file import as_csv
+from orders.account import books as reckoning
+from orders.account.books_file import as_csv
 from orders.models import Shop
 from orders.views.callers import OWNER, open_to
 from orders.views.in_shop import in_the_shop

@@ -12,12 +12,12 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from orders.calendar_changes import go_home_on_time, keep_holidays, keep_hours, work_longer
+from orders.days.calendar_changes import go_home_on_time, keep_holidays, keep_hours, work_longer
+from orders.days.own_pace import own_share
+from orders.days.public_holidays import holidays_between, worked
 from orders.forms.calendar import HolidaysForm, MomentForm, OvertimeForm, PlannedForm, VisitForm, minute_of
 from orders.forms.trips import TripForm
 from orders.models import Feed, Outside, Overtime, Shop, Trip, Visit
-from orders.own_pace import own_share
-from orders.public_holidays import holidays_between, worked
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell

@@ -6,7 +6,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from orders.calendar_feed import calendar_text
+from orders.days.calendar_feed import calendar_text
 from orders.models import Feed, Shop
 from orders.views.callers import ANYONE, open_to
 

@@ -6,7 +6,7 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from orders import giving_back
+from orders.account import giving_back
 from orders.forms.ledger import CertificateForm
 from orders.models import Certificate, EntryConflict, Shop
 from orders.views.callers import OWNER, SignedIn, open_to

@@ -8,12 +8,12 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
 
-from orders import cropping
+from orders.bag import cropping
+from orders.bag.keeping import is_plain
+from orders.bag.panels import label_of
 from orders.forms.crop import CropForm, name_of, word_of
 from orders.forms.two_phones import differences, with_version
-from orders.keeping import is_plain
 from orders.models import ApprovedPiece, Order, Piece, Shop, Stale
-from orders.panels import label_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.measuring import panel_of

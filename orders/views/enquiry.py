@@ -12,7 +12,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import enquiries
+from orders.customer import enquiries
 from orders.forms.enquiry import EnquiryForm, TitleForm
 from orders.models import Enquiry, Shop
 from orders.views.callers import OWNER, SignedIn, open_to

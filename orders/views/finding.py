@@ -9,9 +9,10 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import finding, places, stopping
+from orders.bag import finding, places
+from orders.bag.incidents import FIRST_WORDS
+from orders.bench import stopping
 from orders.forms.places import PutForm
-from orders.incidents import FIRST_WORDS
 from orders.models import Block, HeatTool, Incident, Order, Place, Shirt, Shop
 from orders.planning import garment_of, piece_of, shirts_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to

@@ -14,14 +14,16 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import agreeing, for_you, her_picture
+from orders.account import agreeing
+from orders.customer import for_you
 from orders.forms.for_you import AnswerForm, PictureAnswerForm, WishForm
 from orders.models import CannotAccept, Link, Photo, Shop
 from orders.models.photo import SIZES
 from orders.views.callers import ANYONE, open_to
 from orders.views.her_link import COOKIE, SALT, closed, for_her, opened, privately
 from orders.views.photos import answer, lay_flat
-from orders.yes_to_picture import TooLate
+from orders.yes import her_picture
+from orders.yes.yes_to_picture import TooLate
 
 PATH = "/" if settings.BEHIND_HTTPS else "/for-you/"
 MOST_WRONG, WINDOW = 20, 60

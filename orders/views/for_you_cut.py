@@ -9,16 +9,16 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import asking, yes_to_cut
-from orders.agreeing import NotTheirs
+from orders.account.agreeing import NotTheirs
 from orders.forms.yes import HerYesForm
 from orders.models import CannotAgree, Photo, Shop
 from orders.models.photo import SIZES
-from orders.quilt_looks import quilt_of
+from orders.quilt.quilt_looks import quilt_of
 from orders.views.callers import ANYONE, open_to
 from orders.views.her_link import for_her, opened, privately
 from orders.views.photos import answer
-from orders.yes_to_cut import Said
+from orders.yes import asking, yes_to_cut
+from orders.yes.yes_to_cut import Said
 
 
 @require_safe

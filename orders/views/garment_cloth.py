@@ -9,8 +9,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import garment_cloth
-from orders.agreeing import NotTheirs
+from orders.account.agreeing import NotTheirs
+from orders.cloth import garment_cloth
 from orders.forms.garment_cloth import RectangleForm
 from orders.forms.quilt import SaidForm
 from orders.models import Cloth, ClothPiece, Order, Shirt, Shop

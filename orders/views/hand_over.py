@@ -6,10 +6,11 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import handing_over, papers
+from orders import papers
+from orders.account.money import the_shop
+from orders.customer import handing_over
 from orders.forms.handing_over import HandOverForm, KeepOffForm
 from orders.models import Order
-from orders.money import the_shop
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell

@@ -4,7 +4,7 @@ from django.db import DatabaseError, connection
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-from orders import runner
+from orders.background import runner
 from orders.views.callers import ANYONE, open_to
 
 

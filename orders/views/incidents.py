@@ -9,12 +9,14 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import finding, incidents, papers, pressing, ways_on
-from orders.bad_news import words_for
-from orders.bench import PLACES, Bench, bench_of
+from orders import papers
+from orders.bag import finding, incidents
+from orders.bag.bad_news import words_for
+from orders.bench import pressing, ways_on
+from orders.bench.bench import PLACES, Bench, bench_of
+from orders.customer.sending import as_text_message
 from orders.forms.incident import EndForm, MoreForm, NeedleForm, NotRightForm, ToldForm
 from orders.models import HeatTool, Incident, Shop
-from orders.sending import as_text_message
 from orders.views.bench import pile_page
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.finding import shown

@@ -10,7 +10,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from orders import adding, giving_back, money, proposed
+from orders.account import adding, giving_back, money, proposed
 from orders.forms.ledger import AddedForm, CreditForm, GiveBackForm, ProposalForm, TipForm, WriteOffForm
 from orders.models import Entry, EntryConflict, Order
 from orders.views import account

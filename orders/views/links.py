@@ -10,9 +10,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
+from orders.account.money import the_shop
+from orders.customer.reach import can_be_reached
 from orders.models import Link, Order
-from orders.money import the_shop
-from orders.reach import can_be_reached
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell

@@ -9,7 +9,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import intake, photos
+from orders.background import photos
+from orders.bag import intake
 from orders.forms.log import LogForm
 from orders.forms.told import PLAIN
 from orders.models import Bag, Order, Shirt, Shop

@@ -7,7 +7,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from orders import groups
+from orders.bag import groups
 from orders.forms.shirt import ApartForm, SplitForm, StrikeForm
 from orders.models import Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to

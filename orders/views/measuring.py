@@ -10,12 +10,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import measuring
+from orders.bag import measuring
+from orders.bag.keeping import is_plain
+from orders.bag.panels import label_of
 from orders.forms.measuring import SizeForm, TapsForm
 from orders.forms.two_phones import differences, with_version
-from orders.keeping import is_plain
 from orders.models import Order, Photo, Piece, Shirt, Shop, Stale
-from orders.panels import label_of
 from orders.templatetags.fits import in_full
 from orders.templatetags.photos import shown
 from orders.templatetags.shop import measure

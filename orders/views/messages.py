@@ -7,9 +7,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
+from orders.account.money import the_shop
 from orders.forms.sending import SentForm
 from orders.models import Message, Order
-from orders.money import the_shop
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell

@@ -6,7 +6,8 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
-from orders import giving_back, money, papers
+from orders import papers
+from orders.account import giving_back, money
 from orders.forms.money import AgreedPaymentForm
 from orders.models import Entry, EntryConflict, Order
 from orders.views import account

@@ -6,10 +6,10 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpRe
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
+from orders.background.photos import open_rendition
 from orders.models import Consent, Photo
 from orders.models.photo import SIZES
-from orders.panel_photos import PANEL_SIZES, jpeg_of, quad_in
-from orders.photos import open_rendition
+from orders.quilt.panel_photos import PANEL_SIZES, jpeg_of, quad_in
 from orders.templatetags.photos import shown
 from orders.views.callers import HELPER, OWNER, open_to
 

@@ -10,7 +10,9 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import leftovers, papers, parcels, photos, places
+from orders import papers
+from orders.background import photos
+from orders.bag import leftovers, parcels, places
 from orders.forms.places import LeftoversForm, ParcelForm, ParcelPhotosForm, PutForm, TagsForm
 from orders.models import Bag, Opening, Order, Photo, Place, Shirt, Shop
 from orders.planning import garment_of

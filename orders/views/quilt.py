@@ -10,24 +10,16 @@ from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import (
-    arranging_room,
-    cloth_room,
-    drawn,
-    layouts,
-    mixing,
-    quilt_room,
-    quilt_wall,
-    ways,
-    yes_room,
-)
-from orders.block_moves import CannotMove
+from orders.cloth import cloth_room
 from orders.forms.quilt import WishForm, YesToCutForm, wish_form
 from orders.models import Order, Shop
+from orders.quilt import arranging_room, drawn, layouts, mixing, quilt_room, quilt_wall, ways
+from orders.quilt.block_moves import CannotMove
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
 from orders.views.stale import refuse_stale
+from orders.yes import yes_room
 
 
 @require_safe

@@ -6,9 +6,9 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import arranging, arranging_room, layouts
-from orders.block_moves import CannotMove
 from orders.forms.arrange import RearrangeForm
+from orders.quilt import arranging, arranging_room, layouts
+from orders.quilt.block_moves import CannotMove
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, show, to_room

@@ -8,11 +8,11 @@ from typing import Any
 from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_POST
 
-from orders import altering, layouts
-from orders.block_moves import CannotMove
 from orders.forms.block import BorderForm, PanelForm, StripsForm
 from orders.forms.quilt import LeaveOutForm, MoveForm
 from orders.models import Order, Piece
+from orders.quilt import altering, layouts
+from orders.quilt.block_moves import CannotMove
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import is_about_the_wall, order_and_shop, seen_in, show, to_room, wall

@@ -8,8 +8,9 @@ from django.http import HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_POST
 
-from orders import cloth_needs, cloth_room, drawn, layouts, quilt_room
+from orders.cloth import cloth_needs, cloth_room
 from orders.models import Order, Shop
+from orders.quilt import drawn, layouts, quilt_room
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, to_room

@@ -6,14 +6,16 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import drawn, papers, quilt_print, yes_room
-from orders import yes_to_picture as yes_to_picture_of
-from orders.asked_picture import Asked, asked_of
-from orders.quilt_scenes import ways_to_look
+from orders import papers
+from orders.quilt import drawn, quilt_print
+from orders.quilt.quilt_scenes import ways_to_look
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, to_room
 from orders.views.rooms import room as head_of_room
+from orders.yes import yes_room
+from orders.yes import yes_to_picture as yes_to_picture_of
+from orders.yes.asked_picture import Asked, asked_of
 
 
 @require_safe

@@ -9,18 +9,18 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_POST
 
-from orders import layouts
-from orders import yes_to_cut as yes_to_cut_of
-from orders import yes_to_picture as yes_to_picture_of
-from orders.agreeing import NotTheirs
+from orders.account.agreeing import NotTheirs
 from orders.forms.picture import PictureSaidForm, WishSaidForm
 from orders.forms.quilt import YesToCutForm
 from orders.models import CannotAgree, DesignVersion
 from orders.planning import piece_id
+from orders.quilt import layouts
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.quilt import order_and_shop, show, to_room
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut as yes_to_cut_of
+from orders.yes import yes_to_picture as yes_to_picture_of
+from orders.yes.yes_to_cut import Said
 
 
 @require_POST

@@ -8,13 +8,13 @@ from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_safe
 
-from orders.calendar import workers
-from orders.finding import looks_like_a_tag
-from orders.line_up import card_of, garments_in_care, line_up
+from orders.bag.finding import looks_like_a_tag
+from orders.days.calendar import workers
+from orders.days.line_up import card_of, garments_in_care, line_up
+from orders.days.weeks import bench_minutes_a_day, look_ahead
 from orders.models import Enquiry, Order, Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
-from orders.weeks import bench_minutes_a_day, look_ahead
 
 WEEKS = 26
 MOST_PUT_AWAY = 60

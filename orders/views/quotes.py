@@ -7,10 +7,11 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from orders import agreeing, papers, quoting
+from orders import papers
+from orders.account import agreeing, quoting
+from orders.account.money import names_that_pay, the_shop
 from orders.forms.money import AcceptanceForm, ExemptionForm, ExtraLineForm
 from orders.models import CannotAccept, Exemption, Order, Quote
-from orders.money import names_that_pay, the_shop
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell

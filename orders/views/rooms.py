@@ -6,8 +6,8 @@ from typing import Any
 
 from django.shortcuts import get_object_or_404
 
+from orders.customer.telling import state_of
 from orders.models import Order, Shop
-from orders.telling import state_of
 from orders.views.callers import OWNER, SignedIn
 
 

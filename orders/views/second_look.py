@@ -6,12 +6,13 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import asking, quilt_looks, yes_to_cut
 from orders.models import Order, Shop
+from orders.quilt import quilt_looks
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.rooms import room
+from orders.yes import asking, yes_to_cut
 
 
 @require_safe

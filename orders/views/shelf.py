@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders import cloth_looks, cloth_shelf
+from orders.cloth import cloth_looks, cloth_shelf
 from orders.forms.shelf import KINDS, ClothForm, ClothPieceForm, NewClothForm, board_of
 from orders.forms.two_phones import differences, with_version
 from orders.models import Cloth, ClothPiece, Shop, Stale

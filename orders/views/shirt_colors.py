@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import colors_seen, shirt_colors
+from orders.colors import colors_seen, shirt_colors
 from orders.forms.taps import TapForm
 from orders.models import Piece
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to

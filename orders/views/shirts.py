@@ -9,14 +9,15 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import colors_seen, intake, lacking, stretch
+from orders.bag import intake, lacking, stretch
+from orders.bag.kinds import kind_of
+from orders.bag.panels import counted, label_of, place_of
+from orders.colors import colors_seen
 from orders.forms.panel import PanelForm
 from orders.forms.shirt import ApartForm, PanelChoiceForm, PhotoForm, ShirtForm, SplitForm, StrikeForm
 from orders.forms.shirt_words import KINDS, SIDES
 from orders.forms.two_phones import differences, with_version
-from orders.kinds import kind_of
 from orders.models import Piece, Shirt, Shop, Stale
-from orders.panels import counted, label_of, place_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell

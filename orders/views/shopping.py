@@ -8,7 +8,7 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import shopping
+from orders.cloth import shopping
 from orders.forms.shopping import BoughtForm
 from orders.models import Cloth, Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to

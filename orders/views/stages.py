@@ -9,12 +9,12 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
-from orders import work
-from orders.day import DONE
+from orders.bench import work
+from orders.days.day import DONE
+from orders.days.pins import pin_deeds, why_not_pinned
+from orders.days.replanning import replan
 from orders.forms.bench import PinForm
 from orders.models import Event, Shop, Stage
-from orders.pins import pin_deeds, why_not_pinned
-from orders.replanning import replan
 from orders.views.bench import bench_room
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop

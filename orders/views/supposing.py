@@ -8,10 +8,10 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import supposing
+from orders.days import supposing
+from orders.days.supposed import do, in_words, outcome_of, pencil_in
 from orders.forms.supposing import FORMS
 from orders.models import Enquiry, Errand, Shop
-from orders.supposed import do, in_words, outcome_of, pencil_in
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.enquiry import shown, where_to_send
 from orders.views.in_shop import in_the_shop

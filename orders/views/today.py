@@ -10,13 +10,13 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from orders.calendar import workers
-from orders.day import at_the_door, lists_for_today, waiting_for_answers
+from orders.customer.telling import state_of
+from orders.days.calendar import workers
+from orders.days.day import at_the_door, lists_for_today, waiting_for_answers
+from orders.days.weeks import look_ahead
 from orders.models import Incident, Order, Person, Replan, Shop
-from orders.telling import state_of
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
-from orders.weeks import look_ahead
 
 WEEKS = 6
 MOST_NOT_RIGHT = 6

@@ -8,7 +8,7 @@ from django import forms
 from django.db import models
 from django.http import HttpRequest, QueryDict
 
-from orders import photos
+from orders.background import photos
 from orders.models import Person, Photo
 
 NO_PHOTO = "No photo came with it. Take it again."

@@ -7,8 +7,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders import ways_to_take
-from orders.chosen_way import WAYS, choose
+from orders.account import ways_to_take
+from orders.account.chosen_way import WAYS, choose
 from orders.models import Order, Shop
 from orders.templatetags.ways import shown_ways
 from orders.views.callers import OWNER, SignedIn, open_to

@@ -12,20 +12,20 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from orders.calendar import LONGEST, PENCILED, order_id
-from orders.calendar_changes import close_days, close_week, is_closed, open_week
-from orders.chances import Chances, chances_now
-from orders.days_off import be_there, runs_of
+from orders.customer.telling import left_of
+from orders.days.calendar import LONGEST, PENCILED, order_id
+from orders.days.calendar_changes import close_days, close_week, is_closed, open_week
+from orders.days.chances import Chances, chances_now
+from orders.days.days_off import be_there, runs_of
+from orders.days.replanning import moved_in_words, take_back
+from orders.days.week_sheet import week_of
+from orders.days.weeks import Ahead, free_in_months, look_ahead, month_in_words
 from orders.forms.weeks import DaysOffForm
 from orders.models import DayOff, Enquiry, Order, Replan, Shop
-from orders.replanning import moved_in_words, take_back
-from orders.telling import left_of
 from orders.templatetags.shop import day as short_day
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
-from orders.week_sheet import week_of
-from orders.weeks import Ahead, free_in_months, look_ahead, month_in_words
 
 WEEKS, MONTHS = 12, 3
 DAYS_TOLD = 7  # a change is told for a week

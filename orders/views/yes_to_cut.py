@@ -8,17 +8,18 @@ from django.http import HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders import asking, quilt_looks, yes_to_cut
-from orders.agreeing import NotTheirs
-from orders.asking import pieces_to_ask
+from orders.account.agreeing import NotTheirs
 from orders.forms.yes import DeciderForm, HowForm, NameForm, PileForm, SinglyForm, shirts_in
 from orders.models import CannotAgree, Consent, Order, Piece, Shirt
+from orders.quilt import quilt_looks
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
 from orders.views.rooms import room
 from orders.views.stale import refuse_stale
 from orders.views.uploads import keep, received
-from orders.yes_to_cut import Said
+from orders.yes import asking, yes_to_cut
+from orders.yes.asking import pieces_to_ask
+from orders.yes.yes_to_cut import Said
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

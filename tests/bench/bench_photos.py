@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 
-from orders.darkroom import QUALITY_WHOLE, shrink
+from orders.background.darkroom import QUALITY_WHOLE, shrink
 
 WIDE, HIGH = 4000, 3000
 TIMES = 5

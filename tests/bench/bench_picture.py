@@ -22,10 +22,10 @@ import numpy as np  # noqa: E402
 from django.conf import settings  # noqa: E402
 from PIL import Image  # noqa: E402
 
-from orders import quilt_picture, quilt_print  # noqa: E402
 from orders.models.photo import SIZES, photo_file  # noqa: E402
-from orders.panel_photos import Panel, jpeg_of  # noqa: E402
 from orders.papers import press  # noqa: E402
+from orders.quilt import quilt_picture, quilt_print  # noqa: E402
+from orders.quilt.panel_photos import Panel, jpeg_of  # noqa: E402
 from planner.quilt import Cell, Quilt, Sashing  # noqa: E402
 from planner.units import INCH, Rect, Size  # noqa: E402
 

@@ -21,8 +21,8 @@ def main() -> None:
         django.setup()
         call_command("migrate", verbosity=0)
         shop = fill()
-        from orders.shopping import shopping_list
-        from orders.weeks import timetable_of
+        from orders.cloth.shopping import shopping_list
+        from orders.days.weeks import timetable_of
 
         cold = seconds(lambda: shopping_list(shop))
         warm = min(seconds(lambda: shopping_list(shop)) for _ in range(ROUNDS))

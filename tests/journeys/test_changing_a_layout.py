@@ -7,9 +7,9 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from orders import layouts
-from orders.answers import answer
 from orders.models import Order, Piece
+from orders.quilt import layouts
+from orders.quilt.answers import answer
 from tests.cast import PASSWORD
 from tests.pages.quilt_room import add_back
 

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
-from orders import errands
+from orders.background import errands
 from tests.cast import PASSWORD
 from tests.journeys.conftest import TALL
 

@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from orders import money
+from orders.account import money
 from orders.demo.shop import OWNER, PASSWORD, open_demo
 from orders.models import Errand, Order, Stage, WorkingWeek
 

@@ -9,8 +9,8 @@ from django.core.cache import cache
 from PIL import Image
 from playwright.sync_api import expect
 
-from orders import yes_to_picture
 from orders.models import Consent, LeaveToMove, Link, Piece
+from orders.yes import yes_to_picture
 from tests.orders.photo_files import put_photo
 from tests.pages.looking import faults_of
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from orders import darkroom
+from orders.background import darkroom
 
 
 def main() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from django.db import transaction
 
-from orders.errands import errand
+from orders.background.errands import errand
 from orders.models import Event
 
 

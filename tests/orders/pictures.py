@@ -5,7 +5,7 @@ import io
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import photos
+from orders.background import photos
 from orders.models.photo import photo_folder
 from tests.conftest import ROOT
 

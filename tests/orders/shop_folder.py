@@ -3,7 +3,7 @@
 import sqlite3
 from contextlib import closing
 
-from orders.archive import hash_of
+from orders.keep.archive import hash_of
 
 
 def rows(database):

@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from orders import errands, papers, quilt_print
+from orders import papers
+from orders.background import errands
 from orders.models import Link
-from orders.quilt_picture import View
+from orders.quilt import quilt_print
+from orders.quilt.quilt_picture import View
 
 pytestmark = pytest.mark.django_db
 

@@ -8,7 +8,6 @@ from typing import Any
 import pytest
 from django.db import IntegrityError, transaction
 
-from orders import yes_to_cut
 from orders.demo.clock import standing_at
 from orders.models import (
     ApprovedPiece,
@@ -23,6 +22,7 @@ from orders.models import (
     Shirt,
     cut,
 )  # fmt: skip
+from orders.yes import yes_to_cut
 from tests.orders.yeses import AUNT, NOON, ask_singly, aunt_says, other_order, piece, pieces, standing
 
 pytestmark = pytest.mark.django_db

@@ -10,13 +10,13 @@ from decimal import Decimal
 
 import pytest
 
-from orders import stopping
-from orders.bench import bench_of
+from orders.bench import stopping
+from orders.bench.bench import bench_of
+from orders.bench.pressing import pressing_of
+from orders.bench.work import do_pile
 from orders.models import HeatTool, Piece, Shirt
 from orders.papers.tags import stop_facts
 from orders.planning import bag_of, garment_of, piece_of
-from orders.pressing import pressing_of
-from orders.work import do_pile
 from planner.care import hard_items, instead_of_cloth, needs, setting
 from planner.price import Costs, Line, Tax, Terms, price
 from planner.problems import Impossible

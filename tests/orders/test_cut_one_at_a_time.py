@@ -4,11 +4,12 @@ from datetime import timedelta
 
 import pytest
 
-from orders import work, yes_to_cut
-from orders.bench import bench_of
+from orders.bench import work
+from orders.bench.bench import bench_of
 from orders.demo.clock import standing_at
 from orders.models import Block, Cut, Look, Order, Person, Piece
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 from planner.units import INCH
 from tests.orders.workbench import draw, let_help, say_yes_to_cut
 from tests.orders.yeses import AUNT, NOON, ask_singly, piece, pieces

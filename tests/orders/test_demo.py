@@ -8,7 +8,10 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from orders import errands, money, planning, telling
+from orders import planning
+from orders.account import money
+from orders.background import errands
+from orders.customer import telling
 from orders.demo.shop import open_demo
 from orders.models import (
     Account,

@@ -9,7 +9,7 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 from django.utils import timezone
 
-from orders import errands, runner
+from orders.background import errands, runner
 from orders.models import Errand, Event
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]

@@ -11,11 +11,16 @@ from typing import Any
 
 import pytest
 
-from orders import groups, handing_over, intake, layouts, planning, quoting, yes_to_cut
+from orders import planning
+from orders.account import quoting
+from orders.bag import groups, intake
+from orders.customer import handing_over
 from orders.models import AskedSingly, Bag, Customer, Cut, Event, Order, Piece, Shirt, cut
 from orders.papers.money import quote_facts
 from orders.papers.work import care_facts
-from orders.yes_to_cut import Said
+from orders.quilt import layouts
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 from planner.care import needs
 from planner.layout import fit
 from planner.quilt import Border, Cell, Quilt, Sashing

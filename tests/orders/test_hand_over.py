@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from orders import handing_over, money
-from orders.handing_over import Answers
+from orders.account import money
+from orders.customer import handing_over
+from orders.customer.handing_over import Answers
 from orders.models import Bag, Consent, Event, Order, Shirt, cut
 from tests.cast import add_shirt
 

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import darkroom, photos
+from orders.background import darkroom, photos
 from orders.models import Photo
 from tests.conftest import ROOT
 from tests.orders.mutants import sound_pictures, spoil
@@ -43,7 +43,7 @@ class Door:
         )
 
     def run(self, command, *, input, **how):
-        assert command[1:3] == ["-m", "orders.darkroom"]
+        assert command[1:3] == ["-m", "orders.background.darkroom"]
         picture = self.folder / "mutant"
         picture.write_bytes(input)
         self.process.stdin.write(json.dumps([str(picture), command[3]]) + "\n")

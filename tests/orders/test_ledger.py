@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from orders import adding, giving_back, money
+from orders.account import adding, giving_back, money
 from orders.models import Account, Certificate, Customer, Entry, EntryConflict, Payer, Posting
 
 pytestmark = pytest.mark.django_db
@@ -103,7 +103,7 @@ def test_a_line_added_later_is_owed_with_tax_only_where_it_is_taxed(agreed):
 
 
 def test_a_new_quote_leaves_lines_added_later_where_they_are(agreed, shop, ada):
-    from orders import agreeing, quoting
+    from orders.account import agreeing, quoting
 
     adding.add(agreed, words="Third round", minor=2000, taxed=True, key="a", by=None)
     quoting.add_line(agreed, words="Label", kind="labour", minor=1500, by=ada)

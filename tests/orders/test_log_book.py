@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 from django.db import DatabaseError, IntegrityError, transaction
 
-from orders import groups, intake, lacking, layouts, planning, receipts
-from orders.block_moves import CannotMove
-from orders.intake import Said
+from orders import planning
+from orders.bag import groups, intake, lacking, receipts
+from orders.bag.intake import Said
 from orders.models import Bag, Consent, Event, Order, Paper, Piece, Shirt, Signature, cut
 from orders.models.blade import KeptApart
 from orders.papers.work import intake_facts
+from orders.quilt import layouts
+from orders.quilt.block_moves import CannotMove
 from planner.care import heat_limit
 from tests.cast import add_shirt
 

@@ -7,8 +7,8 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from django.db import connection
 
-from orders import intake
-from orders.intake import Said
+from orders.bag import intake
+from orders.bag.intake import Said
 from orders.models import Bag, Order, Shirt
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -11,13 +11,16 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from orders import agreeing, incidents, money, papers, planning, quoting, work
-from orders.bad_news import words_for
-from orders.bench import bench_of
+from orders import papers, planning
+from orders.account import agreeing, money, quoting
+from orders.bag import incidents
+from orders.bag.bad_news import words_for
+from orders.bench import work
+from orders.bench.bench import bench_of
+from orders.bench.pressing import as_record, pressing_of
 from orders.demo.clock import standing_at
 from orders.models import Cut, Design, Event, HeatTool, Incident, Order, Photo, Piece
 from orders.papers.tags import stop_facts
-from orders.pressing import as_record, pressing_of
 from planner.units import INCH
 from tests.cast import add_shirt
 from tests.orders.workbench import let_help, say_yes_to_cut

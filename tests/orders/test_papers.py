@@ -9,7 +9,8 @@ from datetime import timedelta
 import pytest
 from pypdf import PdfReader
 
-from orders import errands, papers, planning
+from orders import papers, planning
+from orders.background import errands
 from orders.models import Consent, Design, Entry, Paper, issue_quote
 from orders.papers import press
 from orders.papers.saying import in_words

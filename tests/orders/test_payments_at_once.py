@@ -12,9 +12,9 @@ import pytest
 from django.db import connection, connections
 from django.test import Client
 
-from orders import money
+from orders.account import money
+from orders.account.sealing import verify_ledger
 from orders.models import Entry, Paper, Posting
-from orders.sealing import verify_ledger
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 RACES = int(os.environ.get("SOAK_RACES", "12"))

@@ -8,7 +8,7 @@ import pytest
 from coloraide import Color
 from PIL import Image, ImageCms
 
-from orders import darkroom
+from orders.background import darkroom
 from planner.colour.picture import vision
 
 # Display P3 (SMPTE EG 432-1 primaries) adapted to the D50 of a profile, as ICC's published profile has them.

@@ -10,7 +10,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 from PIL import Image
 
-from orders import errands, photos
+from orders.background import errands, photos
 from orders.models import Event, Photo
 from orders.models.photo import SIZES
 from tests.orders.pictures import RED, close_to, drawing, files, receive, saved, white_corner

@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 
 from orders import planning
-from orders.calendar import workload
+from orders.days.calendar import workload
 from orders.models import Design, Enquiry, Order, Reservation
 from planner.layout import check_layout
 from planner.units import INCH, Size

@@ -7,7 +7,7 @@ import threading
 import pytest
 from django.db import connection
 
-from orders import agreeing, money, quoting
+from orders.account import agreeing, money, quoting
 from orders.models import CannotAccept, Entry, Quote
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -11,20 +11,11 @@ from typing import Any
 
 import pytest
 
-from orders import (
-    agreeing,
-    handing_over,
-    intake,
-    layouts,
-    leftovers,
-    money,
-    planning,
-    quoting,
-    telling,
-    yes_to_cut,
-)  # fmt: skip
-from orders.agreeing import NotTheirs
-from orders.block_moves import CannotMove
+from orders import planning  # fmt: skip
+from orders.account import agreeing, money, quoting  # fmt: skip
+from orders.account.agreeing import NotTheirs
+from orders.bag import intake, leftovers  # fmt: skip
+from orders.customer import handing_over, telling  # fmt: skip
 from orders.demo.clock import standing_at
 from orders.models import (
     Bag,
@@ -40,7 +31,10 @@ from orders.models import (
     cut,
 )  # fmt: skip
 from orders.papers.work import care_facts
-from orders.yes_to_cut import Said
+from orders.quilt import layouts  # fmt: skip
+from orders.quilt.block_moves import CannotMove
+from orders.yes import yes_to_cut  # fmt: skip
+from orders.yes.yes_to_cut import Said
 from planner.price import split
 from planner.quilt import Border, Cell, Quilt
 from planner.units import INCH, Money, Rect, Sides, Size

@@ -7,9 +7,11 @@ import io
 import pytest
 from pypdf import PdfReader
 
-from orders import errands, papers, yes_to_cut
+from orders import papers
+from orders.background import errands
 from orders.models import Order, Piece, Shirt
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 
 pytestmark = pytest.mark.django_db
 AUNT = "An aunt of Ferncliff"

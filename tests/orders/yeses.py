@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
-from orders import yes_to_cut
 from orders.models import ApprovedPiece, Order, Piece, Shirt
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 
 AUNT = "An aunt of Ferncliff"
 NOON = datetime(2027, 6, 12, 16, 0, tzinfo=UTC)  # noon in New York

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import errands, photos
+from orders.background import errands, photos
 from orders.demo.shop import open_demo
 from orders.models import Errand, Order, Photo, Piece, Shirt
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from orders import layouts
-from orders.answers import answer
 from orders.models import Order, Piece
+from orders.quilt import layouts
+from orders.quilt.answers import answer
 
 
 class QuiltRoom:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import quoting
+from orders.account import quoting
 from orders.models import Exemption, Order
 
 pytestmark = pytest.mark.django_db

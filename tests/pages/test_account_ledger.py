@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import giving_back, money
+from orders.account import giving_back, money
 from orders.models import Customer, Entry, Order, Payer
 
 pytestmark = pytest.mark.django_db
@@ -136,7 +136,7 @@ def test_two_who_pay_see_their_shares_to_the_cent(owner, agreed, paid):
 
 
 def test_terms_are_proposed_after_calling_off_and_taken_with_a_tap(owner, drawn, shop, ada):
-    from orders import agreeing, quoting
+    from orders.account import agreeing, quoting
 
     shop.settling = {"called_off": {"before cloth": {"fee": 2500, "share": "0", "materials": False}}}
     shop.save(update_fields=["settling"])

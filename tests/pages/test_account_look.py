@@ -41,7 +41,7 @@ def look(page, live_server, address):
 
 
 def test_a_quote_to_be_issued_and_one_that_waits(hers, live_server, drawn, shop, ada):
-    from orders import quoting
+    from orders.account import quoting
 
     look(hers, live_server, f"/quilts/{drawn.number}/account/")
     quoting.issue(drawn, shop, by=ada)

@@ -3,7 +3,8 @@
 import pytest
 from django.db import connection
 
-from orders import guards, quoting
+from orders import guards
+from orders.account import quoting
 from orders.models import Paper, Quote
 
 pytestmark = pytest.mark.django_db

@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import agreeing, money, quoting
+from orders.account import agreeing, money, quoting
 from orders.models import Order
 from orders.models.paper import Link
 

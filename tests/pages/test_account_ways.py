@@ -2,8 +2,9 @@
 
 import pytest
 
-from orders import errands, ways_to_take
-from orders.chosen_way import way_of
+from orders.account import ways_to_take
+from orders.account.chosen_way import way_of
+from orders.background import errands
 from orders.models import Errand, Order
 
 pytestmark = pytest.mark.django_db

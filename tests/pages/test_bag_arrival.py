@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import darkroom
+from orders.background import darkroom
 from orders.models import Bag, Order, Photo
 from tests.orders.pictures import drawing, saved
 
@@ -106,7 +106,7 @@ def test_a_text_file_as_photo_is_refused_and_the_words_stay(client, address, ada
 
 
 def test_somebody_elses_photo_cannot_be_claimed(client, address, new_order, ada, bo):
-    from orders import photos
+    from orders.background import photos
 
     theirs = photos.receive(picture(), by=bo)
     client.force_login(ada)

@@ -6,7 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from orders import intake
+from orders.bag import intake
 from orders.models import Bag, Order, Paper, Shirt
 from tests.cast import add_shirt
 

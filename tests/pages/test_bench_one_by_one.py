@@ -2,9 +2,9 @@
 
 import pytest
 
-from orders import yes_to_cut
 from orders.models import Cut, Order
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 from tests.orders.workbench import draw, let_help, say_yes_to_cut
 from tests.orders.yeses import AUNT, ask_singly, piece
 from tests.pages.quilt_room import words_of

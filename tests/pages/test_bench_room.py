@@ -2,8 +2,8 @@
 
 import pytest
 
+from orders.bench.work import do_pile
 from orders.models import Block, Cut, Event, Piece, Shop
-from orders.work import do_pile
 from tests.orders.workbench import do, draw, let_help, say_yes_to_cut, say_yes_to_picture
 
 pytestmark = pytest.mark.django_db

@@ -2,7 +2,8 @@
 
 import pytest
 
-from orders import errands, papers
+from orders import papers
+from orders.background import errands
 from orders.models import Cloth, Event, Incident
 from tests.orders.workbench import draw
 
@@ -165,7 +166,7 @@ def test_the_needle_that_broke_is_asked_about_until_all_of_it_is_found(client, s
 
 
 def test_a_way_on_leads_to_where_it_goes_on(client, laid, ada):
-    from orders import work
+    from orders.bench import work
     from tests.orders.workbench import say_yes_to_cut
 
     client.force_login(ada)

@@ -8,9 +8,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import yes_to_picture
 from orders.models import Event, Order, Photo
-from orders.yes_to_picture import Said
+from orders.yes import yes_to_picture
+from orders.yes.yes_to_picture import Said
 
 pytestmark = pytest.mark.django_db
 

@@ -9,7 +9,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from orders import adding, books, giving_back, money
+from orders.account import adding, books, giving_back, money
 from orders.models import Entry, Order, Posting, Stage
 
 pytestmark = pytest.mark.django_db

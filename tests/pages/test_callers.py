@@ -9,7 +9,8 @@ from django.db import transaction
 from django.urls import get_resolver, reverse
 from django.utils import timezone
 
-from orders import papers, supposing
+from orders import papers
+from orders.days import supposing
 from orders.demo import asked
 from orders.models import (
     Cloth,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from orders import work, yes_to_cut
+from orders.bench import work
 from orders.models import Photo, Piece
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 from planner.units import INCH
 
 pytestmark = pytest.mark.django_db

@@ -7,7 +7,7 @@ from urllib.parse import unquote
 
 import pytest
 
-from orders import enquiries
+from orders.customer import enquiries
 from orders.models import Customer, Enquiry, Order
 from orders.views.enquiry import where_to_send
 

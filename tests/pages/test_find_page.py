@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import places
+from orders.bag import places
 from orders.models import Piece, Stay
 
 pytestmark = pytest.mark.django_db

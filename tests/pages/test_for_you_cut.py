@@ -8,8 +8,9 @@ import pytest
 from django.core.cache import cache
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import photos, yes_to_cut
+from orders.background import photos
 from orders.models import ApprovedPiece, Bag, Consent, Link, Order, Piece, Shirt
+from orders.yes import yes_to_cut
 from tests.cast import add_shirt
 from tests.orders.pictures import drawing, saved
 from tests.pages.quilt_room import words_of

@@ -7,7 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from django.core.cache import cache
 from playwright.sync_api import expect
 
-from orders import money
+from orders.account import money
 from orders.models import Link
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -7,8 +7,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
-from orders import giving_back, money, quoting, yes_to_picture
+from orders.account import giving_back, money, quoting
 from orders.models import Block, Consent, Order, Photo, cut
+from orders.yes import yes_to_picture
 
 pytestmark = pytest.mark.django_db
 NAME = "An aunt of Ferncliff"

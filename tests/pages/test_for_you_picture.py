@@ -3,8 +3,9 @@
 import pytest
 from PIL import Image
 
-from orders import layouts, yes_to_picture
 from orders.models import Consent, Customer, LeaveToMove, Order, Payer, Piece
+from orders.quilt import layouts
+from orders.yes import yes_to_picture
 from tests.orders.photo_files import put_photo
 
 pytestmark = pytest.mark.django_db

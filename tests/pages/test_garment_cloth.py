@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from orders import cutting, planning
-from orders.answers import answer
+from orders import planning
+from orders.cloth import cutting
 from orders.models import Bag, Cloth, ClothPiece, Consent, Order, Reservation, Shirt
+from orders.quilt.answers import answer
 from planner.units import INCH
 from tests.cast import add_shirt
 from tests.pages.quilt_room import QuiltRoom, words_of

@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import giving_back, money
+from orders.account import giving_back, money
 from orders.models import Bag, Consent, Paper, Shirt, cut
 
 pytestmark = pytest.mark.django_db

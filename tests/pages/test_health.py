@@ -3,7 +3,7 @@
 import pytest
 from django.db import DatabaseError, connection
 
-from orders.runner import Runner
+from orders.background.runner import Runner
 
 pytestmark = pytest.mark.django_db
 
@@ -24,7 +24,7 @@ def test_a_database_that_does_not_answer_is_not_well(client, monkeypatch):
 
 
 def test_a_site_whose_errands_have_stopped_is_not_well(client, monkeypatch):
-    monkeypatch.setattr("orders.runner._runner", Runner())
+    monkeypatch.setattr("orders.background.runner._runner", Runner())
     answer = client.get("/healthz")
     assert answer.status_code == 503
     assert b"errands have stopped" in answer.content

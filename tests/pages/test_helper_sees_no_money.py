@@ -10,7 +10,8 @@ from django.db import transaction
 from django.urls import reverse
 from pypdf import PdfReader
 
-from orders import errands, papers
+from orders import papers
+from orders.background import errands
 from orders.models import Customer, Enquiry, Entry, Incident, Order, Paper, Person, Quote
 from tests.pages.callers import ROWS, STAFF
 from tests.pages.demo_tour import open_without_photos

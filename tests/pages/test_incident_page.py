@@ -2,8 +2,8 @@
 
 import pytest
 
+from orders.bench.work import do_pile
 from orders.models import Incident, Paper, Photo
-from orders.work import do_pile
 from tests.orders.pictures import drawing, saved, upload
 from tests.orders.workbench import draw, let_help, say_yes_to_cut
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import intake
+from orders.bag import intake
 from orders.models import Order, Photo, Shirt
 from tests.orders.pictures import drawing, saved
 

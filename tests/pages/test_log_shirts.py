@@ -7,7 +7,7 @@ import re
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import darkroom
+from orders.background import darkroom
 from orders.models import Order, Shirt
 from tests.orders.pictures import drawing, saved
 

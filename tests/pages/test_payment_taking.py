@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import money
+from orders.account import money
 from orders.models import Customer, Entry, Paper, Payer
 
 pytestmark = pytest.mark.django_db

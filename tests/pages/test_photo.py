@@ -5,7 +5,7 @@ import io
 import pytest
 from PIL import Image
 
-from orders import errands
+from orders.background import errands
 from orders.models import Photo
 from orders.templatetags.photos import shown
 from tests.orders.pictures import drawing, receive, saved

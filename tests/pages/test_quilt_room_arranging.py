@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from orders import arranging, errands, layouts, planning
+from orders import planning
+from orders.background import errands
 from orders.models import Move, Piece
+from orders.quilt import arranging, layouts
 from planner.units import INCH
 from tests.pages.quilt_room import QuiltRoom, words_of
 

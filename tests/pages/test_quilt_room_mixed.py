@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from orders import errands, mixing
-from orders.answers import answer
+from orders.background import errands
 from orders.models import Errand, Piece
-from orders.ways import key_of
+from orders.quilt import mixing
+from orders.quilt.answers import answer
+from orders.quilt.ways import key_of
 from planner.layout import Layout, grid_quilt
 from planner.problems import Limit
 from planner.units import INCH, Size

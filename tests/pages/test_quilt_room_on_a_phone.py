@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from orders import layouts
-from orders.answers import answer
+from orders.quilt import layouts
+from orders.quilt.answers import answer
 from planner.units import INCH
 from tests.cast import PASSWORD
 

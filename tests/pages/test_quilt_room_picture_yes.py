@@ -8,7 +8,8 @@ import pytest
 from django.utils import timezone
 from PIL import Image
 
-from orders import errands, papers
+from orders import papers
+from orders.background import errands
 from orders.models import Consent, DesignVersion, LeaveToMove, Order, Paper
 from tests.pages.quilt_room import QuiltRoom, words_of
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from orders import yes_to_cut
 from orders.models import Look, Order, Piece
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 from tests.orders.workbench import draw, let_help
 from tests.pages.quilt_room import words_of
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import darkroom, errands
+from orders.background import darkroom, errands
 from orders.models import Cloth, ClothPiece, Photo
 from planner.units import INCH, YARD
 from tests.orders.pictures import drawing, saved

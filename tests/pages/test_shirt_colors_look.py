@@ -8,7 +8,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import errands, intake, photos
+from orders.background import errands, photos
+from orders.bag import intake
 from tests.pages.demo_tour import sign_in
 from tests.pages.looking import faults_of
 from tests.planner.colour.studio import GARMENTS, SOFT, photograph

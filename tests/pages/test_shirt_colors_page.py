@@ -8,8 +8,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders import errands, intake, photos
-from orders.colors_seen import in_hundredths
+from orders.background import errands, photos
+from orders.bag import intake
+from orders.colors.colors_seen import in_hundredths
 from orders.forms.taps import SHOWN, SHOWN_WIDE
 from orders.models import Order
 from tests.planner.colour.studio import GARMENTS, SOFT, photograph

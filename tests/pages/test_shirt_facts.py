@@ -7,8 +7,8 @@ import re
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from orders import darkroom
-from orders.fibres import rule_of, show_fibres
+from orders.background import darkroom
+from orders.bag.fibres import rule_of, show_fibres
 from orders.models import Event, Shirt
 from tests.orders.pictures import drawing, saved
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from orders.forms.panel import PanelForm
-from orders.little_quilt import PLAIN
 from orders.models import Piece
+from orders.quilt.little_quilt import PLAIN
 from planner.units import INCH
 
 pytestmark = pytest.mark.django_db

@@ -6,8 +6,8 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.utils import timezone
 
+from orders.bench.work import start
 from orders.models import Enquiry, Entry, Order, Quote, Visit
-from orders.work import start
 from tests.orders.workbench import do, draw, let_help, say_yes_to_cut
 
 pytestmark = pytest.mark.django_db
@@ -114,7 +114,7 @@ def test_who_comes_today_stands_by_the_clock(signed_in, laid, shop):
     Visit.objects.create(order=laid, kind="drop-off", at=at)
     Visit.objects.create(order=laid, kind="look", at=at + timedelta(days=5))
     seen = page(signed_in)
-    assert "4:00 pm <span class=\"whole\">drop-off</span>" in seen
+    assert '4:00 pm <span class="whole">drop-off</span>' in seen
     assert "look," not in seen
 
 

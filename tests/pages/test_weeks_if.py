@@ -4,7 +4,8 @@ from datetime import timedelta
 
 import pytest
 
-from orders import errands, supposing
+from orders.background import errands
+from orders.days import supposing
 from orders.models import DayOff, Enquiry, Replan, Stage, Visit
 
 pytestmark = pytest.mark.django_db

@@ -9,9 +9,10 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from orders import photos, yes_to_cut
+from orders.background import photos
 from orders.models import ApprovedPiece, AskedSingly, Bag, Consent, Order, Piece, Shirt, cut
-from orders.yes_to_cut import Said
+from orders.yes import yes_to_cut
+from orders.yes.yes_to_cut import Said
 from tests.cast import add_shirt
 from tests.orders.pictures import drawing, saved
 from tests.pages.quilt_room import words_of

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from orders.backup import NoBackup, back_up
+from orders.keep.backup import NoBackup, back_up
 
 
 class Command(BaseCommand):

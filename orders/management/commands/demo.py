@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from orders import errands
+from orders.background import errands
 from orders.demo.shop import HELPER, OWNER, PASSWORD, NotADemo, open_demo
 
 

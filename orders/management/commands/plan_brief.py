@@ -12,7 +12,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from orders.papers.plan import plan_paper
-from orders.plan_sheet import plan_sheet
+from orders.quilt.plan_sheet import plan_sheet
 from planner.brief import Brief, as_json, read_brief
 from planner.plan import Plan, plan
 from planner.problems import BadInput, Limit

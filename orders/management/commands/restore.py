@@ -8,8 +8,8 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from orders.archive import Damaged
-from orders.restore import NotRestored, restore
+from orders.keep.archive import Damaged
+from orders.keep.restore import NotRestored, restore
 
 
 class Command(BaseCommand):

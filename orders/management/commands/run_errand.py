@@ -10,7 +10,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from orders import errands
+from orders.background import errands
 from orders.models.errand import Errand
 
 

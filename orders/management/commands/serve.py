@@ -15,7 +15,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
-from orders.backup import NoBackup, back_up_by_itself
+from orders.keep.backup import NoBackup, back_up_by_itself
 from orders.models import Person
 
 ANY_ADDRESS = ("0.0.0.0", "::")

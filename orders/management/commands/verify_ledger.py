@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
-from orders.sealing import last_seal, verify_ledger
+from orders.account.sealing import last_seal, verify_ledger
 
 
 class Command(BaseCommand):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from orders import errands
+from orders.background import errands
 from tests.orders.pictures import drawing, receive, saved
 
 

@@ -10,8 +10,9 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 from django.db.migrations.recorder import MigrationRecorder
 
-from orders import backup, errands, restore
-from orders.archive import MANIFEST, Damaged, read_archive
+from orders.background import errands
+from orders.keep import backup, restore
+from orders.keep.archive import MANIFEST, Damaged, read_archive
 from orders.models import Event, Photo
 from tests.orders.shop_folder import everything, hashes, rows
 
@@ -83,7 +84,7 @@ def test_a_backup_that_breaks_off_leaves_nothing_under_its_name(photos, stick, m
     def full(path):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("orders.archive.seal", full)
+    monkeypatch.setattr("orders.keep.archive.seal", full)
     with pytest.raises(CommandError, match="No backup was made: No space left on device"):
         call_command("backup", str(stick))
     assert [file for file in stick.parent.iterdir() if file.is_file()] == []
@@ -152,7 +153,7 @@ def test_an_archive_with_names_that_lead_elsewhere_is_refused(stick, place):
         manifest = {"format": 1, "files": {"../../evil": "0" * 64}, "beside": {}, "rows": {}}
         zipped.writestr(MANIFEST, json.dumps(manifest))
         zipped.comment = b"0" * 64
-    from orders.archive import seal
+    from orders.keep.archive import seal
 
     seal(stick)
     with pytest.raises(Damaged, match="belongs to no shop"):

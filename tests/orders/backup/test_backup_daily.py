@@ -5,8 +5,9 @@ from django.db import connection
 from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
-from orders import backup, errands, restore
-from orders.archive import Damaged
+from orders.background import errands
+from orders.keep import backup, restore
+from orders.keep.archive import Damaged
 from orders.management.commands import serve
 from orders.models import Errand
 from tests.orders.shop_folder import everything, hashes

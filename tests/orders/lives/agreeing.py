@@ -7,9 +7,10 @@ from datetime import timedelta
 from hypothesis import strategies as st
 from hypothesis.stateful import precondition, rule
 
-from orders import asking, intake, yes_to_cut
+from orders.bag import intake
 from orders.models import CannotAgree, Consent, Order, Shirt
-from orders.yes_to_cut import Said
+from orders.yes import asking, yes_to_cut
+from orders.yes.yes_to_cut import Said
 from tests.orders.lives.entries import Voice
 from tests.orders.lives.world import ANY, NAMES, NOON, WHEN, World
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import strategies as st
 from hypothesis.stateful import initialize, precondition, rule
 
-from orders import intake
+from orders.bag import intake
 from orders.models import Bag, Order, Shirt
 from tests.orders.lives.agreeing import Agreeing
 from tests.orders.lives.entries import Line, Panel

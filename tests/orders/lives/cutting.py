@@ -6,9 +6,11 @@ import pytest
 from hypothesis import strategies as st
 from hypothesis.stateful import precondition, rule
 
-from orders import incidents, layouts, yes_to_cut
-from orders.block_moves import CannotMove
+from orders.bag import incidents
 from orders.models import Block, Design, MayNotBeCut, NoYes, Shirt, cut
+from orders.quilt import layouts
+from orders.quilt.block_moves import CannotMove
+from orders.yes import yes_to_cut
 from planner.quilt import Cell, Quilt
 from planner.units import INCH, Rect, Size
 from tests.orders.lives.world import ANY, WHEN, World

@@ -5,7 +5,8 @@ from __future__ import annotations
 from hypothesis import strategies as st
 from hypothesis.stateful import precondition, rule
 
-from orders import handing_over, leftovers
+from orders.bag import leftovers
+from orders.customer import handing_over
 from orders.models import Bag, Consent, Order, Shirt
 from tests.orders.lives.arriving import Arriving
 from tests.orders.lives.entries import Door

@@ -1,0 +1,134 @@
+"""What the Account room of an order shows: prices told and to be told, money, papers, the customer's link."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from orders.account import money, quoting
+from orders.account.account_lines import ledger_of
+from orders.customer import sending
+from orders.customer.reach import can_be_reached
+from orders.forms.money import AcceptanceForm, AgreedPaymentForm, ExemptionForm, ExtraLineForm
+from orders.models import Exemption, Order, Paper, Quote, Shop
+from planner.price import by_hand
+from planner.units import round_exactly
+
+
+@dataclass(frozen=True)
+class Told:
+    """A quote that was issued, what it is worth today, and its paper."""
+
+    quote: Quote
+    standing: str
+    paper: Paper | None
+
+    @property
+    def shape(self) -> str:
+        """The mark of its standing."""
+        return {"accepted": "done", "open": "wait", "expired": "late"}.get(self.standing, "rest")
+
+
+@dataclass(frozen=True)
+class Wage:
+    """What an hour of the work brings, in minor units; `net_at_aim` before tax would bring the aim."""
+
+    hour: int
+    aim: int
+    materials: int
+    minutes: int
+    net_at_aim: int
+
+    @property
+    def to_aim(self) -> int:
+        """How far the hour is under the aim; 0 when it is reached."""
+        return max(self.aim - self.hour, 0)
+
+    @property
+    def over_aim(self) -> int:
+        """How far the hour is over the aim."""
+        return max(self.hour - self.aim, 0)
+
+
+def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
+    """Return all below the head of the room; a price is only reckoned while none is agreed, or anew."""
+    papers = list(order.papers.all())
+    told = [_told(quote, papers, on=shop.today()) for quote in order.quotes.all()]
+    agreed = next((each for each in told if each.standing == "accepted"), None)
+    waiting = next((each for each in told if each.standing in ("open", "expired")), None)
+    reckon = order.cancelled_at is None and order.handed_over_at is None and (anew or agreed is None)
+    owing = money.owing_of(order, deposit=agreed.quote.deposit if agreed else 0)
+    is_open = waiting is not None and waiting.standing == "open"
+    words = sending.words_for(order, waiting.quote if waiting and is_open else None, owing, shop)
+    return {
+        "told": told,
+        "agreed": agreed,
+        "waiting": waiting,
+        "owing": owing,
+        **ledger_of(order, agreed.quote if agreed else None, owing, shop),
+        "papers": papers,
+        "links": order.links.open_on(shop.today()),
+        "can_be_reached": can_be_reached(),
+        "words": words,
+        "sent": order.messages.newest_first()[:3],
+        "sms": sending.as_text_message(order, words, shop=shop),
+        "line_form": ExtraLineForm(shop=shop),
+        "payment_form": AgreedPaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
+        "yes_form": AcceptanceForm(names=money.names_that_pay(order)),
+        **(_reckoned(order, shop, waiting) if reckon else _as_agreed(agreed, shop)),
+    }
+
+
+def _told(quote: Quote, papers: list[Paper], *, on: date) -> Told:
+    paper = next((each for each in papers if each.made_of.get("quote") == quote.pk), None)
+    return Told(quote, quote.standing(on=on), paper)
+
+
+def _reckoned(order: Order, shop: Shop, waiting: Told | None) -> dict[str, Any]:
+    extra_lines = list(order.extra_lines.all())
+    exempt = Exemption.objects.filter(order=order).first()
+    said = {"words": exempt.words, "proof": exempt.proof} if exempt else {}
+    try:
+        now = quoting.prospect(order, shop)
+    except quoting.CannotQuote as reasons:
+        return {"reasons": reasons.reasons, "extra_lines": extra_lines}
+    return {
+        "now": now,
+        "exempt": exempt,
+        "exemption_form": ExemptionForm(initial=said),
+        "usual_lines": by_hand(),
+        "extra_lines": extra_lines,
+        "wage": _wage(now, shop),
+        "has_changed": waiting is not None and _differs(waiting.quote, now),
+    }
+
+
+def _wage(now: quoting.Prospect, shop: Shop) -> Wage | None:
+    if now.pricing.hour is None:
+        return None
+    return Wage(
+        hour=now.pricing.hour.minor,
+        aim=now.costs.aim.on(60).minor,
+        materials=now.costs.paid_out.minor,
+        minutes=now.spent,
+        net_at_aim=now.pricing.net_at_aim.minor,
+    )
+
+
+def _differs(quote: Quote, now: quoting.Prospect) -> bool:
+    priced = (quote.total, quote.deposit, quote.layout, quote.planned_for)
+    layout = quoting.layout_mark(now.quilt) if now.quilt else ""
+    return priced != (now.pricing.total.minor, now.pricing.deposit.minor, layout, now.planned_for)
+
+
+def _as_agreed(agreed: Told | None, shop: Shop) -> dict[str, Any]:
+    minutes = sum(each for _, each in agreed.quote.minutes) if agreed else 0
+    if agreed is None or not minutes:
+        return {}
+    rules, paid_out = shop.shop_rules(), agreed.quote.paid_out
+    aim, step = rules.aim.on(60).minor, rules.terms.round_to.minor if rules.terms.round_to else 1
+    hour = round_exactly(Fraction((agreed.quote.net - paid_out) * 60, minutes))
+    at_aim = step * round_exactly((paid_out + Fraction(aim * minutes, 60)) / step, "up")
+    return {"wage": Wage(hour, aim, paid_out, minutes, at_aim)}

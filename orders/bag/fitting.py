@@ -1,0 +1,86 @@
+"""Which pieces will not sit whole in their block, and what would help, before any price is told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from orders.models import Order
+from orders.planning import bag_of, wish_of
+from orders.quilt.quilt_looks import quilt_of
+from planner.layout import Fit, Remedy, fit
+from planner.quilt import Bag, Piece
+from planner.units import INCH, Size
+
+SEAM = INCH // 4
+
+
+@dataclass(frozen=True)
+class Misfit:
+    """A piece that does not fit a block whole with its margin, and what would help, the best first."""
+
+    piece: Piece
+    block: Size
+    remedies: tuple[Remedy, ...]
+
+    @property
+    def mark(self) -> str:
+        """How grave it is: late where cloth or print would be lost whatever is done."""
+        return "late" if not self.remedies or self.remedies[0].kind == "crop" else "wait"
+
+    @property
+    def shirt(self) -> int:
+        """The number of its shirt, as it begins its name."""
+        return int(self.piece.id[:2]) if self.piece.id[:2].isdigit() else 0
+
+
+@dataclass(frozen=True)
+class Fitting:
+    """What was looked at: how many pieces, in blocks that are drawn or only wished for, and the misfits."""
+
+    count: int
+    blocks: tuple[Size, ...]
+    is_drawn: bool
+    misfits: tuple[Misfit, ...]
+
+
+def fitting_of(order: Order, *, unit: str) -> Fitting:
+    """Return which pieces of an order do not fit: in their own blocks once they have some, else as wished."""
+    bag, margin = bag_of(order), wish_of(order).margin
+    placed = _placed(order)
+    if placed:
+        asked = [(piece, placed[piece.id]) for piece in bag.pieces if piece.id in placed]
+        misfits = [_misfit(piece, block, bag, margin=margin, unit=unit) for piece, block in asked]
+        blocks = tuple(dict.fromkeys(placed.values()))
+        return Fitting(len(asked), blocks, True, _only(misfits))
+    wanted = [piece for piece in bag.pieces if piece.wanted != "out"]
+    blocks = wish_of(order).blocks
+    misfits = [_nowhere(piece, blocks, bag, margin=margin, unit=unit) for piece in wanted]
+    return Fitting(len(wanted), blocks, False, _only(misfits))
+
+
+def _placed(order: Order) -> dict[str, Size]:
+    quilt = quilt_of(order)
+    return {cell.piece: cell.at.size for cell in quilt.with_pieces() if cell.piece} if quilt else {}
+
+
+def _nowhere(piece: Piece, blocks: Sequence[Size], bag: Bag, *, margin: int, unit: str) -> Misfit | None:
+    """A piece that fits none of the blocks that are wished for, told of the one that spoils it least."""
+    tried = [_misfit(piece, block, bag, margin=margin, unit=unit) for block in blocks]
+    if any(each is None for each in tried):
+        return None
+    return min((each for each in tried if each is not None), key=_how_grave)
+
+
+def _how_grave(misfit: Misfit) -> tuple[bool, bool, int]:
+    return not misfit.remedies, misfit.mark == "late", -misfit.block.area
+
+
+def _misfit(piece: Piece, block: Size, bag: Bag, *, margin: int, unit: str) -> Misfit | None:
+    answer: Fit = fit(piece, block, margin=margin, seam=SEAM, unit=unit, others=bag.pieces)
+    return None if answer.ok else Misfit(piece, block, answer.remedies)
+
+
+def _only(misfits: Sequence[Misfit | None]) -> tuple[Misfit, ...]:
+    found = [each for each in misfits if each is not None]
+    return tuple(sorted(found, key=lambda each: (each.mark != "late", each.piece.id)))

@@ -1,0 +1,246 @@
+"""The customer's page of an order: her quilt, the one thing wanted, the days, the money, the shirts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from orders.account import agreeing
+from orders.account.money import PAID_INTO, Owing, moved, names_that_pay, owing_from
+from orders.models import Account, Block, Order, Posting, Quote, Shop
+from orders.papers.saying import in_words
+from orders.templatetags.shop import day as short
+from orders.yes.yes_to_picture import TooLate
+
+DOING = {
+    "log": "Looking at each", "wash": "Washing", "design": "Drawing", "cut": "Cutting", "fuse": "Stabilizing",
+    "trim": "Trimming", "make up": "Making blocks", "join": "Sewing it", "border": "Sewing the border",
+    "back": "Making the back", "quilt": "Quilting", "bind": "Binding", "finish": "Finishing",
+}  # fmt: skip
+BEFORE_SEWING = ("log", "design", "wash", "cut")
+TO_COME = {"join": "sewn together", "quilt": "quilted", "bind": "bound"}
+STABLE = (Block.Progress.FUSED, Block.Progress.TRIMMED, Block.Progress.JOINED)
+LEAVES = {
+    "collection": "It can be collected; ask the shop for a time.",
+    "delivery": "It will be brought; the shop says when.",
+    "parcel": "It will be posted; the shop says when.",
+}
+
+
+@dataclass(frozen=True)
+class Page:
+    """What stands on the page, in the order it is read."""
+
+    headline: str
+    lead: str
+    price: Quote | None
+    picture: bool
+    steps: tuple[tuple[str, str], ...]
+    done: int
+    to_come: str
+    owing: Owing
+    payments: tuple[tuple[date, int], ...]
+    total: int
+    has_tax: bool
+    shirts: str
+    whereabouts: str
+
+
+def page_of(order: Any, shop: Shop) -> Page:
+    """Return the page of an order that came from `order_opened_by`; two queries more."""
+    quotes = list(order.quotes.all())
+    entered = Posting.objects.filter(entry__order=order).select_related("entry__reversed_by")
+    postings = list(entered.order_by("pk"))
+    agreed = next((each for each in quotes if each.standing(on=shop.today()) == "accepted"), None)
+    price = next((each for each in quotes if each.standing(on=shop.today()) == "open"), None)
+    owing = owing_from(postings, deposit=agreed.deposit if agreed else 0)
+    goes_on = order.handed_over_at is None and order.cancelled_at is None
+    steps, done = _steps(order, agreed, shop)
+    return Page(
+        headline=_headline(order, is_agreed=agreed is not None),
+        lead=_lead(order, is_agreed=agreed is not None),
+        price=price if goes_on else None,
+        picture=goes_on and price is None and order.asked is not None and order.picture_yes_at is None,
+        steps=steps,
+        done=done,
+        to_come=_to_come(order),
+        owing=owing,
+        payments=tuple(_payments(postings)),
+        total=owing.charged,
+        has_tax=agreed is not None and agreed.tax > 0,
+        shirts=_count(order),
+        whereabouts=_whereabouts(order),
+    )
+
+
+def _payments(postings: list[Posting]) -> list[tuple[date, int]]:
+    """What came in and stayed; a payment taken back is told neither way."""
+    stayed = [
+        each for each in postings if not each.entry.reverses_id and not hasattr(each.entry, "reversed_by")
+    ]
+    came = [(each.entry.day, moved([each], [Account.OWED], PAID_INTO)) for each in stayed]
+    return [(day, minor) for day, minor in came if minor]
+
+
+def _done(order: Any, *kinds: str) -> bool:
+    stages = [stage for stage in order.stages.all() if stage.kind in kinds]
+    return bool(stages) and all(stage.done_at for stage in stages)
+
+
+def _is_ready(order: Any) -> bool:
+    stages = order.stages.all()
+    return bool(stages) and all(stage.done_at for stage in stages)
+
+
+def _headline(order: Any, *, is_agreed: bool) -> str:
+    your = "The" if order.memorial else "Your"
+    if order.cancelled_at:
+        return "This order was called off"
+    if order.handed_over_at:
+        return f"{your} quilt has left the workroom"
+    if _is_ready(order):
+        return f"{your} quilt is ready"
+    for kind, words in (("bind", "bound"), ("quilt", "quilted"), ("join", "sewn together")):
+        if _done(order, kind):
+            return f"{your} quilt is {words}"
+    if order.kind == Order.Kind.REPAIR:
+        return "The repair is agreed" if is_agreed else "The repair is being looked at"
+    return _headline_of_shirts(order, your, is_agreed=is_agreed)
+
+
+def _headline_of_shirts(order: Any, your: str, *, is_agreed: bool) -> str:
+    shirts = _shirts(order.shirts_logged)
+    if order.shirts_used and order.shirts_used == order.shirts_logged:
+        return f"{your} {shirts} {_is_are(order.shirts_logged)} cut"
+    if order.shirts_used:
+        some = in_words(order.shirts_used).capitalize()
+        return f"{some} of {your.lower()} {shirts} {_is_are(order.shirts_used)} cut"
+    if order.drawn and not is_agreed:
+        return f"{your} quilt is drawn"
+    if order.shirts_logged:
+        return f"{your} {shirts} {_is_are(order.shirts_logged)} here"
+    return f"{your} shirts are not here yet"
+
+
+def _shirts(count: int) -> str:
+    return f"{in_words(count)} shirt{'' if count == 1 else 's'}"
+
+
+def _is_are(count: int) -> str:
+    return "is" if count == 1 else "are"
+
+
+def _lead(order: Any, *, is_agreed: bool) -> str:
+    if order.cancelled_at:
+        return "Ask the shop about what is still here."
+    if order.handed_over_at:
+        return f"It went to {order.handed_to}."
+    if _is_ready(order):
+        return LEAVES[order.leaving]
+    if order.shirts_used:
+        return _how_far(order)
+    if order.kind == Order.Kind.REPAIR:
+        return ""
+    if is_agreed:
+        return "Nothing is cut before the yes to cut." if order.cut_yes_at is None else "The work can begin."
+    return "This is how it would look." if order.drawn else "The layout comes next."
+
+
+def _how_far(order: Any) -> str:
+    blocks = [block for block in order.blocks.all() if block.piece_id]
+    stable = sum(block.progress in STABLE for block in blocks)
+    if _done(order, "join") or not blocks:
+        return ""
+    if stable == len(blocks):
+        return "All of it is stabilized. Sewing together comes next."
+    if not stable:
+        return "Each piece is stabilized next, so that it keeps its shape."
+    rest = len(blocks) - stable
+    follow = "follows" if rest == 1 else "follow"
+    return (
+        f"{in_words(stable).capitalize()} {_is_are(stable)} stabilized, the other {in_words(rest)} {follow}."
+    )
+
+
+def _steps(order: Any, agreed: Quote | None, shop: Shop) -> tuple[tuple[tuple[str, str], ...], int]:
+    """The way in five: the words of the step in hand say what is being done."""
+    yes_at = order.cut_yes_at or (agreed.accepted_at if agreed else None)
+    all_cut = bool(order.shirts_used) and not any(
+        block.progress == Block.Progress.PLANNED for block in order.blocks.all() if block.piece_id
+    )
+    reached = [order.came_at, yes_at, order.cut_at if all_cut else None]
+    reached += [True if _is_ready(order) else None, order.handed_over_at]
+    done = next((number for number, each in enumerate(reached) if not each), len(reached))
+    planned = order.promised_for or (agreed.planned_for if agreed else None)
+    last = _day_of(order.handed_over_at, shop) if order.handed_over_at else planned
+    words = [
+        ("Came in", _local(order.came_at, shop)),
+        ("The yes", _local(yes_at, shop)),
+        ("Cut", _local(order.cut_at, shop) if all_cut else _cut_so_far(order)),
+        (_in_hand(order) if done == 3 else "Sewn", "now" if done == 3 else ""),
+        ("Yours", short(last, shop.today()) if last else "the day is agreed later"),
+    ]
+    return tuple(words), done
+
+
+def _cut_so_far(order: Any) -> str:
+    pieces = [block for block in order.blocks.all() if block.piece_id]
+    cut = sum(block.progress != Block.Progress.PLANNED for block in pieces)
+    return f"{cut} of {len(pieces)}" if cut else ""
+
+
+def _in_hand(order: Any) -> str:
+    after = [each for each in order.stages.all() if each.kind not in BEFORE_SEWING and each.minutes]
+    stage = next((each for each in after if not each.done_at), None)
+    return DOING.get(stage.kind, "At work") if stage else "Sewn"
+
+
+def _to_come(order: Any) -> str:
+    left = [words for kind, words in TO_COME.items() if not _done(order, kind)]
+    return ", ".join(left) if order.stages.all() and not order.handed_over_at else ""
+
+
+def _count(order: Any) -> str:
+    """The count in words: how many came in and what has become of them."""
+    if not order.shirts_counted and not order.shirts_logged:
+        return "None has come in yet."
+    came = in_words(max(order.shirts_counted, order.shirts_logged)).capitalize()
+    parts = [
+        (order.shirts_used, "cut"),
+        (order.shirts_whole, "whole"),
+        (order.shirts_returned, "back with you"),
+    ]
+    parts += [(max(order.shirts_counted - order.shirts_logged, 0), "still to be looked at")]
+    told = [f"{in_words(count)} {_is_are(count)} {words}" for count, words in parts if count]
+    return f"{came} came in. {', '.join(told).capitalize()}." if told else f"{came} came in."
+
+
+def _whereabouts(order: Any) -> str:
+    missing = order.shirts_missing
+    if missing:
+        some = in_words(missing).capitalize()
+        return f"{some} cannot be found at this moment. The shop is looking for it and will call."
+    if order.handed_over_at:
+        return "What was left of them went with the quilt." if not order.leftovers_here else ""
+    if not order.shirts_logged:
+        return ""
+    return "All that came in is in the workroom. What is left of each comes back in a bag, with its tags."
+
+
+def _local(at: datetime | None, shop: Shop) -> str:
+    day = _day_of(at, shop)
+    return f"{day.day} {day:%b}" if day else ""
+
+
+def _day_of(at: datetime | None, shop: Shop) -> date | None:
+    return at.astimezone(ZoneInfo(shop.time_zone)).date() if at else None
+
+
+def say_yes_to_price(order: Order, number: int, *, name: str) -> None:
+    """Take the yes to a quote on the page."""
+    quote = order.quotes.filter(number=number).first()
+    if quote is None:
+        raise TooLate("That quote is not here. Look at the page again.")
+    agreeing.accept(quote, said_by=agreeing.name_among(names_that_pay(order), name), how="page", by=None)

@@ -1,0 +1,44 @@
+"""Words to copy into a text message, for the many customers who answer that way."""
+
+from __future__ import annotations
+
+from urllib.parse import quote as in_url
+
+from orders.account.money import Owing
+from orders.models import Order, Quote, Shop
+from orders.templatetags.shop import day as short
+from orders.templatetags.shop import money as written
+
+
+def words_for(order: Order, waiting: Quote | None, owing: Owing, shop: Shop) -> str:
+    """Return what there is to say about price and money now, or nothing."""
+    if waiting is not None:
+        return plain(_of_a_quote(order, waiting, shop))
+    if owing.deposit_left:
+        left = written(owing.deposit_left, shop)
+        return plain(f"Your quilt, No. {order.number}: a deposit of {left} holds your spot.")
+    if owing.balance > 0 and order.handed_over_at is None:
+        return plain(f"Your quilt, No. {order.number}: {written(owing.balance, shop)} is still open.")
+    return ""
+
+
+def _of_a_quote(order: Order, quote: Quote, shop: Shop) -> str:
+    total, deposit = written(quote.total, shop), written(quote.deposit, shop)
+    first = f", {deposit} of it first" if quote.deposit else ""
+    planned = f" Planned for {short(quote.planned_for, shop.today())}." if quote.planned_for else ""
+    until = short(quote.valid_until, shop.today())
+    tax = " with tax" if quote.tax else ""
+    return f"Your quilt, No. {order.number}: {total}{tax}{first}.{planned} It stands until {until}."
+
+
+def plain(words: str) -> str:
+    """Return words as a text message takes them, without the spaces that do not break."""
+    return words.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def as_text_message(order: Order, words: str, *, shop: Shop) -> str:
+    """Return the address that opens a text message on a phone; none while a surprise must be kept."""
+    customer = order.customer
+    is_quiet = customer.keep_quiet_until is not None and customer.keep_quiet_until > shop.today()
+    number = "".join(each for each in customer.phone if each.isdigit() or each == "+")
+    return f"sms:{number}?&body={in_url(words)}" if words and number and not is_quiet else ""

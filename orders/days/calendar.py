@@ -1,0 +1,177 @@
+"""The shop's calendar as the planner takes it: people, machines, and all the work in the room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from django.db.models import Prefetch
+
+from orders.days.hours import calendar_of, person_at_work
+from orders.models import Enquiry, Machine, Order, Person, Shop, Stage
+from planner import schedule
+from planner.brief import OutsideQuilter, Step
+from planner.schedule import Due, Wait, Workload
+
+HORIZON = 400
+FREE_AT_THE_END = 120  # days beyond the last due, so that what is late still finds its place
+LONGEST = 1100
+PENCILED = "penciled"
+QUILTING = "quilt"
+
+
+def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
+    """Return everything to be done from `today` on, without the order `but`."""
+    people = tuple(workers())
+    steps = people_of_steps(shop, people)
+    orders = [order for order in with_stages() if order != but]
+    penciled = list(Enquiry.objects.penciled(on=today))
+    out = shop.shop_rules().quilter
+    stages = [stage for order in orders for stage in _stages(order, steps, out, today=today)]
+    stages += [_penciled_stage(each, people, today) for each in penciled if each.minutes]
+    known = {stage.id for stage in stages}
+    dues = (*_dues(shop, orders, today), *_penciled_dues(penciled, today))
+    days = days_looked_at(max((due.day for due in dues), default=0))
+    calendar = calendar_of(shop, people, origin=today, days=days)
+    waits = (wait for order in orders for wait in _waits(order, steps, out))
+    return Workload(
+        origin=today,
+        days=days,
+        people=tuple(person_at_work(person, calendar) for person in people),
+        machines=tuple(schedule.Machine(each.name, each.units) for each in Machine.objects.all()),
+        dues=dues,
+        stages=tuple(stages),
+        waits=tuple(wait for wait in waits if {wait.before, wait.after} <= known),
+    )
+
+
+def days_looked_at(last_due: int) -> int:
+    """Return how many days the calendar has: well beyond the last due, and never without end."""
+    return max(HORIZON, min(LONGEST, last_due + FREE_AT_THE_END))
+
+
+def workers() -> Iterable[Person]:
+    """Return who works in the shop: everyone active, the owner first."""
+    return Person.objects.filter(is_active=True).select_related("week").order_by("-role", "pk")
+
+
+def with_stages() -> Iterable[Order]:
+    """Return the orders in the workroom that are not resting, each with its stages."""
+    return (
+        Order.objects.in_the_workroom()
+        .filter(paused_at=None)
+        .soonest_first()
+        .prefetch_related(Prefetch("stages", Stage.objects.order_by("position")))
+    )
+
+
+def people_of_steps(shop: Shop, people: Iterable[Person]) -> dict[str, Step]:
+    """Return the shop's steps with the names of who may do each: the owner all, helpers what they list."""
+    everyone = tuple(people)
+    return {
+        step.stage: Step(step.stage, _who_may(step.stage, everyone), step.machine, step.after, step.least)
+        for step in shop.shop_rules().steps
+    }
+
+
+def _who_may(stage: str, people: tuple[Person, ...]) -> tuple[str, ...]:
+    named = tuple(person.name for person in people if person.role == "owner" or stage in _stages_of(person))
+    return named or tuple(person.name for person in people)
+
+
+def _stages_of(person: Person) -> list[str]:
+    return list(person.week.stages) if hasattr(person, "week") else []
+
+
+def stage_id(stage: Stage) -> str:
+    """Return a stage's name in the planner, such as 31 cut."""
+    return f"{stage.order.number} {stage.kind}"
+
+
+def order_id(order: Order) -> str:
+    """Return an order's name in the planner and in its proofs."""
+    return str(order)
+
+
+def _stages(
+    order: Order, steps: dict[str, Step], out: OutsideQuilter | None, *, today: date
+) -> list[schedule.Stage]:
+    return [
+        schedule.Stage(
+            id=stage_id(stage),
+            order=order_id(order),
+            kind=stage.kind,
+            minutes=stage.left,
+            people=steps[stage.kind].people,
+            machine=None
+            if stage.kind == QUILTING and out and goes_out(order, out)
+            else steps[stage.kind].machine,
+            ready=max(0, (stage.waits_until - today).days) if stage.waits_until else 0,
+            pin=_pin(stage, today),
+            least=steps[stage.kind].least,
+        )
+        for stage in order.stages.all()
+        if stage.kind in steps and not stage.done_at
+    ]
+
+
+def _pin(stage: Stage, today: date) -> int | None:
+    if stage.pinned_for is None or stage.pinned_for < today:
+        return None
+    return (stage.pinned_for - today).days
+
+
+def _waits(order: Order, steps: dict[str, Step], out: OutsideQuilter | None) -> list[Wait]:
+    away = out.days if out and goes_out(order, out) else 0
+    return [
+        Wait(
+            f"{order.number} {before}",
+            f"{order.number} {step.stage}",
+            max(days, away) if before == QUILTING else days,
+        )
+        for step in steps.values()
+        for before, days in step.after.items()
+    ]
+
+
+def goes_out(order: Order, out: OutsideQuilter) -> bool:
+    """Say whether a quilt goes to the quilter outside: too long for the shop's frame, or meant to."""
+    return max(order.width or 0, order.height or 0) > out.over or order.wish.get("way") == "outside"
+
+
+def _dues(shop: Shop, orders: Iterable[Order], today: date) -> list[Due]:
+    return [
+        Due(order_id(order), (day - today).days)
+        for order in orders
+        if (day := due_day(shop, order)) is not None
+    ]
+
+
+def due_day(shop: Shop, order: Order) -> date | None:
+    """Return the last day for the work: the day promised, or the day wanted less its cushion."""
+    if order.promised_for is not None or order.needed_by is None:
+        return order.promised_for
+    return order.needed_by - timedelta(days=_cushion(shop, order))
+
+
+def cushions(shop: Shop) -> dict[str, int]:
+    """Return the days kept free before the day of each order in the workroom."""
+    orders = Order.objects.in_the_workroom().only("number", "title", "cushion_days")
+    return {order_id(order): _cushion(shop, order) for order in orders}
+
+
+def _cushion(shop: Shop, order: Order) -> int:
+    return shop.cushion_days if order.cushion_days is None else order.cushion_days
+
+
+def _penciled_stage(enquiry: Enquiry, people: tuple[Person, ...], today: date) -> schedule.Stage:
+    name = f"{PENCILED} {enquiry.pk}"
+    return schedule.Stage(name, name, PENCILED, enquiry.minutes, tuple(person.name for person in people))
+
+
+def _penciled_dues(enquiries: Iterable[Enquiry], today: date) -> list[Due]:
+    return [
+        Due(f"{PENCILED} {each.pk}", (each.needed_by - today).days, weight=0, firm=False)
+        for each in enquiries
+        if each.needed_by and each.minutes
+    ]

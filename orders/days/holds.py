@@ -1,0 +1,26 @@
+"""What must not be touched yet, so that no plan puts it on today's list."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from orders.models import ApprovedPiece, Order
+from orders.yes.picture_standing import may_be_joined
+from planner.schedule import Workload
+
+
+def nothing_without_its_yes(work: Workload) -> Workload:
+    """Return the workload with cutting and joining put off until tomorrow where the yes is not there."""
+    orders = Order.objects.in_the_workroom().with_picture()
+    said = set(ApprovedPiece.objects.standing().values_list("order", flat=True))
+    lacks = {
+        "cut": {str(order) for order in orders if order.pk not in said},
+        "join": {str(each) for each in orders if not may_be_joined(each) and each.kind != Order.Kind.REPAIR},
+    }
+    stages = tuple(
+        replace(stage, ready=max(1, stage.ready), pin=stage.pin or None)
+        if stage.order in lacks.get(stage.kind, set())
+        else stage
+        for stage in work.stages
+    )
+    return replace(work, stages=stages)

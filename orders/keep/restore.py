@@ -1,0 +1,69 @@
+"""A backup put back: into an empty place only, and only after every byte of it was checked."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+from django.db.migrations.loader import MigrationLoader
+
+from orders.keep.archive import DATABASE, FOLDERS, Archive, read_archive
+from orders.keep.backup import NoBackup, checked_rows
+
+
+class NotRestored(Exception):
+    """Nothing was restored and nothing was touched; the text says why and what to do."""
+
+
+def restore(path: Path, place: Path) -> Archive:
+    """Check a backup, then write it into an empty place; the records come last and make it a shop."""
+    refuse_a_shop(place)
+    archive = read_archive(path)
+    draft = place / ".restoring"
+    shutil.rmtree(draft, ignore_errors=True)
+    draft.mkdir(mode=0o700)
+    try:
+        archive.unpack(draft)
+        check_records(draft / DATABASE, archive)
+        os.sync()
+        for folder in FOLDERS:
+            if (draft / folder).exists():
+                shutil.rmtree(place / folder, ignore_errors=True)
+                os.replace(draft / folder, place / folder)
+        os.replace(draft / DATABASE, place / DATABASE)
+        os.sync()
+    finally:
+        shutil.rmtree(draft, ignore_errors=True)
+    return archive
+
+
+def refuse_a_shop(place: Path) -> None:
+    taken = [name for name in (DATABASE, *FOLDERS) if holds_something(place / name)]
+    if taken:
+        raise NotRestored(
+            f"{place} already holds {' and '.join(taken)}. A backup goes into an empty place only: "
+            "name another with DATA_DIR=…"
+        )
+
+
+def holds_something(path: Path) -> bool:
+    return path.is_file() or (path.is_dir() and any(file.is_file() for file in path.rglob("*")))
+
+
+def check_records(database: Path, archive: Archive) -> None:
+    """Refuse records that are not sound, not complete, or from a later version of the program."""
+    with closing(sqlite3.connect(database)) as records:
+        try:
+            rows = checked_rows(records)
+        except NoBackup as fault:
+            raise NotRestored(str(fault)) from fault
+        if rows != archive.manifest["rows"]:
+            raise NotRestored(f"{archive.path} lacks rows that it says it has.")
+        applied = set(records.execute("SELECT app, name FROM django_migrations WHERE app = 'orders'"))
+    if later := sorted(applied - set(MigrationLoader(None).disk_migrations)):
+        raise NotRestored(
+            f"{archive.path} was made by a newer version ({later[-1][1]}). Update this program first."
+        )
