@@ -31,6 +31,7 @@ from orders.models import (
     Visit,
 )
 from orders.models.paper import Link
+from orders.models.parcel import Opening
 from tests.pages.callers import CUSTOMER, ROWS, address, answer_to, expected, is_in
 from tests.pages.demo_tour import a_photo, open_without_photos
 
@@ -53,6 +54,7 @@ def _numbers_of_the_demo():
     birthday = Order.objects.get(title="First birthday")
     owner, helper = Person.objects.order_by("pk")
     stage = aunt.stages.get(kind="cut")
+    Opening.objects.create(bag=aunt.bags.get(), box=Opening.Box.WHOLE, found=12, by=owner)
     cloth = Cloth.objects.get(name="Forest")
     until = date.today() + timedelta(days=30)
     _, token = Link.objects.give_out(birthday, until=until, by=owner)
