@@ -44,7 +44,10 @@ class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):  # type: ignore[override]  #
 
 
 class Order(Versioned):
-    """A quilt, or another thing to make. Its state is read off what has happened, never picked."""
+    """A quilt, or another thing to make. Its state is read off what has happened, never picked.
+
+    Until `secret_until` nothing of it reaches the recipient; `pictures_welcome` is said of a memorial alone.
+    """
 
     class Kind(models.TextChoices):
         QUILT = "quilt"
@@ -66,6 +69,10 @@ class Order(Versioned):
     occasion = models.CharField(max_length=120, blank=True)
     memorial = models.BooleanField(default=False)
     discreet = models.CharField(max_length=200, blank=True)
+    secret_until = models.DateField(null=True, blank=True)
+    pictures_welcome = models.BooleanField(default=False)
+    label_words = models.CharField(max_length=200, blank=True)
+    label_by = models.CharField(max_length=120, blank=True)
     needed_by = models.DateField(null=True, blank=True)
     not_on = models.DateField(null=True, blank=True)
     cushion_days = models.PositiveSmallIntegerField(null=True, blank=True)

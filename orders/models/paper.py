@@ -29,6 +29,11 @@ class Paper(models.Model):
         IN_CARE = "in care", "Everything in care"
         PICTURE = "picture", "The quilt picture"
         CLOTH_CUTS = "cloth cuts", "Cloth to cut"
+        ESTIMATE = "estimate", "Estimate"
+        MATERIALS = "materials", "Material list"
+        HAND_OVER = "hand over", "Hand-over note"
+        UNCLAIMED = "unclaimed", "Unclaimed notice"
+        BOOKLET = "booklet", "Hand-over booklet"
 
     kind = models.CharField(max_length=10, choices=Kind.choices)
     number = models.PositiveIntegerField(unique=True)
@@ -85,11 +90,11 @@ class Message(models.Model):
 
 class LinkQuerySet(models.QuerySet["Link"]):
     @transaction.atomic
-    def give_out(self, order: models.Model, *, until: date, by: Person) -> tuple[Link, str]:
-        """Make a private link; the token is told once and kept only as its hash."""
+    def give_out(self, order: models.Model, *, until: date, by: Person, to: str = "") -> tuple[Link, str]:
+        """Make a private link for a person on the order; the token is told once and kept only as its hash."""
         token = secrets.token_urlsafe(32)
-        link = self.create(order=order, token_hash=hash_of(token), until=until, given_by=by)
-        Event.objects.note("link given out", by=by, order=order, until=until)
+        link = self.create(order=order, token_hash=hash_of(token), until=until, given_by=by, to=to)
+        Event.objects.note("link given out", by=by, order=order, until=until, to=to)
         return link, token
 
     def open_on(self, day: date) -> LinkQuerySet:
@@ -102,9 +107,10 @@ class LinkQuerySet(models.QuerySet["Link"]):
 
 
 class Link(models.Model):
-    """A private way in for a customer: 256 random bits, hashed here."""
+    """A private way in for a customer: 256 random bits, hashed here. Without a name it is the customer's."""
 
     order = models.ForeignKey("orders.Order", models.CASCADE, related_name="links")
+    to = models.CharField(max_length=120, blank=True)
     token_hash = models.CharField(max_length=64, unique=True)
     until = models.DateField()
     given_at = models.DateTimeField(default=timezone.now)

@@ -50,7 +50,8 @@ class ShopQuerySet(models.QuerySet["Shop"]):
 class Shop(models.Model):
     """There is one. `rules` is read by the planner: standards, steps, price list, terms, allowances.
 
-    `planned_share` is how much of everybody's minutes is planned, per cent; `door_opens` and `door_closes`
+    `planned_share` is how much of everybody's minutes is planned, per cent: the usual one, from ten finished
+    quilts on that of the shop's own history, or with `share_by_hand` what the owner set; `door_opens` and `door_closes`
     are minutes of the day.
     """
 
@@ -72,6 +73,7 @@ class Shop(models.Model):
     time_zone = models.CharField(max_length=60)
     rules = models.JSONField()
     terms_text = models.TextField(blank=True)
+    how_to_pay = models.TextField(blank=True)
     settling = models.JSONField(default=dict, blank=True)
     quote_valid_days = models.PositiveSmallIntegerField(default=14)
     cushion_days = models.PositiveSmallIntegerField(default=2)
@@ -81,6 +83,7 @@ class Shop(models.Model):
     last_entry_number = models.PositiveIntegerField(default=0)
     last_certificate_number = models.PositiveIntegerField(default=0)
     planned_share = models.PositiveSmallIntegerField(default=80)
+    share_by_hand = models.BooleanField(default=False)
     door_opens = models.PositiveSmallIntegerField(default=9 * 60)
     door_closes = models.PositiveSmallIntegerField(default=18 * 60)
     keeps_holidays = models.BooleanField(default=False)
