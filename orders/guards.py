@@ -27,8 +27,8 @@ NEVER_DELETED = {
 }
 FROZEN_QUOTE = (
     "number", "order_id", "lines", "taxes", "currency", "net", "tax", "total", "deposit", "instalments",
-    "planned_for", "depends_on", "terms", "settling", "size", "minutes", "paid_out", "layout", "issued_at",
-    "issued_by_id", "valid_until",
+    "dues", "told_with_id", "together", "planned_for", "depends_on", "terms", "settling", "size", "minutes",
+    "paid_out", "layout", "issued_at", "issued_by_id", "valid_until",
 )  # fmt: skip
 FROZEN = "A quote stays as it was told; issue a new one."
 NO_YES = "There is no cut without a yes that stands."

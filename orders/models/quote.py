@@ -32,7 +32,9 @@ class Quote(models.Model):
     """A version of the price of an order, and what it was reckoned from. Money in minor units of `currency`.
 
     `minutes` are the stages as (stage, minutes), `paid_out` what cloth and other people's work come to,
-    `layout` the fingerprint of the quilt that was priced.
+    `layout` the fingerprint of the quilt that was priced; `dues` the days on which the parts of the rest
+    are due, where any were named. Prices told together have one yes: `told_with` is the first of them, and
+    `together` what each comes to, as all of them tell it.
     """
 
     number = models.PositiveIntegerField()
@@ -45,6 +47,11 @@ class Quote(models.Model):
     total = models.BigIntegerField()
     deposit = models.BigIntegerField()
     instalments = models.JSONField(default=list)
+    dues = models.JSONField(default=list, blank=True)
+    told_with = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="told_after"
+    )
+    together = models.JSONField(default=list, blank=True)
     planned_for = models.DateField(null=True, blank=True)
     depends_on = models.TextField(blank=True)
     terms = models.TextField(blank=True)
@@ -78,6 +85,24 @@ class Quote(models.Model):
 
     def __str__(self) -> str:
         return f"Quote {self.number} for {self.order}"
+
+    def all_told(self) -> list[Quote]:
+        """Return the prices that one yes counts for, in the order in which they are told."""
+        if not self.together:
+            return [self]
+        first = self.told_with_id or self.pk
+        found = Quote.objects.filter(Q(pk=first) | Q(told_with=first))
+        return list(found.select_related("order").order_by("pk"))
+
+    @property
+    def total_of_all(self) -> int:
+        """What all that is told with it comes to."""
+        return sum(each["total"] for each in self.together) or self.total
+
+    @property
+    def deposit_of_all(self) -> int:
+        """What is paid first for all that is told with it."""
+        return sum(each["deposit"] for each in self.together) if self.together else self.deposit
 
     def standing(self, *, on: date) -> str:
         """Say what it is worth today: accepted, withdrawn, replaced, expired or open."""
@@ -118,7 +143,10 @@ class Quote(models.Model):
 
 
 class ExtraLine(models.Model):
-    """A line the owner adds to the next quotes of an order; a discount is written as one, below 0."""
+    """A line the owner adds to the next quotes of an order; a discount is written as one, below 0.
+
+    Work by the hour has its `minutes` so far, what `an_hour` costs, and the `most` it may come to.
+    """
 
     class Kind(models.TextChoices):
         ADDED = "labour", "more work"
@@ -130,6 +158,9 @@ class ExtraLine(models.Model):
     words = models.CharField(max_length=80)
     kind = models.CharField(max_length=10, choices=Kind.choices)
     minor = models.BigIntegerField()
+    minutes = models.PositiveIntegerField(null=True, blank=True)
+    an_hour = models.BigIntegerField(null=True, blank=True)
+    most = models.BigIntegerField(null=True, blank=True)
     added_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
 
     class Meta:
@@ -138,7 +169,11 @@ class ExtraLine(models.Model):
             models.CheckConstraint(
                 condition=(Q(kind="credit") & Q(minor__lt=0)) | (~Q(kind="credit") & Q(minor__gt=0)),
                 name="a_discount_lowers_and_a_line_adds",
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(minutes=None, an_hour=None) | Q(minutes__gt=0, an_hour__gt=0),
+                name="hours_have_a_price",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -12,6 +12,7 @@ from .shares import split
 from .surcharges import USUAL, Surcharge, by_hand, not_on
 from .taxes import Tax, Taxed, tax
 from .terms import Costs, Terms
+from .together import split_in_turn, told_together
 
 __all__ = [
     "ACCOUNTS",
@@ -46,7 +47,9 @@ __all__ = [
     "price",
     "rounds_beyond",
     "split",
+    "split_in_turn",
     "storage",
     "tax",
+    "told_together",
     "turned",
 ]
