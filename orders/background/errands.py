@@ -6,7 +6,7 @@ import logging
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from importlib import import_module
 from typing import Any
 
@@ -24,6 +24,14 @@ wake = threading.Event()
 
 class CannotBeDone(Exception):
     """An errand for which another attempt would be in vain; its text is for people."""
+
+
+class NotNow(Exception):
+    """An errand that can be done later, after a rest that its work knows best; its text is for people."""
+
+    def __init__(self, words: str, *, rest: timedelta) -> None:
+        super().__init__(words)
+        self.rest = rest
 
 
 @dataclass(frozen=True)
@@ -118,6 +126,9 @@ def attempt(taken: Errand, now: datetime) -> None:
     except CannotBeDone as reason:
         taken.refresh_from_db()
         taken.fail(str(reason))
+    except NotNow as reason:
+        taken.refresh_from_db()
+        taken.rest(str(reason), until=now + reason.rest)
     except MemoryError:
         _try_later(taken, "It needed more memory than it may have.", now)
     except Exception:

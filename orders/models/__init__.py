@@ -13,9 +13,11 @@ from orders.models.errand import Errand
 from orders.models.event import Event
 from orders.models.exemption import Exemption
 from orders.models.feed import Feed
+from orders.models.going import Parcel
 from orders.models.heat_tool import HeatTool
 from orders.models.incident import Incident
 from orders.models.ledger import Account, Entry, EntryConflict, Posting
+from orders.models.mail import Mail
 from orders.models.order import Order, Payer
 from orders.models.outside import Outside, Trip
 from orders.models.paper import Link, Message, Paper
@@ -64,6 +66,7 @@ __all__ = [
     "Link",
     "Look",
     "Machine",
+    "Mail",
     "MayNotBeCut",
     "Message",
     "Move",
@@ -75,6 +78,7 @@ __all__ = [
     "Outside",
     "Overtime",
     "Paper",
+    "Parcel",
     "Payer",
     "Person",
     "Photo",

@@ -121,6 +121,10 @@ class Errand(models.Model):
         else:
             self._settle(state="waiting", outcome=words, due_at=now + RESTS[self.attempts - 1])
 
+    def rest(self, words: str, *, until: datetime) -> None:
+        """Put it back until a moment that its work has named; such an attempt is none of the five."""
+        self._settle(state="waiting", attempts=self.attempts - 1, outcome=words, due_at=until)
+
     def put_back(self) -> None:
         """Put it back untried, because the site is closing."""
         self._settle(state="waiting", attempts=self.attempts - 1)

@@ -57,12 +57,14 @@ class Paper(models.Model):
 
 class MessageQuerySet(models.QuerySet["Message"]):
     @transaction.atomic
-    def note(self, order: models.Model, words: str, *, to: str, on: date, by: Person) -> Message:
-        """Write down that these words went out; the same words on the same day went out once."""
-        facts = {"to": to, "how": "text", "by": by}
-        message, is_new = self.get_or_create(order=order, words=words, on=on, defaults=facts)
+    def note(
+        self, order: models.Model, words: str, *, to: str, on: date, by: Person | None, how: str = "text"
+    ) -> Message:
+        """Write down that these words reached a customer; the same ones, the same way and day, did so once."""
+        facts = {"to": to, "by": by}
+        message, is_new = self.get_or_create(order=order, words=words, on=on, how=how, defaults=facts)
         if is_new:
-            Event.objects.note("words sent", by=by, order=order, to=to)
+            Event.objects.note("words sent", by=by, order=order, to=to, how=how)
         return message
 
     def newest_first(self) -> MessageQuerySet:
@@ -70,21 +72,28 @@ class MessageQuerySet(models.QuerySet["Message"]):
 
 
 class Message(models.Model):
-    """Words that went to a customer; the shop sends nothing itself, so somebody said that they went."""
+    """Words that reached a customer: mailed by the shop, or somebody said that they went."""
+
+    class How(models.TextChoices):
+        TEXT = "text", "Text message"
+        MAIL = "mail", "Mail"
+        CALL = "call", "Call"
+        LETTER = "letter", "Letter"
+        TALK = "talk", "Talk"
 
     order = models.ForeignKey("orders.Order", models.PROTECT, related_name="messages")
     to = models.CharField(max_length=120)
-    how = models.CharField(max_length=20)
+    how = models.CharField(max_length=6, choices=How.choices)
     words = models.TextField()
     on = models.DateField()
     at = models.DateTimeField(default=timezone.now)
-    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
 
     objects = MessageQuerySet.as_manager()
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["order", "words", "on"], name="words_sent_once_a_day"),
+            models.UniqueConstraint(fields=["order", "words", "on", "how"], name="words_sent_once_a_day"),
             models.CheckConstraint(condition=~models.Q(words=""), name="message_has_words"),
         ]
 

@@ -75,6 +75,7 @@ class Shop(models.Model):
     terms_text = models.TextField(blank=True)
     how_to_pay = models.TextField(blank=True)
     settling = models.JSONField(default=dict, blank=True)
+    words = models.JSONField(default=dict, blank=True)
     quote_valid_days = models.PositiveSmallIntegerField(default=14)
     cushion_days = models.PositiveSmallIntegerField(default=2)
     last_order_number = models.PositiveIntegerField(default=0)
