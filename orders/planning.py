@@ -12,7 +12,9 @@ from django.db.models import QuerySet
 
 from orders.account.chosen_way import rules_for, way_of, work_for
 from orders.bag.kinds import words_for_planning
+from orders.bench import top_size
 from orders.days.calendar import cushions, people_of_steps, workers, workload
+from orders.days.own_times import rules_with_history, standard_minutes
 from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
 from planner import materials, quilt
 from planner.brief import Brief
@@ -38,7 +40,7 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None, way
     """Return the order as a brief, taken the way that was chosen or the one named."""
     today = shop.today()
     taken = way or way_of(order)
-    rules = rules_for(shop.shop_rules(), taken)
+    rules = rules_for(rules_with_history(shop), taken)
     steps = people_of_steps(shop, workers())
     cloths = list(shelf(order))
     return Brief(
@@ -54,7 +56,15 @@ def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None, way
         buffer=order.cushion(),
         quilt=drawn,
         gives=gives_of(order, cloths),
+        measured=top_size.as_measured(order, drawn) if drawn else materials.MeasuredTop(),
+        quilted=quilted_how(order),
     )
+
+
+def quilted_how(order: Order) -> str:
+    """Return how the quilt will be quilted; empty: as the shop does it."""
+    how = order.wish.get("quilted", "")
+    return how if how in materials.OVERHANGS else ""
 
 
 def bag_of(order: Order) -> Bag:
@@ -139,8 +149,8 @@ def interfacing_behind(shirt: Shirt) -> str:
     return interfacing_for(garment, heat_limit(garment))
 
 
-def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
-    """Return a cloth as the planner sees it: what other orders have spoken for is not there."""
+def bolt_of(cloth: Cloth, shop: Shop) -> materials.Cloth:
+    """Return a cloth as it is bought for this shop, nothing on hand: its end squared, washed or not."""
     price, added = cloth.price_minor, shop.shop_rules().allowances
     return materials.Cloth(
         id=cloth.name,
@@ -148,13 +158,18 @@ def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
         usable=cloth.usable,
         step=cloth.step,
         price=Rate(price, shop.currency, cloth.price_per) if price is not None else None,
-        on_hand=_free(cloth, order),
         directional=cloth.directional,
         lot=cloth.lot,
         fuse=interfacing_behind(cloth.garment) if cloth.garment else "none",
         squaring=added.squaring,
         shrinkage=added.shrinkage,
+        width=cloth.width or 0,
     )
+
+
+def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
+    """Return a cloth as the planner sees it: what other orders have spoken for is not there."""
+    return replace(bolt_of(cloth, shop), on_hand=_free(cloth, order))
 
 
 def _free(cloth: Cloth, order: Order) -> tuple[Size, ...]:
@@ -204,12 +219,14 @@ def _sashing(said: dict[str, Any] | None) -> Sashing | None:
 def lay_out_work(order: Order, minutes: Sequence[StageMinutes], *, by: Person | None) -> None:
     """Write the stages an order takes; what has begun keeps its minutes."""
     begun = {stage.kind: stage for stage in order.stages.all()}
+    standard = standard_minutes({each.stage: each.minutes for each in minutes})
     for position, each in enumerate(minutes):
         stage = begun.get(each.stage)
+        laid = {"position": position, "minutes": each.minutes, "standard": standard[each.stage]}
         if stage is None:
-            Stage.objects.create(order=order, kind=each.stage, position=position, minutes=each.minutes)
+            Stage.objects.create(order=order, kind=each.stage, **laid)
         elif not (stage.started_at or stage.spent or stage.done_at):
-            Stage.objects.filter(pk=stage.pk).update(minutes=each.minutes, position=position)
+            Stage.objects.filter(pk=stage.pk).update(**laid)
     Event.objects.note("work laid out", by=by, order=order, minutes=sum(each.minutes for each in minutes))
 
 

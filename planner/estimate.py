@@ -94,11 +94,15 @@ def _weight(done: Done) -> Fraction:
 
 
 def _bent(stage: str, minutes: Fraction, earlier: list[Done]) -> StageMinutes:
-    weight = sum((_weight(done) for done in earlier), start=Fraction(PRIOR_JOBS))
-    drawn = sum(
-        (_weight(done) * Fraction(done.spent, done.estimated) for done in earlier), Fraction(PRIOR_JOBS)
-    )
-    return StageMinutes(stage, round_exactly(minutes * drawn / weight), _spread(earlier), len(earlier))
+    return StageMinutes(stage, round_exactly(minutes * own_pace(earlier)), _spread(earlier), len(earlier))
+
+
+def own_pace(earlier: Iterable[Done]) -> Fraction:
+    """Return how many times the standard minutes a stage takes, by what the earlier ones of it took."""
+    jobs = tuple(earlier)
+    weight = sum((_weight(done) for done in jobs), start=Fraction(PRIOR_JOBS))
+    drawn = (_weight(done) * Fraction(done.spent, done.estimated) for done in jobs)
+    return sum(drawn, start=Fraction(PRIOR_JOBS)) / weight
 
 
 def _spread(earlier: list[Done]) -> float:

@@ -14,6 +14,7 @@ from decimal import Decimal
 from typing import Any
 
 from orders.days.calendar import PENCILED, people_of_steps, workers, workload
+from orders.days.own_times import rules_with_history
 from orders.models import Enquiry, Person, Shop
 from orders.quilt.bed_sizes import usual_grid
 from planner.brief import Brief, ShopRules
@@ -139,7 +140,7 @@ def brief_of(quilt: Quilt, bag: Bag, enquiry: Enquiry, *, shop: Shop, work: Work
         shelf=(),
         looks={},
         wish=Wish(quilt.size, tolerance=0, blocks=(Size(12 * INCH, 12 * INCH),)),
-        shop=replace(shop.shop_rules(), steps=tuple(people_of_steps(shop, workers()).values())),
+        shop=replace(rules_with_history(shop), steps=tuple(people_of_steps(shop, workers()).values())),
         work=work,
         due=max(enquiry.needed_by or today + timedelta(days=90), today),
         buffer=shop.cushion_days,

@@ -25,15 +25,43 @@ class StageQuerySet(models.QuerySet["Stage"]):
     def running(self) -> StageQuerySet:
         return self.filter(started_at__isnull=False, done_at=None)
 
+    def to_be_told(self, person: Person, *, midnight: datetime, since: datetime) -> StageQuerySet:
+        """Stages of a person whose clock was forgotten and who was not asked yet, the newest first."""
+        forgotten = Q(clock=Stage.Clock.FORGOTTEN) & (Q(done_at=None) | Q(done_at__gte=since))
+        ran_on = Q(done_at=None, started_at__lt=midnight)
+        found = self.filter(forgotten | ran_on, person=person, order__cancelled_at=None)
+        return found.select_related("order").order_by("-done_at", "-started_at", "-pk")
+
+    def with_known_minutes(self) -> StageQuerySet:
+        """Finished stages whose minutes were clocked or told, the earliest first."""
+        known = self.filter(done_at__isnull=False, minutes__gt=0, spent__gt=0)
+        return known.filter(clock__in=(Stage.Clock.RAN, Stage.Clock.TOLD)).order_by("done_at", "pk")
+
+
+LONGEST_SITTING = 12 * 60  # minutes; a clock that ran longer was forgotten (common practice)
+
 
 class Stage(Versioned):
-    """One stage of one order. Minutes are whole; `spent` grows when it is paused or done."""
+    """One stage of one order. Minutes are whole; `spent` grows when it is paused or done.
+
+    `standard` is what it takes by the standard minutes, before the shop's own history bent them; 0 where
+    not known. `batch` names what it is done together with: stages of one kind with the same batch.
+    """
+
+    class Clock(models.TextChoices):
+        RAN = "", "ran"
+        FORGOTTEN = "forgotten", "forgotten"
+        TOLD = "told", "told afterwards"
+        NOT_KNOWN = "not known", "not known any more"
 
     order = models.ForeignKey("orders.Order", models.CASCADE, related_name="stages")
     kind = models.CharField(max_length=20)
     position = models.PositiveSmallIntegerField()
     minutes = models.PositiveIntegerField()
     spent = models.PositiveIntegerField(default=0)
+    standard = models.PositiveIntegerField(default=0)
+    clock = models.CharField(max_length=10, choices=Clock.choices, default=Clock.RAN, blank=True)
+    batch = models.CharField(max_length=40, blank=True)
     person = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="stages")
     pinned_for = models.DateField(null=True, blank=True)
     planned_for = models.DateField(null=True, blank=True)
@@ -73,7 +101,7 @@ class Stage(Versioned):
         """Lay it down; the minutes since the start are counted."""
         if self.started_at is not None:
             self._count_minutes(now)
-            self.save(update_fields=["spent", "started_at"])
+            self.save(update_fields=["spent", "started_at", "clock"])
             Event.objects.note("laid down", by=by, order=self.order, stage=self.kind)
 
     @transaction.atomic
@@ -82,9 +110,12 @@ class Stage(Versioned):
         if self.done_at is None:
             ran = self.started_at is not None or self.spent > 0
             self._count_minutes(now)
-            self.spent = self.spent if ran else self.minutes
+            if not ran:
+                self.clock = Stage.Clock.FORGOTTEN
+            if self.clock == Stage.Clock.FORGOTTEN:
+                self.spent = max(self.spent, self.minutes)
             self.done_at, self.person = now or timezone.now(), by
-            self.save(update_fields=["spent", "started_at", "done_at", "person"])
+            self.save(update_fields=["spent", "started_at", "done_at", "person", "clock"])
             Event.objects.note("done", by=by, order=self.order, stage=self.kind)
 
     @transaction.atomic
@@ -100,10 +131,25 @@ class Stage(Versioned):
             self.save(update_fields=["done_at"])
             Event.objects.note("not done after all", by=by, order=self.order, stage=self.kind)
 
+    @transaction.atomic
+    def tell_minutes(self, minutes: int | None, *, by: Person) -> None:
+        """Keep what it took all in all, told because the clock was forgotten; None: nobody knows any more."""
+        if minutes is not None:
+            self.spent = minutes
+        self.clock = Stage.Clock.NOT_KNOWN if minutes is None else Stage.Clock.TOLD
+        self.started_at = None
+        self.save(update_fields=["spent", "clock", "started_at"])
+        Event.objects.note("minutes told", by=by, order=self.order, stage=self.kind, minutes=minutes)
+
     def _count_minutes(self, now: datetime | None) -> None:
-        if self.started_at is not None:
-            self.spent += max(0, round(((now or timezone.now()) - self.started_at).total_seconds() / 60))
-            self.started_at = None
+        if self.started_at is None:
+            return
+        ran = max(0, round(((now or timezone.now()) - self.started_at).total_seconds() / 60))
+        self.started_at = None
+        if ran > LONGEST_SITTING:
+            self.clock = Stage.Clock.FORGOTTEN
+        else:
+            self.spent += ran
 
 
 class VisitQuerySet(models.QuerySet["Visit"]):
