@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
 
 from orders.models import Event, Order, Person
-from planner.materials import Allowances, Item, parts
-from planner.quilt import Cell, Quilt
-from planner.units import INCH, Rect, Size
+from planner.materials import Allowances, Item, MeasuredTop, fits, measured_parts, measured_size
+from planner.problems import BadInput
+from planner.quilt import Quilt, Role
+from planner.units import INCH, Size, show_length
 
 WAVY = INCH // 2
-FOLLOWS = ("border", "binding")
 
 
 @dataclass(frozen=True)
 class Measured:
-    """A top before its borders, in ticks: through its middle, and at its edges where they were measured.
+    """A top before its borders, raw edge to raw edge: through its middle, and at its edges where measured.
 
     Borders are cut to the middle, so that a wavy edge is eased in (common practice).
     """
@@ -58,33 +58,31 @@ def measure(order: Order, found: Measured, *, by: Person) -> None:
     order.top = facts
 
 
-def as_sewn(quilt: Quilt, found: Measured) -> Quilt:
-    """Return a quilt as large as the top was sewn, one plain field inside its borders.
+def as_measured(order: Order, quilt: Quilt) -> MeasuredTop:
+    """Return the sides as the planner takes them; none where they cannot be those of this layout."""
+    found = measured(order)
+    sewn = MeasuredTop(center=found.size) if found else MeasuredTop()
+    return sewn if fits(quilt, sewn) else MeasuredTop()
 
-    It stands for the blocks: what is reckoned from it is whatever lies outside them.
-    """
-    left, top = (sum(getattr(each.widths, side) for each in quilt.borders) for side in ("left", "top"))
-    right, bottom = (
-        sum(getattr(each.widths, side) for each in quilt.borders) for side in ("right", "bottom")
-    )
-    size = Size(found.across + left + right, found.down + top + bottom)
-    field = Cell("top", Rect(left, top, found.across, found.down))
-    return replace(quilt, size=size, cells=(field,), sashing=None)
+
+def why_not(found: Measured, quilt: Quilt, *, unit: str) -> dict[str, str]:
+    """Say which side is far from what was reckoned: it was misread, or is that of another quilt."""
+    try:
+        measured_size(quilt, MeasuredTop(center=found.size))
+    except BadInput as fault:
+        side = {"center.height": "down"}.get(fault.field, "across")
+        reckoned = quilt.field.size
+        raw = getattr(reckoned, "height" if side == "down" else "width") + 2 * quilt.seam
+        return {side: f"It was reckoned {show_length(raw, unit=unit)} with its seams. Measure once more."}
+    return {}
 
 
 def size_of(order: Order, quilt: Quilt) -> Size:
-    """Return the size of the whole top: as it was sewn, else as it is reckoned."""
-    found = measured(order)
-    return as_sewn(quilt, found).size if found else quilt.size
+    """Return the finished size of the whole top: as it was sewn, else as it is reckoned."""
+    return measured_size(quilt, as_measured(order, quilt))
 
 
-def parts_as_sewn(order: Order, quilt: Quilt, allowances: Allowances) -> dict[str, tuple[Item, ...]]:
+def parts_as_sewn(order: Order, quilt: Quilt, allowances: Allowances) -> dict[Role, tuple[Item, ...]]:
     """Return border and binding cut to the top as it was sewn; nothing before it was measured."""
-    found = measured(order)
-    if found is None:
-        return {}
-    return {
-        role: items
-        for role, items in parts(as_sewn(quilt, found), allowances=allowances).items()
-        if role in FOLLOWS
-    }
+    sewn = as_measured(order, quilt)
+    return dict(measured_parts(quilt, sewn, allowances=allowances)) if sewn.center else {}

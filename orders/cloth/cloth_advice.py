@@ -53,6 +53,7 @@ class Choice:
     is_chosen: bool
     gives: int = 0
     gives_first: bool = False
+    buy: int = 0
 
     @property
     def is_short(self) -> bool:
@@ -128,7 +129,15 @@ def _choice(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Cho
     free = max(cloth.on_hand - set_aside_for_others(cloth, order), 0)
     needed = lengths.of(cloth)
     reasons = (*_reasons(advice.reasons), *_of_length(cloth, free, needed, lengths))
-    return Choice(cloth, free, needed, reasons, order.cloth.get(advice.role) == cloth.name)
+    missing = max(0, (needed or 0) - free) if cloth.price_minor is not None else 0
+    return Choice(
+        cloth,
+        free,
+        needed,
+        reasons,
+        is_chosen=order.cloth.get(advice.role) == cloth.name,
+        buy=lengths.to_buy(cloth, missing),
+    )
 
 
 def _garment(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Choice:

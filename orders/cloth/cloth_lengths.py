@@ -9,7 +9,7 @@ from functools import cached_property
 from django.core.cache import cache
 
 from orders.models import Cloth, Order, Shop
-from orders.planning import cloth_of
+from orders.planning import bolt_of, cloth_of
 from planner import materials
 from planner.materials import CutPiece, CutPlan, Item, backing_options, parts, plan_cuts, share_out
 from planner.problems import BadInput, Impossible, Limit
@@ -29,7 +29,10 @@ class Lengths:
     shop: Shop
 
     def of(self, cloth: Cloth) -> Length | None:
-        """Return the length in whole steps off a bolt like this, in ticks; None where it cannot be told."""
+        """Return the length that goes in, in whole steps and ticks; None where it cannot be told.
+
+        What lies on the shelf is compared as it lies: the wash and the squared end count when it is bought.
+        """
         found = self._reckoned(cloth)
         return None if found in (None, CANNOT) else found
 
@@ -79,17 +82,20 @@ class Lengths:
     def _asked(self) -> object:
         return (self.quilt.size if self.quilt else None, self._allowances, self._items)
 
+    def to_buy(self, cloth: Cloth, missing: int) -> Length:
+        """Return what has to be bought where so much is missing, washed and squared as the shop does."""
+        return bolt_of(cloth, self.shop).to_buy(missing)
+
     def _bolt(self, cloth: Cloth) -> materials.Cloth:
         """A new bolt as wide as this one: what is on hand is compared afterwards."""
         any_price = Rate(1, self.shop.currency, cloth.price_per)  # type: ignore[arg-type]
-        return materials.Cloth(
-            id="bolt", kind="cotton", usable=cloth.usable, step=cloth.step, price=any_price,
-            directional=cloth.directional,
-        )  # fmt: skip
+        return replace(
+            bolt_of(cloth, self.shop), id="bolt", kind="cotton", price=any_price, lot="", fuse="none"
+        )
 
     def _cut(self, bolt: materials.Cloth) -> int:
         answer = plan_cuts(bolt, self._items, limit=Limit(effort=1))
-        return answer.buy if isinstance(answer, CutPlan) else CANNOT
+        return bolt.in_steps(answer.used) if isinstance(answer, CutPlan) else CANNOT
 
     def _backing(self, bolt: materials.Cloth) -> int:
         assert self.quilt is not None
@@ -101,4 +107,4 @@ class Lengths:
             seam_loss=given.seam_loss,
             least_panel=given.least_panel,
         )
-        return CANNOT if isinstance(answer, Impossible) else answer[0].buy
+        return CANNOT if isinstance(answer, Impossible) else bolt.in_steps(answer[0].length)

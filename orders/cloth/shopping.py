@@ -13,8 +13,8 @@ from orders.days.calendar import order_id
 from orders.days.weeks import look_ahead
 from orders.models import Cloth, Event, Order, Outside, Person, Reservation, Shop
 from orders.models.event import Tap
-from planner import materials
-from planner.units import Money, Rate
+from orders.planning import bolt_of
+from planner.units import Money
 
 WITHOUT_A_SUPPLIER = 14  # days
 WASHED_AND_PRESSED = 1  # days between the cloth's coming and the work
@@ -86,18 +86,11 @@ def _days_of_work(shop: Shop) -> Mapping[str, Mapping[str, date]]:
 
 def _line(cloth: Cloth, shop: Shop, days: Mapping[str, Mapping[str, date]], suppliers: list[Outside]) -> Line:
     wanted = _wanted(cloth, days)
-    facts = as_bought(cloth, shop)
+    facts = bolt_of(cloth, shop)
     buy = facts.to_buy(cloth.short)
     by = min((each.by for each in wanted if each.by), default=None)
     order_by = last_safe_day(by, suppliers, today=shop.today()) if by else None
     return Line(cloth, cloth.on_hand, cloth.spoken_for, buy, facts.cost_of(buy), wanted, by, order_by)
-
-
-def as_bought(cloth: Cloth, shop: Shop) -> materials.Cloth:
-    """Return a cloth as the store sells it, with nothing on hand."""
-    price = cloth.price_minor
-    rate = Rate(price, shop.currency, cloth.price_per) if price is not None else None
-    return materials.Cloth(cloth.name, cloth.kind, cloth.usable, cloth.step, rate)
 
 
 def last_safe_day(by: date, suppliers: Iterable[Outside], *, today: date) -> date:
@@ -123,10 +116,10 @@ def _wanted(cloth: Cloth, days: Mapping[str, Mapping[str, date]]) -> tuple[Wante
         if each.is_open:
             by_order.setdefault(each.order_id, []).append(each)
     found = []
-    for each in by_order.values():
-        order, roles = each[0].order, tuple(one.role for one in each)
+    for spoken_for in by_order.values():
+        order, roles = spoken_for[0].order, tuple(one.role for one in spoken_for)
         here = _here_by(roles, days.get(order_id(order), {}))
-        found.append(Wanted(order, roles, sum(one.length for one in each), here))
+        found.append(Wanted(order, roles, sum(one.length for one in spoken_for), here))
     return tuple(sorted(found, key=lambda one: (one.by or date.max, one.order.number)))
 
 

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST
 from orders.bench import needles, top_size
 from orders.forms.sewn import NeedlesForm, TopForm
 from orders.models import Shop
+from orders.quilt.blocks import drawn_quilt
 from orders.views.bench import bench_room
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
@@ -41,6 +42,11 @@ def top(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
     if not form.is_valid():
         return _again(request, shop, number, top_form=form)
     told = bench_room(request, shop, number)
+    quilt = drawn_quilt(told["order"])
+    for side, fault in (top_size.why_not(form.measured, quilt, unit=shop.unit) if quilt else {}).items():
+        form.add_error(side, fault)
+    if form.errors:
+        return _again(request, shop, number, top_form=form)
     top_size.measure(told["order"], form.measured, by=request.user)
     wavy = form.measured.wavy
     words = "Borders, backing and binding follow the top as it was sewn."

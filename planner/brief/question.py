@@ -8,7 +8,7 @@ from datetime import date
 
 from planner.colour import FabricLook
 from planner.layout import Wish
-from planner.materials import Cloth, Pack
+from planner.materials import OVERHANGS, Cloth, MeasuredTop, Pack
 from planner.problems import BadInput
 from planner.quilt import Bag, Quilt, Role
 from planner.quilt.checks import once_each
@@ -27,7 +27,8 @@ class Brief:
 
     `unit` is what lengths are shown in, `buffer` the days kept free before `due`. A `quilt` already
     laid out is answered first, before the even grids. `gives` names for a role the garment's cloth
-    that gives what it can before the role's own cloth is cut.
+    that gives what it can before the role's own cloth is cut. `measured` is the top of `quilt` as it was
+    sewn, `quilted` how it will be quilted, where that was said.
     """
 
     unit: str
@@ -43,6 +44,8 @@ class Brief:
     quilt: Quilt | None = None
     packs: tuple[Pack, ...] = ()
     gives: Mapping[Role, str] = field(default_factory=dict)
+    measured: MeasuredTop = MeasuredTop()
+    quilted: str = ""
 
     def __post_init__(self) -> None:
         if self.unit not in UNITS:
@@ -50,6 +53,8 @@ class Brief:
         decimals(self.currency)
         if self.buffer < 0:
             raise BadInput("buffer", "must be 0 days or more.")
+        if self.quilted and self.quilted not in OVERHANGS:
+            raise BadInput("quilted", f"must be one of {', '.join(OVERHANGS)}.")
         for path, currency in self._currencies():
             if currency != self.currency:
                 raise BadInput(path, f"is in {currency}, the brief in {self.currency}.")

@@ -16,7 +16,7 @@ from .interfacing import (
     interfacing_pieces,
     interfacing_size,
 )
-from .measured import MeasuredTop, measured_center, measured_parts, measured_size
+from .measured import MeasuredTop, fits, measured_center, measured_parts, measured_size
 from .parts import parts
 from .sharing import Shared, share_out
 from .shirts import ShirtCut, shirt_cuts
@@ -56,6 +56,7 @@ __all__ = [
     "binding_strips",
     "check_cuts",
     "fewest_pieces",
+    "fits",
     "hanging_sleeve",
     "interfacing_options",
     "interfacing_pieces",

@@ -48,6 +48,14 @@ class Allowances:
     squaring: Length = 0
     shrinkage: int = 0
 
+    def back_beyond(self, quilted: str = "", *, goes_out: bool = False) -> Length:
+        """Return how far the back goes beyond the top on each side: as it is quilted, else as the shop does.
+
+        A quilter outside clamps it in a long arm, so it is never less than that asks for.
+        """
+        own = overhang_for(quilted) if quilted else self.overhang
+        return max(own, OVERHANGS["long arm"]) if goes_out else own
+
     def __post_init__(self) -> None:
         at_least(
             0,

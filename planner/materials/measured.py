@@ -62,6 +62,15 @@ def measured_parts(
     return {role: items for role, items in found.items() if items}
 
 
+def fits(quilt: Quilt, measured: MeasuredTop) -> bool:
+    """Say whether sides can be those of a quilt; after another layout was chosen they are not any more."""
+    try:
+        measured_size(quilt, measured)
+    except BadInput:
+        return False
+    return True
+
+
 def _without_seams(raw: Size, reckoned: Size, quilt: Quilt, name: str) -> Size:
     if min(raw.width, raw.height) <= 2 * quilt.seam:
         raise BadInput(name, "must be wider and higher than its seams.")

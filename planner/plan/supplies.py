@@ -21,6 +21,8 @@ from planner.materials import (
     batting_options,
     behind_strips,
     interfacing_options,
+    measured_parts,
+    measured_size,
     parts,
     plan_cuts,
     share_out,
@@ -28,7 +30,9 @@ from planner.materials import (
 )
 from planner.problems import Impossible, Limit, Problem
 from planner.quilt import Quilt, Role
-from planner.units import Money, total
+from planner.units import Money, Size, total
+
+from .booking import quilter_for
 
 BACKING_KINDS = ("backing", "plush")
 
@@ -54,18 +58,18 @@ def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
 
     The cost counts cloth from the shelf at its price: it has to be bought again.
     """
-    given = brief.shop.allowances
+    given, size = brief.shop.allowances, sewn_size(quilt, brief)
     shirts = shirt_cuts(quilt, brief.bag, rough=given.rough)
-    items, garments = _after_garments(brief, parts(quilt, allowances=given), limit)
+    items, garments = _after_garments(brief, _items(quilt, brief), limit)
     cuts, problems = _cut_plans(quilt, brief, items, limit)
     backing = backing_options(
-        quilt.size,
+        size,
         _backing_cloths(quilt, brief),
-        overhang=given.overhang,
+        overhang=given.back_beyond(brief.quilted, goes_out=quilter_for(quilt, brief) is not None),
         seam_loss=given.seam_loss,
         least_panel=given.least_panel,
     )
-    batting = batting_options(quilt.size, _battings(brief), overhang=given.batting_overhang)
+    batting = batting_options(size, _battings(brief), overhang=given.batting_overhang)
     behind = _behind(quilt, brief, cuts, garments)
     interfacing = interfacing_options(
         shirts, brief.shelf, limit=limit, over=given.interfacing_over, behind=behind
@@ -80,10 +84,23 @@ def supplies_of(quilt: Quilt, brief: Brief, *, limit: Limit) -> Supplies:
         batting=ways[1],
         interfacing=ways[2],
         shirts=shirts,
-        cost=total([*_as_new(brief, lengths), *_batting_cost(brief, quilt, ways[1])], brief.currency),
+        cost=total([*_as_new(brief, lengths), *_batting_cost(brief, size, ways[1])], brief.currency),
         problems=(*problems, *_roles_without_cloth(quilt, items)),
         given=garments,
     )
+
+
+def sewn_size(quilt: Quilt, brief: Brief) -> Size:
+    """Return the finished size: as it was measured, where it is the quilt that was sewn; else as drawn."""
+    return measured_size(quilt, brief.measured) if quilt == brief.quilt else quilt.size
+
+
+def _items(quilt: Quilt, brief: Brief) -> Mapping[Role, tuple[Item, ...]]:
+    given = brief.shop.allowances
+    drawn = parts(quilt, allowances=given)
+    if quilt != brief.quilt:
+        return drawn
+    return {**drawn, **measured_parts(quilt, brief.measured, allowances=given)}
 
 
 def _after_garments(
@@ -171,11 +188,11 @@ def _as_new(brief: Brief, lengths: Iterable[tuple[str, int]]) -> Iterator[Money]
     return (each for each in (*prices, brief.shop.sundries) if each is not None)
 
 
-def _batting_cost(brief: Brief, quilt: Quilt, options: tuple[BattingOption, ...]) -> Iterator[Money]:
+def _batting_cost(brief: Brief, size: Size, options: tuple[BattingOption, ...]) -> Iterator[Money]:
     """Price a package whole, and batting off the roll by its area: the rest of the width is used too."""
     for option in options[:1]:
         rolls = [cloth for cloth in brief.shelf if cloth.id == option.cloth]
-        sheet = quilt.size.grown(2 * brief.shop.allowances.batting_overhang)
+        sheet = size.grown(2 * brief.shop.allowances.batting_overhang)
         price = rolls[0].cost_of(-(-sheet.area // rolls[0].usable)) if rolls else option.cost
         if price is not None:
             yield price

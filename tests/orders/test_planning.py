@@ -7,9 +7,11 @@ from datetime import timedelta
 import pytest
 
 from orders import planning
+from orders.cloth import shopping
 from orders.days.calendar import workload
-from orders.models import Design, Enquiry, Order, Reservation
+from orders.models import Cloth, Design, Enquiry, Order, Reservation
 from planner.layout import check_layout
+from planner.problems import BadInput
 from planner.units import INCH, Size
 
 
@@ -95,3 +97,38 @@ def test_cloth_that_another_order_has_spoken_for_is_bought_anew(shop, order, twe
     other = Order.objects.open(title="Another", customer=aunt, by=ada)
     Reservation.objects.create(cloth=forest, order=other, role="border", length=forest.pieces.get().length)
     assert planning.plan_order(order, shop).options[0].cuts["sashing"].buy > 0
+
+
+@pytest.mark.django_db
+def test_every_cloth_the_planner_sees_has_its_width_and_what_the_shop_adds(shop, order, shelf, ada):
+    """One bridge: the planner refuses a usable width over the width, and all that is bought is squared."""
+    forest = Cloth.objects.with_pieces().get(name="Forest")
+    forest.width = forest.usable - 1  # no record can have it; the planner does not take it either
+    with pytest.raises(BadInput, match="more than the width"):
+        planning.cloth_of(forest, shop, order=order)
+    shop.rules["allowances"] = {"squaring": "2 in", "shrinkage": 30}
+    forest.width = forest.usable
+    for seen in (planning.cloth_of(forest, shop, order=order), planning.bolt_of(forest, shop)):
+        assert (seen.width, seen.squaring, seen.shrinkage) == (forest.width, 2 * INCH, 30)
+        assert seen.to_buy(34 * INCH) == 9 * forest.step  # (34 + 2) / 0.97 = 37.1 in: nine eighths
+
+
+@pytest.mark.django_db
+def test_the_list_buys_more_where_cloth_is_washed_and_its_end_squared(shop, order, shelf, ada):
+    forest = Cloth.objects.get(name="Forest")
+    Reservation.objects.create(order=order, cloth=forest, role="sashing", length=108 * INCH + 34 * INCH)
+    assert shopping.shopping_list(shop).lines[0].buy == 8 * forest.step
+    shop.rules["allowances"] = {"squaring": "2 in", "shrinkage": 30}
+    assert shopping.shopping_list(shop).lines[0].buy == 9 * forest.step
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(("how", "beyond"), [("", 4), ("machine", 3), ("tied", 2), ("long arm", 4)])
+def test_the_back_goes_beyond_the_top_by_how_the_quilt_is_quilted(
+    shop, order, twelve_shirts, shelf, how, beyond
+):
+    order.wish["quilted"] = how
+    best = planning.plan_order(order, shop).options[0]
+    wide = next(option for option in best.backing if option.panels == 1)
+    sides = (best.layout.quilt.size.width, best.layout.quilt.size.height)
+    assert wide.length in [side + 2 * beyond * INCH for side in sides]
