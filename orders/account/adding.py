@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
@@ -25,7 +26,7 @@ def add(order: Order, *, words: str, minor: int, taxed: bool, key: str, by: Pers
 
 def priced_later(minor: int, shop: Shop, *, taxed: bool) -> Pricing:
     """Return what a line added later comes to; it is rounded to cents, and no rush is put on it."""
-    none, an_hour = Money(0, shop.currency), Rate(0, shop.currency, "hour")
+    none, an_hour = Money(0, shop.currency), Rate(Decimal(0), shop.currency, "hour")
     terms = shop.shop_rules().terms
     bare = replace(terms, rush=Decimal(0), round_to=None, deposit=Decimal(0), instalments=1)
     costs = Costs(none, none, none, 0, an_hour, an_hour)
@@ -89,12 +90,12 @@ def _agreed(order: Order) -> Owing:
 
 
 def _record(
-    order: Order, kind: str, legs: list[tuple[str, str, int]], *, words: str, key: str, by: Person | None
+    order: Order, kind: str, legs: Sequence[tuple[str, str, int]], *, words: str, key: str, by: Person | None
 ) -> Entry:
     return Entry.objects.record(
         key=key,
         kind=kind,
-        legs=legs,
+        legs=list(legs),
         by=by,
         order=order,
         day=the_shop().today(),

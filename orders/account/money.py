@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from django.db import transaction
 
@@ -22,6 +23,17 @@ BY_CERTIFICATE = "gift certificate"
 
 class CannotPay(Exception):
     """A payment that does not fit the account; the message says why and what to do."""
+
+
+class Moved(Protocol):
+    """Something that went out of one account into another, in minor units."""
+
+    @property
+    def out_of(self) -> str: ...
+    @property
+    def into(self) -> str: ...
+    @property
+    def minor(self) -> int: ...
 
 
 @dataclass(frozen=True)
@@ -90,7 +102,7 @@ def owing_from(postings: Iterable[Posting], *, deposit: int) -> Owing:
     )
 
 
-def moved(postings: Iterable[Posting], out_of: Sequence[str], into: Sequence[str]) -> int:
+def moved(postings: Iterable[Moved], out_of: Sequence[str], into: Sequence[str]) -> int:
     """Return what went from some accounts into others, less what went back."""
     rows = list(postings)
     there = sum(each.minor for each in rows if each.out_of in out_of and each.into in into)
@@ -189,10 +201,10 @@ def _refuse_what_is_not_owed(owing: Owing, minor: int) -> None:
 
 
 def _refuse_more_than_is_on(certificate: Certificate, minor: int) -> None:
-    now = Certificate.objects.with_left().get(pk=certificate.pk)
-    if minor > now.left:
-        left = written(now.left, the_shop())
-        raise CannotPay(f"{now} has {left} left. Take that from it, and the rest another way.")
+    on_it = Certificate.objects.left_on(certificate)
+    if minor > on_it:
+        left = written(on_it, the_shop())
+        raise CannotPay(f"{certificate} has {left} left. Take that from it, and the rest another way.")
 
 
 def reverse(

@@ -65,7 +65,14 @@ def lying(cutting: Cutting) -> LyingPanel:
     at_x = min(max(x + (width - wide) / 2 + right, x + 12), x + width - wide - 12)
     at_y = min(max(y + (height - high) / 2 - piece.shift_y * scale, y + 12), y + height - high - 12)
     return LyingPanel(
-        *(round(each, 1) for each in (x, y, width, height, at_x, at_y, max(wide, 24), max(high, 24))),
+        x=round(x, 1),
+        y=round(y, 1),
+        width=round(width, 1),
+        height=round(height, 1),
+        print_x=round(at_x, 1),
+        print_y=round(at_y, 1),
+        print_width=round(max(wide, 24), 1),
+        print_height=round(max(high, 24), 1),
         color=piece.ground or PLAIN,
         name=cutting.name[:NUMBERED],
         is_face_down=is_face_down,

@@ -204,9 +204,9 @@ def _move(order: Order, kind: str, blocks: list[Block], by: Person) -> Moved:
     if kind == "fuse" and by.role != Person.Role.OWNER:
         _refuse_cool_pieces(order, [piece for block in behind for piece in held.get(block.cell, ())])
     if kind == "cut":
-        pieces = [piece for block in behind for piece in held.get(block.cell, ())]
-        _refuse_in_a_pile(order, pieces)
-        _cut(order, pieces, by)
+        pile = [piece for block in behind for piece in held.get(block.cell, ())]
+        _refuse_in_a_pile(order, pile)
+        _cut(order, pile, by)
     return _write(behind, REACHES[kind])
 
 

@@ -36,8 +36,9 @@ def fill(maker: Maker) -> None:
     uncle = Customer.objects.create(name="The second coach of Quarry Gap", phone="555 0119")
     Payer.objects.create(order=club, customer=uncle, share=1)
     share = money.shares_of(club, money.owing_of(club))[1].left
-    second = {"payer": uncle, "method": "check", "by": maker.owner}
-    paid = money.take_payment(club, minor=share, key="demo check", **second)
+    paid = money.take_payment(
+        club, minor=share, key="demo check", payer=uncle, method="check", by=maker.owner
+    )
     papers.deposit(paid, by=maker.owner)
     giving_back.bounced(paid, by=maker.owner)
     adding.credit(club, words="For the day it came late", minor=1500, key="demo credit", by=maker.owner)

@@ -40,7 +40,7 @@ class SettlingPart(Part):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, shop=shop, **kwargs)
-        money = {"currency": shop.currency, "required": False}
+        money: dict[str, Any] = {"currency": shop.currency, "required": False}
         self.fields["round_each"] = AmountField(label="Each change more", **money)
         self.fields["a_day"] = AmountField(label="A day after that", **money)
         self.fields["most"] = AmountField(label="In all, at most", **money)
@@ -62,7 +62,8 @@ class SettlingPart(Part):
         return [{"label": words, "fields": [self[name] for name in names]} for words, names in parts]
 
     def read(self, shop: Shop) -> dict[str, Any]:
-        said, typed = shop.settling, {}
+        said = shop.settling
+        typed: dict[str, Any] = {}
         if rounds := said.get("rounds"):
             typed |= {"included": rounds["included"], "round_each": as_typed(rounds["each"], shop.currency)}
         if storage := said.get("storage"):

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import models
-from django.db.models import F, Q, QuerySet, Sum
+from django.db.models import F, Q, Sum
 from django.utils import timezone
 
 from .ledger import Account
@@ -11,7 +13,7 @@ from .people import Person
 
 
 class CertificateQuerySet(models.QuerySet["Certificate"]):
-    def with_left(self) -> QuerySet[Certificate]:
+    def with_left(self) -> Any:
         """Bring along what each was sold for and what is left on it, in one query."""
         out = Sum(
             "entries__postings__minor", filter=Q(entries__postings__out_of=Account.CERTIFICATES), default=0
@@ -20,6 +22,10 @@ class CertificateQuerySet(models.QuerySet["Certificate"]):
             "entries__postings__minor", filter=Q(entries__postings__into=Account.CERTIFICATES), default=0
         )
         return self.annotate(put_on=out, used=back).annotate(left=F("put_on") - F("used")).order_by("-number")
+
+    def left_on(self, certificate: Certificate) -> int:
+        """Return what is left on one, in minor units."""
+        return sum(each.left for each in self.with_left().filter(pk=certificate.pk))
 
 
 class Certificate(models.Model):

@@ -10,11 +10,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from orders.account.agreeing import NotTheirs
-from orders.cloth import garment_cloth
+from orders.cloth import cloth_room, garment_cloth
 from orders.forms.garment_cloth import RectangleForm
 from orders.forms.quilt import SaidForm
 from orders.models import Cloth, ClothPiece, Order, Shirt, Shop
 from orders.planning import interfacing_behind
+from orders.quilt import quilt_room
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -124,7 +125,8 @@ def gives(request: SignedIn, number: int) -> HttpResponse:
     except garment_cloth.CannotGive as reason:
         tell(request, str(reason))
     if request.htmx:  # type: ignore[attr-defined]
-        return at_once(request, order, shop, role)
+        shown = cloth_room.picked(order, shop, quilt_room.shelf(order), role=role)
+        return at_once(request, order, shop, shown)
     return to_room(number, "cloth", role=role)
 
 

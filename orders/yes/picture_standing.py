@@ -84,10 +84,12 @@ def _said(order: Order, kind: str) -> list[Consent]:
     """What was said of this kind and not taken back, the first first, each with its version."""
     versions = {each.pk: each for each in order.versions.all()}
     said = [each for each in order.consents.all() if each.kind == kind and each.withdrawn_at is None]
-    said = sorted((each for each in said if each.version_id in versions), key=lambda each: each.pk)
-    for each in said:
-        each.version = versions[each.version_id]
-    return said
+    found = []
+    for each in sorted(said, key=lambda each: each.pk):
+        if each.version_id is not None and each.version_id in versions:
+            each.version = versions[each.version_id]
+            found.append(each)
+    return found
 
 
 def changed_since_the_yes(version: DesignVersion, *, unit: str) -> tuple[Change, ...]:

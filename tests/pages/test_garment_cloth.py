@@ -118,6 +118,15 @@ def test_let_it_give_first_and_the_bolt_gives_the_rest(client, url, room, drawn,
     assert Order.objects.get(pk=drawn.pk).wish["gives"] == {}
 
 
+def test_in_place_the_cloth_section_alone_is_answered(client, url, room, trousers):
+    client.post(url, LEG)
+    name = Cloth.objects.get(garment=trousers).name
+    sent = {"role": "sashing", "cloth": name, "version": room.version}
+    answered = client.post(f"{room.url}giving/", sent, headers={"HX-Request": "true"})
+    assert answered.status_code == 200
+    assert "Gives first" in said(answered)
+
+
 def test_what_stretches_is_fused_behind_and_counted(client, url, room, shop, trousers):
     client.post(url, LEG)
     Shirt.objects.filter(pk=trousers.pk).update(knit=True, stretch="medium")
