@@ -7,12 +7,13 @@ from collections.abc import Iterable
 from django.db import transaction
 
 from orders import planning
-from orders.account import money
+from orders.account import money, told_together
 from orders.models import CannotAccept, Order, Person, Quote
 from orders.models.people import fold_name
 from orders.quilt.quilt_looks import quilt_of
 from orders.templatetags.shop import money as written
 from planner.estimate import USUAL_SPREAD, StageMinutes
+from planner.quilt import Quilt
 
 
 class NotTheirs(Exception):
@@ -29,23 +30,36 @@ def name_among(names: Iterable[str], said: str) -> str:
 
 
 def accept(quote: Quote, *, said_by: str, how: str, by: Person | None) -> None:
-    """Write down the yes to a quote with all that follows from it; a second time changes nothing."""
-    shop, order = money.the_shop(), quote.order
-    said_by = name_among(money.names_that_pay(order), said_by)
-    drawn = quilt_of(order)
+    """Write down the yes to a quote, and to all told together with it, with what follows from it.
+
+    A second time changes nothing.
+    """
+    told = quote.all_told()
+    said_by = name_among(names_for(told), said_by)
+    drawn = [quilt_of(each.order) for each in told]
     with transaction.atomic():
-        now = Order.objects.select_for_update().get(pk=order.pk)
-        if now.cancelled_at is not None:
-            raise CannotAccept("This order was called off. Open it again first.")
-        if not quote.accept(by=said_by, how=how, on=shop.today(), written_by=by):
-            return
-        money.charge(quote, by=by)
-        _refuse_less_than_was_paid(order, quote)
-        _lay_out_work(order, quote, by=by)
-        if quote.planned_for is not None:
-            order.promise(quote.planned_for, by=by)
-        if drawn is not None:
-            planning.keep_blocks(order, drawn)
+        told_together.refuse_what_was_called_off(told_together.lock(each.order for each in told))
+        for each, quilt in zip(told, drawn, strict=True):
+            _take_one(each, quilt, said_by=said_by, how=how, by=by)
+
+
+def names_for(told: Iterable[Quote]) -> list[str]:
+    """Return whose yes counts for all that is told together."""
+    names = [money.names_that_pay(each.order) for each in told]
+    return [name for name in names[0] if all(name in each for each in names)]
+
+
+def _take_one(quote: Quote, quilt: Quilt | None, *, said_by: str, how: str, by: Person | None) -> None:
+    order = quote.order
+    if not quote.accept(by=said_by, how=how, on=money.the_shop().today(), written_by=by):
+        return
+    money.charge(quote, by=by)
+    _refuse_less_than_was_paid(order, quote)
+    _lay_out_work(order, quote, by=by)
+    if quote.planned_for is not None:
+        order.promise(quote.planned_for, by=by)
+    if quilt is not None:
+        planning.keep_blocks(order, quilt)
 
 
 def _refuse_less_than_was_paid(order: Order, quote: Quote) -> None:

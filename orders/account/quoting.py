@@ -2,32 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
 
 from orders import planning
+from orders.account.days_found import answer_by, days_of
+from orders.account.parts_due import parts_due
+from orders.account.quote_words import GAP, depends_on, size_in_words, tax_words
+from orders.account.told_together import let_go, lock
 from orders.bag.lacking import not_measured_or_logged, what_is_missing
 from orders.models import Event, Exemption, ExtraLine, Order, Person, Quote, Shop, issue_quote
 from orders.models.design import fingerprint
 from orders.quilt.quilt_looks import quilt_of
-from orders.templatetags.shop import long_day
-from orders.templatetags.shop import money as written
 from planner.brief import Brief, as_json
 from planner.estimate import StageMinutes
 from planner.plan import Offer, plan
-from planner.plan.booking import book, order_of, quilter_for
-from planner.price import Costs, Line, Pricing, Terms, lines, price
+from planner.price import Costs, Line, Pricing, Terms, by_the_hour, lines, price, told_together
 from planner.problems import BadInput, Limit, Problem
 from planner.quilt import Quilt
-from planner.schedule import Promise
-from planner.units import Money, show_length
+from planner.units import Money, Rate
 
-GAP = "[the maker’s own words on changes, on cancelling, and on keeping a finished quilt]"
-UNIT_WORDS = {"in": "inches", "cm": "centimeters"}
+Told = tuple[Order, dict[str, Any]]
 
 
 class CannotQuote(Exception):
@@ -81,7 +81,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
     except BadInput as fault:
         raise _said_plainly(fault) from fault
     wanted = order.needed_by - timedelta(days=order.cushion()) if order.needed_by else None
-    fits_by, not_before = _days(offer, brief)
+    fits_by, not_before = days_of(offer, brief)
     planned = max(wanted, fits_by) if wanted and fits_by else fits_by
     assert offer.costs is not None
     return Prospect(
@@ -93,7 +93,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
         not_before=not_before,
         wanted=wanted,
         planned_for=planned,
-        answer_by=_answer_by(offer, brief, planned, until=_valid_until(shop)),
+        answer_by=answer_by(offer, brief, planned, until=_valid_until(shop)),
         why_not_earlier=offer.why_not_earlier,
         to_buy=tuple(_to_buy(offer)),
         problems=tuple(each for each in offer.problems if "net_at_aim" not in each.figures),
@@ -107,7 +107,8 @@ def _of_a_repair(order: Order, shop: Shop) -> Prospect:
     if not extras:
         raise CannotQuote("A repair has no layout to reckon from. Add a line that says what it costs.")
     none = Money(0, shop.currency)
-    costs = Costs(none, none, none, 0, rules.overhead, rules.aim)
+    minutes = sum(each.minutes or 0 for each in order.extra_lines.all())
+    costs = Costs(none, none, none, minutes, rules.overhead, rules.aim)
     try:
         return Prospect(None, price(extras, terms_for(order, rules.terms), costs), costs, ())
     except BadInput as fault:
@@ -144,19 +145,11 @@ def priced(offer: Offer, brief: Brief, order: Order, shop: Shop) -> Pricing:
 
 
 def terms_for(order: Order, terms: Terms) -> Terms:
-    """Return the terms of an order: without tax once the proof of an exemption is here, not before."""
+    """Return the terms of an order: as many parts as it has days for them, and no tax once that is proved."""
+    if dues := parts_due(order):
+        terms = replace(terms, instalments=len(dues))
     proved = Exemption.objects.filter(order=order).exclude(proved_at=None).exists()
     return replace(terms, taxes=()) if proved else terms
-
-
-def tax_words(order: Order) -> list[str]:
-    """Return what a quote says about an exemption that somebody spoke of."""
-    found = Exemption.objects.filter(order=order).first()
-    if found is None:
-        return []
-    if found.proved_at is None:
-        return [f"No tax is said to be due ({found.words}). It stays on the price until the proof is here."]
-    return [f"No tax is on it: {found.words}. Proof seen: {found.proof}."]
 
 
 def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...], terms: Terms) -> Pricing:
@@ -166,41 +159,15 @@ def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...], terms: Terms) 
 
 
 def _extras(order: Order, shop: Shop) -> tuple[Line, ...]:
-    return tuple(
-        Line.of(each.words, Money(each.minor, shop.currency), kind=each.kind)
-        for each in order.extra_lines.all()
-    )
+    return tuple(_line_of(each, shop.currency) for each in order.extra_lines.all())
 
 
-def _days(offer: Offer, brief: Brief) -> tuple[date | None, date | None]:
-    if not isinstance(offer.promise, Promise):
-        return None, None
-    return brief.work.date_of(offer.promise.day), brief.work.date_of(offer.promise.not_before)
-
-
-def _answer_by(offer: Offer, brief: Brief, planned: date | None, *, until: date) -> date | None:
-    """Return the last day found on which the work can begin and still be done by the day planned."""
-    if planned is None:
-        return None
-    origin, last = brief.work.origin, min(planned, until)
-
-    def keeps(days: int) -> bool:
-        day = origin + timedelta(days=days)
-        new = order_of(brief, offer.minutes, out=quilter_for(offer.layout.quilt, brief), today=day)
-        promised = book(brief.work, new, limit=_limit(), seed=0)
-        return isinstance(promised, Promise) and brief.work.date_of(promised.day) <= planned
-
-    found = _last_that(keeps, (last - origin).days)
-    return origin + timedelta(days=found) if found else None
-
-
-def _last_that(holds: Callable[[int], bool], most: int) -> int:
-    """Return the largest number found, 0 to `most`, that holds, by halving; 0 when none does."""
-    least = 0
-    while least < most:
-        middle = (least + most + 1) // 2
-        least, most = (middle, most) if holds(middle) else (least, middle - 1)
-    return least
+def _line_of(extra: ExtraLine, currency: str) -> Line:
+    if extra.minutes is None or extra.an_hour is None:
+        return Line.of(extra.words, Money(extra.minor, currency), kind=extra.kind)
+    most = Money(extra.most, currency) if extra.most is not None else None
+    rate = Rate(Decimal(extra.an_hour), currency, "hour")
+    return by_the_hour(extra.words, extra.minutes, rate, most=most)
 
 
 def _to_buy(offer: Offer) -> Iterator[tuple[str, int]]:
@@ -212,10 +179,32 @@ def _to_buy(offer: Offer) -> Iterator[tuple[str, int]]:
     return ((name, length) for name, length in sorted(bought.items()) if length)
 
 
-def issue(order: Order, shop: Shop, *, by: Person) -> Quote:
-    """Freeze the quote as it stands; sent twice, it is the first one again."""
-    now = prospect(order, shop)
-    told: dict[str, Any] = {
+def issue(order: Order, shop: Shop, *, by: Person, also: Sequence[Order] = ()) -> Quote:
+    """Freeze the quote as it stands, with those of other orders beside it; sent twice, it is the first again.
+
+    One yes counts for all that is told together, and their cents come out as one sum would.
+    """
+    told = [(each, _told(prospect(each, shop), each, shop)) for each in (order, *also)]
+    if also:
+        told = _as_one(told, order, shop)
+    with transaction.atomic():
+        lock(each for each, _ in told)
+        last = [each.quotes.newest_first().first() for each, _ in told]
+        if all(_is_told_already(each, facts, shop) for each, (_, facts) in zip(last, told, strict=True)):
+            assert last[0] is not None
+            return last[0]
+        let_go(last, on=shop.today(), by=by)
+        first = None
+        for each, facts in told:
+            made = issue_quote(each, by=by, valid_until=_valid_until(shop), told_with=first, **facts)
+            first = first or made
+    assert first is not None
+    return first
+
+
+def _told(now: Prospect, order: Order, shop: Shop) -> dict[str, Any]:
+    return {
+        "pricing": now.pricing,
         "planned_for": now.planned_for,
         "depends_on": "\n".join([depends_on(now, shop), *tax_words(order)]),
         "terms": shop.terms_text.strip() or GAP,
@@ -224,20 +213,44 @@ def issue(order: Order, shop: Shop, *, by: Person) -> Quote:
         "minutes": [[each.stage, each.minutes] for each in now.minutes],
         "paid_out": now.costs.paid_out.minor,
         "layout": layout_mark(now.quilt) if now.quilt else "",
+        "dues": parts_due(order),
     }
-    with transaction.atomic():
-        Order.objects.select_for_update().get(pk=order.pk)
-        last = order.quotes.newest_first().first()
-        if last and last.standing(on=shop.today()) == "open" and _is_told_already(last, now.pricing, told):
-            return last
-        return issue_quote(order, now.pricing, by=by, valid_until=_valid_until(shop), **told)
 
 
-def _is_told_already(last: Quote, pricing: Pricing, told: Mapping[str, object]) -> bool:
+def _as_one(told: list[Told], lead: Order, shop: Shop) -> list[Told]:
+    terms = terms_for(lead, shop.shop_rules().terms)
+    pricings = [facts["pricing"] for _, facts in told]
+    priced_as_one = told_together(pricings, deposit=terms.deposit, instalments=terms.instalments)
+    together = [_part(order, each) for (order, _), each in zip(told, priced_as_one, strict=True)]
+    return [
+        (order, facts | {"pricing": each, "dues": parts_due(lead), "together": together})
+        for (order, facts), each in zip(told, priced_as_one, strict=True)
+    ]
+
+
+def _part(order: Order, pricing: Pricing) -> dict[str, Any]:
+    return {
+        "order": order.number,
+        "title": order.title,
+        "total": pricing.total.minor,
+        "deposit": pricing.deposit.minor,
+        "instalments": [each.minor for each in pricing.instalments],
+    }
+
+
+def _is_told_already(last: Quote | None, facts: Mapping[str, Any], shop: Shop) -> bool:
+    if last is None or last.standing(on=shop.today()) != "open":
+        return False
+    pricing = facts["pricing"]
     words = [(line.words, line.amount.minor) for line in pricing.lines]
     same_lines = [(line["words"], line["amount"]) for line in last.lines] == words
-    same_sums = (last.total, last.deposit) == (pricing.total.minor, pricing.deposit.minor)
-    return same_lines and same_sums and all(getattr(last, name) == value for name, value in told.items())
+    parts = [each.minor for each in pricing.instalments]
+    sums = (pricing.total.minor, pricing.deposit.minor, parts)
+    same_sums = (last.total, last.deposit, last.instalments) == sums
+    told = {"together": [], **facts}
+    return (
+        same_lines and same_sums and all(getattr(last, key) == told[key] for key in told if key != "pricing")
+    )
 
 
 def _valid_until(shop: Shop) -> date:
@@ -268,29 +281,3 @@ def take_out_line(order: Order, line: int, *, by: Person) -> None:
     for each in order.extra_lines.filter(pk=line):
         each.delete()
         Event.objects.note("line taken out", by=by, order=order, words=each.words, minor=each.minor)
-
-
-def size_in_words(quilt: Quilt, shop: Shop) -> str:
-    """Return a finished size as it is told: `50 across, 66 down, before the first wash, in inches`."""
-    across, down = (_figure(side, shop.unit) for side in (quilt.size.width, quilt.size.height))
-    return f"{across} across, {down} down, before the first wash, in {UNIT_WORDS[shop.unit]}"
-
-
-def _figure(ticks: int, unit: str) -> str:
-    return show_length(ticks, unit=unit, rounding="nearest").removeprefix("about ").removesuffix(f" {unit}")
-
-
-def depends_on(now: Prospect, shop: Shop) -> str:
-    """Return what the day planned for depends on, a sentence a line, none that was not reckoned."""
-    told = []
-    if now.planned_for is None:
-        told.append("The day is agreed once the shop has named one.")
-    elif now.answer_by:
-        told.append(f"Your yes: an answer by {long_day(now.answer_by)} keeps the date.")
-    else:
-        told.append("Your yes: the work waits for it.")
-    if now.pricing.deposit.minor:
-        told.append(f"The deposit: {written(now.pricing.deposit.minor, shop)} holds your spot.")
-    if now.to_buy:
-        told.append("Cloth that still has to be bought comes in time.")
-    return "\n".join(told).replace("\N{NO-BREAK SPACE}", " ")

@@ -14,6 +14,7 @@ from orders import planning
 from orders.account import quoting
 from orders.account.chosen_way import OUTSIDE, PLACE, RUSH
 from orders.background import errands
+from orders.days.calendar import fingerprint_of, workload
 from orders.models import Errand, Order, Shop
 from orders.models.design import fingerprint
 from orders.models.errand import STILL_OPEN
@@ -24,12 +25,12 @@ from planner.plan.booking import order_of, quilter_for
 from planner.price import Pricing
 from planner.problems import BadInput, Limit
 from planner.quilt import Quilt
-from planner.schedule import NewOrder, Promise, Workload, make_timetable, options
+from planner.schedule import NewOrder, Promise, Workload, make_timetable, options, promise, usual_effort
 
 # Somebody stands before the page, so it goes before pictures and papers that wait.
 AHEAD = timedelta(days=1)
 KIND = "ways to take an order"
-EFFORT = 40
+LAID_OUT_WITH = 40  # steps to find a smaller layout; its day is looked for like the others
 NOT_NEEDED = "Not sooner than in its place, so it is not needed here."
 NAMES = {PLACE: "In its place", RUSH: "Rush, ahead of the others", OUTSIDE: "With the quilter outside",
          "smaller": "A smaller layout", "later": "Later, with a card for the day"}  # fmt: skip
@@ -72,10 +73,11 @@ def find(taken: Errand) -> str:
     if quilt is None or question_of(order, shop) != taken.payload["question"]:
         raise errands.CannotBeDone("The layout, the day or the rules changed meanwhile. Look again.")
     found: list[dict[str, Any]] = []
+    work = fingerprint_of(workload(shop, today=shop.today(), but=order))
     try:
         for way in ways(order, shop, quilt):
             found.append(way)
-            taken.keep(f"{len(found)} found so far.", ways=found)
+            taken.keep(f"{len(found)} found so far.", ways=found, work=work)
     except BadInput as fault:
         raise errands.CannotBeDone(f"The order cannot be reckoned: {fault.message}") from fault
     return f"{len(found)} way{'' if len(found) == 1 else 's'} found."
@@ -87,16 +89,21 @@ def ways(order: Order, shop: Shop, quilt: Quilt) -> Iterator[dict[str, Any]]:
     asked = {name: _asked(order, shop, quilt, name) for name in names}
     booked = {name: (brief.work, new) for name, (brief, _, new) in asked.items() if new is not None}
     first = None
-    for name, promise in options(booked, limit=Limit(effort=EFFORT)):
+    for name, told in options(booked, limit=usual_limit(asked[PLACE][0].work)):
         brief, offer, _ = asked[name]
-        day = promise if isinstance(promise, Promise) else None
+        day = told if isinstance(told, Promise) else None
         first = first or day
         words = NOT_NEEDED if name == RUSH and first and day and day.day >= first.day else ""
         yield _facts(name, brief, offer, day, words=words) | _price(quoting.priced(offer, brief, order, shop))
     brief, offer, _ = asked[PLACE]
-    told = [*_later(order, brief, offer, first), *_smaller(order, shop, offer)]
-    for facts, brief, offer in told:
+    others = [*_later(order, brief, offer, first), *_smaller(order, shop, offer)]
+    for facts, brief, offer in others:
         yield facts | _price(quoting.priced(offer, brief, order, shop))
+
+
+def usual_limit(work: Workload) -> Limit:
+    """Return how long a day that is told is looked for: so long that it is mostly exact."""
+    return Limit(effort=usual_effort(work))
 
 
 def _may_go_out(shop: Shop, quilt: Quilt) -> bool:
@@ -167,13 +174,16 @@ def _later(order: Order, brief: Brief, offer: Offer, promise: Promise | None) ->
 def _smaller(order: Order, shop: Shop, drawn: Offer) -> Iterator[Told]:
     """The layout on offer that takes the least work, where it is less than the one drawn."""
     brief = planning.brief_for(order, shop, way=PLACE)
-    found = plan(brief, today=shop.today(), limit=Limit(effort=EFFORT)).options
+    found = plan(brief, today=shop.today(), limit=Limit(effort=LAID_OUT_WITH)).options
     least = min(found, key=_minutes, default=None)
     if least is not None and _minutes(least) < _minutes(drawn):
-        promise = least.promise if isinstance(least.promise, Promise) else None
+        quilt = least.layout.quilt
+        new = order_of(brief, least.minutes, out=quilter_for(quilt, brief), today=shop.today())
+        told = promise(brief.work, new, limit=usual_limit(brief.work)) if new else None
         saved = _minutes(drawn) - _minutes(least)
         words = f"{hours(saved)} less work. Choose it in the Quilt room."
-        yield _facts("smaller", brief, least, promise, words=words), brief, least
+        day = told if isinstance(told, Promise) else None
+        yield _facts("smaller", brief, least, day, words=words), brief, least
 
 
 def _minutes(offer: Offer) -> int:
@@ -183,3 +193,15 @@ def _minutes(offer: Offer) -> int:
 def day_of(written: str | None) -> date | None:
     """Return a day that was kept as text."""
     return date.fromisoformat(written) if written else None
+
+
+def days_found(order: Order, shop: Shop, way: str) -> tuple[date, date] | None:
+    """Return the day a way fits by and the one it cannot be before, as long as the work is what it was."""
+    search = search_of(order, shop)
+    found = {each["key"]: each for each in search.payload.get("ways", [])} if search else {}
+    told = found.get(way)
+    if search is None or told is None or not told["fits"]:
+        return None
+    if search.payload.get("work") != fingerprint_of(workload(shop, today=shop.today(), but=order)):
+        return None
+    return date.fromisoformat(told["fits"]), date.fromisoformat(told["not_before"])

@@ -36,6 +36,12 @@ class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):  # type: ignore[override]  #
         """Orders that are neither handed over nor cancelled."""
         return self.filter(handed_over_at=None, cancelled_at=None)
 
+    def waiting_beside(self, order: Order) -> OrderQuerySet:
+        """The others of its customer, or out of its bags, whose price has no yes yet."""
+        theirs = Q(customer=order.customer_id) | Q(bags__in=order.bags.all())
+        found = self.filter(theirs, accepted_at=None).exclude(pk=order.pk).distinct()
+        return found.prefetch_related("payers").order_by("number")
+
     def soonest_first(self) -> OrderQuerySet:
         return self.order_by(models.F("needed_by").asc(nulls_last=True), "number")
 

@@ -30,9 +30,7 @@ def split_in_turn(totals: Sequence[Money], weights: Sequence[int | Decimal]) -> 
     )
 
 
-def told_together(
-    pricings: Sequence[Pricing], *, deposit: Decimal, instalments: int
-) -> tuple[Pricing, ...]:
+def told_together(pricings: Sequence[Pricing], *, deposit: Decimal, instalments: int) -> tuple[Pricing, ...]:
     """Return prices that are told as one: deposits and parts of the rest add up to those of the whole.
 
     Lines, tax and total of each stay as they are; only which cent is paid when may move.

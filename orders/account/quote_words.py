@@ -1,0 +1,53 @@
+"""The sentences of a quote: its size, what its day depends on, and what is said of tax."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from orders.models import Exemption, Order, Shop
+from orders.templatetags.shop import long_day
+from orders.templatetags.shop import money as written
+from planner.quilt import Quilt
+from planner.units import show_length
+
+if TYPE_CHECKING:
+    from orders.account.quoting import Prospect
+
+GAP = "[the maker’s own words on changes, on cancelling, and on keeping a finished quilt]"
+UNIT_WORDS = {"in": "inches", "cm": "centimeters"}
+
+
+def tax_words(order: Order) -> list[str]:
+    """Return what a quote says about an exemption that somebody spoke of."""
+    found = Exemption.objects.filter(order=order).first()
+    if found is None:
+        return []
+    if found.proved_at is None:
+        return [f"No tax is said to be due ({found.words}). It stays on the price until the proof is here."]
+    return [f"No tax is on it: {found.words}. Proof seen: {found.proof}."]
+
+
+def size_in_words(quilt: Quilt, shop: Shop) -> str:
+    """Return a finished size as it is told: `50 across, 66 down, before the first wash, in inches`."""
+    across, down = (_figure(side, shop.unit) for side in (quilt.size.width, quilt.size.height))
+    return f"{across} across, {down} down, before the first wash, in {UNIT_WORDS[shop.unit]}"
+
+
+def _figure(ticks: int, unit: str) -> str:
+    return show_length(ticks, unit=unit, rounding="nearest").removeprefix("about ").removesuffix(f" {unit}")
+
+
+def depends_on(now: Prospect, shop: Shop) -> str:
+    """Return what the day planned for depends on, a sentence a line, none that was not reckoned."""
+    told = []
+    if now.planned_for is None:
+        told.append("The day is agreed once the shop has named one.")
+    elif now.answer_by:
+        told.append(f"Your yes: an answer by {long_day(now.answer_by)} keeps the date.")
+    else:
+        told.append("Your yes: the work waits for it.")
+    if now.pricing.deposit.minor:
+        told.append(f"The deposit: {written(now.pricing.deposit.minor, shop)} holds your spot.")
+    if now.to_buy:
+        told.append("Cloth that still has to be bought comes in time.")
+    return "\n".join(told).replace("\N{NO-BREAK SPACE}", " ")
