@@ -30,7 +30,7 @@ from planner.units import INCH, Money, Sides, Size, decimals, total
 
 HERE_AFTER = 7  # days until the bag is here, as long as a place stays penciled in
 EXTRAS_IN = 5  # one shirt in five asks for something extra
-EFFORT = 40
+AT_ONCE = 40  # steps: the page answers at once, and what looks longer goes on in the background
 BORDER = Border(Sides(*(4 * INCH,) * 4))
 RECKONED = ("quilt", "wall")
 
@@ -74,11 +74,17 @@ def figures(grid: Grid, enquiry: Enquiry, shop: Shop) -> tuple[int, int, int, Da
     rules = shop.shop_rules()
     bag = usual_bag(min(enquiry.shirts or 0, grid.cells), dearest_extra(rules.rules))
     plain, rich = laid_out(replace(grid, sashing=None), bag), laid_out(replace(grid, border=BORDER), bag)
-    ordinary = Bag(tuple(replace(each, flags=frozenset()) for each in bag.garments), bag.pieces)
-    low = total((line.amount for line in lines(plain, ordinary, rules.rules)), shop.currency)
-    high = total((line.amount for line in lines(rich, bag, rules.rules)), shop.currency)
+    low, high = prices(plain, rich, bag, shop)
     minutes, days = earliest(rich, bag, enquiry, shop=shop, rules=rules)
     return (*band(low, high), minutes, days)
+
+
+def prices(plain: Quilt, rich: Quilt, bag: Bag, shop: Shop) -> tuple[Money, Money]:
+    """Return what the plain layout of ordinary shirts comes to, and the rich one with all extras."""
+    rules = shop.shop_rules().rules
+    ordinary = Bag(tuple(replace(each, flags=frozenset()) for each in bag.garments), bag.pieces)
+    low = total((line.amount for line in lines(plain, ordinary, rules)), shop.currency)
+    return low, total((line.amount for line in lines(rich, bag, rules)), shop.currency)
 
 
 def usual_bag(shirts: int, extra: str) -> Bag:
@@ -125,7 +131,7 @@ def earliest(quilt: Quilt, bag: Bag, enquiry: Enquiry, *, shop: Shop, rules: Sho
     work = without(enquiry, workload(shop, today=today))
     brief = brief_of(quilt, bag, enquiry, shop=shop, work=work)
     stages, order = asked_of(brief, quilt, today=today + timedelta(days=HERE_AFTER))
-    promised = book(brief.work, order, limit=Limit(effort=EFFORT), seed=0)
+    promised = book(brief.work, order, limit=Limit(effort=AT_ONCE), seed=0)
     why = why_not_earlier(brief.work, order, promised)
     return sum(each.minutes for each in stages), days_of(promised, today, why)
 

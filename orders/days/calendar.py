@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable
 from datetime import date, timedelta
 
@@ -43,6 +44,11 @@ def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
         stages=tuple(stages),
         waits=tuple(wait for wait in waits if {wait.before, wait.after} <= known),
     )
+
+
+def fingerprint_of(work: Workload) -> str:
+    """Return a mark that another workload does not have."""
+    return hashlib.sha256(repr(work).encode()).hexdigest()[:16]
 
 
 def days_looked_at(last_due: int) -> int:

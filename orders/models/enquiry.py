@@ -91,7 +91,7 @@ class Enquiry(Versioned):
         return Size(self.laid_width, self.laid_height) if self.laid_width and self.laid_height else None
 
     @transaction.atomic
-    def answer(self, *, by: Person, **told: Any) -> None:
+    def answer(self, *, by: Person | None, **told: Any) -> None:
         """Keep the band and the days as they were reckoned, and when."""
         for name, value in told.items():
             setattr(self, name, value)

@@ -12,7 +12,8 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders.customer import enquiries
+from orders.account.ways_to_take import day_of
+from orders.customer import enquiries, enquiry_ways
 from orders.forms.enquiry import EnquiryForm, TitleForm
 from orders.models import Enquiry, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
@@ -42,6 +43,7 @@ def new(request: SignedIn, shop: Shop) -> HttpResponse:
     enquiry = Enquiry.objects.write_down(by=request.user, client_id=client_id_of(form), **form.asked)
     if enquiry.answered_at is None:
         enquiries.answer_now(enquiry, shop, by=request.user)
+        enquiry_ways.look(enquiry, shop)
     return redirect("enquiry", enquiry.pk)
 
 
@@ -67,11 +69,20 @@ def shown(
         "has_tax_on_top": any(not tax.inclusive for tax in shop.shop_rules().terms.taxes),
         "title_form": title or TitleForm(initial=usual_title(found)),
         "shop": shop,
+        **shown_ways(found, shop),
     }
     words = "enquiry/decline_words.txt" if found.declined_at or decline else "enquiry/answer_words.txt"
     facts["words"] = render_to_string(words, facts).strip()
     facts["send_to"] = where_to_send(found.reach, facts["words"])
     return facts
+
+
+def shown_ways(found: Enquiry, shop: Shop) -> dict[str, Any]:
+    """Return what the list of ways shows."""
+    search = enquiry_ways.search_of(found)
+    told = enquiry_ways.found_by(search, today=shop.today())
+    ways = [{**way, **{name: day_of(way[name]) for name in ("fits", "not_before")}} for way in told]
+    return {"search": search, "ways": ways}
 
 
 def usual_title(found: Enquiry) -> dict[str, str]:
@@ -92,9 +103,22 @@ def where_to_send(reach: str, words: str) -> str:
 @open_to(OWNER)
 @in_the_shop
 def answer(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    enquiries.answer_now(get_object_or_404(Enquiry, pk=pk), shop, by=request.user)
+    found = get_object_or_404(Enquiry, pk=pk)
+    enquiries.answer_now(found, shop, by=request.user)
+    enquiry_ways.look(found, shop)
     tell(request, "Reckoned anew with the work as it stands today.")
     return redirect("enquiry", pk)
+
+
+@require_safe
+@open_to(OWNER)
+@in_the_shop
+def ways(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
+    """Tell the answer and the ways found so far; the list asks again for itself until all are found."""
+    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    if not request.htmx:  # type: ignore[attr-defined]
+        return redirect("enquiry", pk)
+    return render(request, "enquiry/told.html", shown(found, shop))
 
 
 @require_POST

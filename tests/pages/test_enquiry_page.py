@@ -7,7 +7,8 @@ from urllib.parse import unquote
 
 import pytest
 
-from orders.customer import enquiries
+from orders.background import errands
+from orders.customer import enquiries, enquiry_ways
 from orders.models import Customer, Enquiry, Order
 from orders.views.enquiry import where_to_send
 
@@ -144,3 +145,26 @@ def test_what_was_written_down_but_not_reckoned_says_so_and_can_be(owner):
     found.refresh_from_db()
     assert found.answered_at is not None
     assert found.high
+
+
+def test_other_ways_are_looked_for_behind_the_first_answer_and_come_by_themselves(owner, enquiry):
+    do(owner, enquiry, "answer")
+    first = page(owner, enquiry)
+    assert "Looking longer." in first
+    assert f'hx-get="/enquiries/{enquiry.pk}/ways/"' in first
+    errands.run_due()
+    told = owner.get(f"/enquiries/{enquiry.pk}/ways/", headers={"HX-Request": "true"}).content.decode()
+    assert "Rush, ahead of the others" in told
+    assert "Smaller, without a border" in told
+    assert "Looking longer." not in told
+    assert "hx-get" not in told
+    assert owner.get(f"/enquiries/{enquiry.pk}/ways/").status_code == 302
+
+
+def test_ways_of_yesterday_are_told_no_more(owner, enquiry):
+    do(owner, enquiry, "answer")
+    errands.run_due()
+    search = enquiry_ways.search_of(enquiry)
+    search.payload["day"] = "2020-01-01"
+    search.save()
+    assert "Other ways" not in page(owner, enquiry)
