@@ -11,11 +11,33 @@ APPEND_ONLY = {
     "orders_entry": "Money that is written down stays; write an entry the other way round.",
     "orders_posting": "Money that is written down stays; write an entry the other way round.",
     "orders_seal": "Money that is written down stays; write an entry the other way round.",
-    "orders_certificate": "A gift certificate stays as it was given out.",
     "orders_cut": "A cut cannot be taken back.",
-    "orders_event": "What happened stays written.",
     "orders_stay": "Where a shirt was stays written.",
-    "orders_signature": "Who signed for a count stays written; a new count is signed for anew.",
+}
+FORGOTTEN = "Forgotten customer"
+_OF_WHOM = "SELECT 1 FROM orders_customer c WHERE c.forgotten_at IS NOT NULL AND c.id"
+# What stays as it was written, but for the names of a customer who is forgotten: the words of refusal,
+# the columns that hold names, and when they may give way.
+BUT_FOR_NAMES = {
+    "orders_event": (
+        "What happened stays written.",
+        ("facts",),
+        "NEW.facts = '{}' AND EXISTS ("
+        f"{_OF_WHOM} IN (SELECT customer_id FROM orders_order WHERE id = OLD.order_id"
+        " UNION SELECT customer_id FROM orders_payer WHERE order_id = OLD.order_id))",
+    ),
+    "orders_signature": (
+        "Who signed for a count stays written; a new count is signed for anew.",
+        ("name", "strokes"),
+        f"NEW.name = '{FORGOTTEN}' AND NEW.strokes = '[]' AND EXISTS ("
+        f"{_OF_WHOM} = (SELECT customer_id FROM orders_bag WHERE id = OLD.bag_id))",
+    ),
+    "orders_certificate": (
+        "A gift certificate stays as it was given out.",
+        ("bought_by", "given_to"),
+        f"NEW.bought_by IN (OLD.bought_by, '{FORGOTTEN}') AND NEW.given_to IN (OLD.given_to, '{FORGOTTEN}')"
+        " AND EXISTS (SELECT 1 FROM orders_customer WHERE forgotten_at IS NOT NULL)",
+    ),
 }
 NEVER_DELETED = {
     "orders_shirt": "A shirt is never deleted: give it back, or leave it out.",
@@ -48,12 +70,16 @@ def install(connection: Any) -> None:
                     cursor.execute(statement)
         for statement in [*_watch_the_blade(connection.vendor), *_freeze_quotes(connection.vendor)]:
             cursor.execute(statement)
+        for table in BUT_FOR_NAMES:
+            for statement in _keep_but_for_names(connection, table):
+                cursor.execute(statement)
 
 
 def remove(connection: Any) -> None:
     """Take the guards away: for the tests, which empty all tables after a run."""
     with connection.cursor() as cursor:
         single = [("orders_cut", ("INSERT",), NO_YES), ("orders_quote", ("UPDATE",), FROZEN)]
+        single += [(table, ("UPDATE",), words) for table, (words, _, _) in BUT_FOR_NAMES.items()]
         for table, acts, _ in [*_guards(connection.vendor), *single]:
             for act in acts:
                 on = f" ON {table}" if connection.vendor == "postgresql" else ""
@@ -65,6 +91,7 @@ def _guards(vendor: str) -> list[tuple[str, tuple[str, ...], str]]:
     return [
         *((table, ("UPDATE", *emptied), words) for table, words in APPEND_ONLY.items()),
         *((table, emptied, words) for table, words in NEVER_DELETED.items()),
+        *((table, emptied, words) for table, (words, _, _) in BUT_FOR_NAMES.items()),
     ]
 
 
@@ -117,4 +144,26 @@ def _freeze_quotes(vendor: str) -> list[str]:
         f"BEGIN RAISE EXCEPTION '{FROZEN}'; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON orders_quote",
         f"CREATE TRIGGER {name} BEFORE UPDATE OF {of} ON orders_quote FOR EACH ROW EXECUTE FUNCTION {name}()",
+    ]
+
+
+def _keep_but_for_names(connection: Any, table: str) -> list[str]:
+    """Refuse every change but that of the named columns, and that one only of a forgotten customer."""
+    said, names, when = BUT_FOR_NAMES[table]
+    with connection.cursor() as cursor:
+        columns = [each.name for each in connection.introspection.get_table_description(cursor, table)]
+    rest = " AND ".join(
+        f'NEW."{each}" IS NOT DISTINCT FROM OLD."{each}"' for each in columns if each not in names
+    )
+    allowed, name = f"({rest} AND {when})", _name(table, "UPDATE")
+    if connection.vendor == "sqlite":
+        return [
+            f"CREATE TRIGGER IF NOT EXISTS {name} BEFORE UPDATE ON {table} WHEN NOT {allowed} "
+            f"BEGIN SELECT RAISE(ABORT, '{said}'); END"
+        ]
+    return [
+        f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ BEGIN IF NOT {allowed} "
+        f"THEN RAISE EXCEPTION '{said}'; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
+        f"DROP TRIGGER IF EXISTS {name} ON {table}",
+        f"CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]

@@ -8,7 +8,8 @@ read on screens that others see.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+import unicodedata
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 
@@ -47,6 +48,11 @@ def entries(shop: Shop, *, now: datetime) -> Iterator[Entry]:
 
 def calendar_text(shop: Shop, *, now: datetime) -> str:
     """Return the whole calendar as its file."""
+    return as_calendar(shop, entries(shop, now=now), now=now)
+
+
+def as_calendar(shop: Shop, events: Iterable[Entry], *, now: datetime) -> str:
+    """Return events as a file of a calendar."""
     lines = [
         "BEGIN:VCALENDAR",
         "VERSION:2.0",
@@ -54,7 +60,7 @@ def calendar_text(shop: Shop, *, now: datetime) -> str:
         "CALSCALE:GREGORIAN",
         f"X-WR-CALNAME:{escaped(shop.name)}",
     ]
-    for entry in entries(shop, now=now):
+    for entry in events:
         lines += _event(entry, now)
     return CRLF.join(folded(line) for line in [*lines, "END:VCALENDAR", ""])
 
@@ -89,10 +95,14 @@ def shop_mark() -> str:
 
 
 def escaped(text: str) -> str:
-    """Return a text as a value: backslash, semicolon, comma and line ends escaped (RFC 5545, 3.3.11)."""
-    for plain, written in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\r\n", "\\n"), ("\n", "\\n")):
+    """Return a text as a value: backslash, semicolon, comma and line ends escaped (RFC 5545, 3.3.11).
+
+    Other control characters may not stand in it, so each becomes a space.
+    """
+    text = "\n".join(text.splitlines())
+    for plain, written in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\n", "\\n")):
         text = text.replace(plain, written)
-    return text
+    return "".join(" " if unicodedata.category(letter) == "Cc" else letter for letter in text)
 
 
 def folded(line: str) -> str:
