@@ -9,6 +9,7 @@ from typing import Literal
 from planner.problems import BadInput
 from planner.schedule.workload import Workload
 
+MOST_ORDERS_TO_READ = 12
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -89,8 +90,13 @@ def _words_of_a_sum(proof: Proof, workload: Workload) -> str:
         f" {these} {minutes_in_words(proof.demand)} inside those days: {_asked(proof, workload)}."
         f" {minutes_in_words(missing)[0].upper()}{minutes_in_words(missing)[1:]}"
         f" {'is' if missing == 1 else 'are'} missing, in whatever order the work is done."
-        f" Without at least that much extra time it cannot be done."
+        f" Without at least that much extra time it cannot be done.{_on_their_number(count)}"
     )
+
+
+def _on_their_number(count: int) -> str:
+    """Say of a sum longer than anyone reads that none of fewer orders was found that shows it."""
+    return "" if count <= MOST_ORDERS_TO_READ else f" It takes the sum of all {count} to see it."
 
 
 def _asked(proof: Proof, workload: Workload) -> str:

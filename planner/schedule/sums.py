@@ -8,8 +8,7 @@ import numpy as np
 
 from planner.schedule.floor import Floor
 from planner.schedule.flow import Mask, Minutes, Pressing, groups, working_minutes
-
-MOST_ORDERS_TO_READ = 12
+from planner.schedule.proof import MOST_ORDERS_TO_READ
 
 
 class PlainSum:

@@ -53,6 +53,8 @@ def test_why_not_earlier_is_said_with_twelve_quilts_and_two_spans_at_most_and_ad
         words = answer.proof.words(joined)
         named = re.findall(r"\b\d{3}(?= by | and | needs|,)", words)
         assert 1 <= len(named) <= 12
+        held = {stage.order for stage in joined.stages if stage.id in set(answer.proof.stages)}
+        assert (f"the sum of all {len(held)}" in words) == (len(held) > 12)
         assert 1 <= words.count("Between") + words.count("Starting") <= 2
         assert check_proof(joined, answer.proof) == ()
 
