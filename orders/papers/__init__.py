@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django.db import transaction
@@ -10,6 +11,7 @@ from orders.background import errands
 from orders.models import (
     Bag,
     DesignVersion,
+    Enquiry,
     Entry,
     Errand,
     Event,
@@ -22,27 +24,40 @@ from orders.models import (
 )
 
 from . import press
+from .as_one import as_one_facts
+from .booklet import booklet_facts
 from .cloth_cuts import cloth_cuts_facts
+from .estimate import NoBand, estimate_facts
+from .leaving import hand_over_facts, unclaimed_facts
 from .look import picture_facts
 from .money import deposit_facts, quote_facts, receipt_facts
+from .quilter import quilter_facts
 from .safekeeping import damage_facts, in_care_facts
+from .supplies import materials_facts
 from .tags import stop_facts, tags_facts
 from .work import care_facts, cut_list_facts, has_small_parts, intake_facts
 
 __all__ = [
+    "NoBand",
+    "booklet",
     "bytes_of",
     "care",
     "cloth_cuts",
     "cut_list",
     "damage",
     "deposit",
+    "estimate",
+    "hand_over",
     "in_care",
     "intake",
+    "materials",
     "picture",
+    "quilter_sheet",
     "quote",
     "receipt",
     "stop_tags",
     "tags",
+    "unclaimed",
 ]
 
 
@@ -60,7 +75,7 @@ def intake(bag: Bag, *, by: Person | None) -> Paper:
 def quote(of: Quote, *, by: Person | None) -> Paper:
     """Make a quote's paper; the same quote has one paper."""
     before = Paper.objects.filter(kind=Paper.Kind.QUOTE, made_of__quote=of.pk).first()
-    facts = quote_facts(of) | {"small_parts": has_small_parts(of.order)}
+    facts = quote_facts(of) | as_one_facts(of) | {"small_parts": has_small_parts(of.order)}
     return before or _make(Paper.Kind.QUOTE, facts, order=of.order, by=by)
 
 
@@ -86,6 +101,11 @@ def cut_list(of: Order, *, by: Person | None) -> Paper:
 def cloth_cuts(of: Order, *, by: Person | None) -> Paper:
     """Make the cutting pictures of a quilt, a cloth a page."""
     return _make(Paper.Kind.CLOTH_CUTS, cloth_cuts_facts(of), order=of, by=by)
+
+
+def quilter_sheet(of: Order, *, by: Person | None) -> Paper:
+    """Make the sheet that goes with the top to whoever quilts it."""
+    return _make(Paper.Kind.QUILTER, quilter_facts(of), order=of, by=by)
 
 
 def care(of: Order, *, by: Person | None) -> Paper:
@@ -115,6 +135,33 @@ def damage(of: Incident, *, by: Person | None) -> Paper:
     if not of.on_papers:
         raise ValueError("This stays off papers until it is chosen for them.")
     return _make(Paper.Kind.DAMAGE, damage_facts(of), order=of.order, by=by)
+
+
+def estimate(of: Enquiry, *, by: Person | None) -> Paper:
+    """Make the paper of a band told before the shirts were seen; raises NoBand where none was told."""
+    return _make(Paper.Kind.ESTIMATE, estimate_facts(of), order=of.order, by=by)
+
+
+def materials(of: Order, *, by: Person | None) -> Paper:
+    """Make the list of the cloth a quilt has spoken for, to shop by."""
+    return _make(Paper.Kind.MATERIALS, materials_facts(of), order=of, by=by)
+
+
+def hand_over(of: Order, *, by: Person | None) -> Paper:
+    """Make the note of what left with whom, to be signed at the door."""
+    return _make(Paper.Kind.HAND_OVER, hand_over_facts(of), order=of, by=by)
+
+
+def unclaimed(of: Order, *, collect_by: date, sent_how: str, by: Person | None) -> Paper:
+    """Make the notice about a finished quilt that nobody collects: days and contacts, and a day asked for."""
+    return _make(
+        Paper.Kind.UNCLAIMED, unclaimed_facts(of, collect_by=collect_by, sent_how=sent_how), order=of, by=by
+    )
+
+
+def booklet(of: Order, *, by: Person | None) -> Paper:
+    """Make the booklet that goes with the quilt."""
+    return _make(Paper.Kind.BOOKLET, booklet_facts(of), order=of, by=by)
 
 
 def in_care(*, by: Person | None) -> Paper:

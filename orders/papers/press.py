@@ -19,6 +19,12 @@ if TYPE_CHECKING:
 FONTS = ("fraunces-latin-opsz.woff2", "atkinson-400.woff2", "atkinson-700.woff2")
 TEMPLATES = {kind: f"papers/{kind.replace(' ', '_')}.html" for kind in (*Paper.Kind.values, "plan")}
 SCHEME = "paper:"
+# Control characters that no page needs, and those that turn the direction of all that follows them.
+UNPRINTED = dict.fromkeys(
+    each
+    for some in (range(9), range(11, 32), range(127, 160), range(0x202A, 0x202F), range(0x2066, 0x206A))
+    for each in some
+)
 
 
 def is_ready() -> bool:
@@ -39,7 +45,8 @@ def keep(paper: Paper) -> str:
     """Set the paper, keep it under its number, and return the SHA-256 of its bytes."""
     shop = Shop.objects.the()
     about = {"number": paper.number, "kind": paper.get_kind_display(), "maker": shop.name if shop else ""}
-    photos = {number: _best_rendition(photo) for number, photo in _photos_of(paper.made_of).items()}
+    sizes = (800, 320) if paper.kind == Paper.Kind.BOOKLET else (320, 800)
+    photos = {number: _rendition(photo, sizes) for number, photo in _photos_of(paper.made_of).items()}
     pdf = set_paper(
         paper.kind,
         paper.made_of,
@@ -69,7 +76,7 @@ def set_paper(
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
 
-    html = render_to_string(TEMPLATES[kind], {"facts": facts, "about": about})
+    html = render_to_string(TEMPLATES[kind], {"facts": printable(facts), "about": printable(about)})
     fetcher = only_ours(photos or {}, picture)
     fonts = FontConfiguration()
     style = CSS(string=_style(size), url_fetcher=fetcher, font_config=fonts, base_url=SCHEME)
@@ -84,6 +91,17 @@ def set_paper(
         dpi=170,
     )
     return out.getvalue()
+
+
+def printable(facts: Any) -> Any:
+    """Return facts without the characters that would spoil a page or turn its lines round."""
+    if isinstance(facts, str):
+        return "".join(each for each in facts.translate(UNPRINTED) if not 0xD800 <= ord(each) <= 0xDFFF)
+    if isinstance(facts, dict):
+        return {name: printable(each) for name, each in facts.items()}
+    if isinstance(facts, list | tuple):
+        return [printable(each) for each in facts]
+    return facts
 
 
 def _style(paper_size: str) -> str:
@@ -122,8 +140,9 @@ def _type_of(file: Path) -> str:
     return "font/woff2" if file.suffix == ".woff2" else "image/jpeg"
 
 
-def _best_rendition(photo: Photo) -> Path:
-    return next((path for size in (320, 800) if (path := photo.rendition(size)).exists()), photo.file)
+def _rendition(photo: Photo, sizes: tuple[int, ...]) -> Path:
+    """The first of these sizes that is there, else the photograph itself."""
+    return next((path for size in sizes if (path := photo.rendition(size)).exists()), photo.file)
 
 
 def _photos_of(facts: dict[str, Any]) -> dict[int, Photo]:

@@ -17,6 +17,12 @@ from .cover import cover_of
 from .money import has_infant_clothes, the_shop
 from .saying import Saying, in_words
 
+WASH = {
+    "ready": "Clean, as it came", "wash": "To be washed", "twice": "To be washed twice",
+    "apart": "To be washed apart", "professional": "For a professional to clean",
+    "never": "Never to be washed",
+}  # fmt: skip
+
 
 def intake_facts(bag: Bag) -> dict[str, Any]:
     """Return what came in: who brought it, how many in words and figures, and each item."""
@@ -29,6 +35,7 @@ def intake_facts(bag: Bag) -> dict[str, Any]:
         "title": order.title if order else "",
         "customer": bag.customer.name,
         "reach": bag.customer.reach,
+        "address": bag.customer.address,
         "brought_by": bag.brought_by,
         "how": bag.get_how_display(),
         "on": say.day(shop.today()),
@@ -61,7 +68,7 @@ def _item(shirt: Shirt) -> dict[str, Any]:
         "found": shirt.found,
         "sides": ", ".join(piece.side for piece in shirt.pieces.all()),
         "flaws": shirt.flaws,
-        "wash": shirt.wash,
+        "wash": WASH.get(shirt.wash, ""),
         "story": shirt.story,
         "photo": photos[0].pk if photos else None,
     }
@@ -136,6 +143,10 @@ def has_small_parts(order: Order) -> bool:
     return any("snaps" in flags for flags in order.bags.values_list("shirts__flags", flat=True) if flags)
 
 
+def _spoken_for(order: Order) -> Any:
+    return order.reservations.filter(let_go_at=None).select_related("cloth")
+
+
 def care_facts(order: Order) -> dict[str, Any]:
     """Return how the quilt is washed and kept, and what it must not be used for."""
     shop = the_shop()
@@ -149,6 +160,8 @@ def care_facts(order: Order) -> dict[str, Any]:
         "year": shop.today().year,
         "maker": shop.name,
         "fibres": fibres,
+        "batting": sorted({each.cloth.name for each in _spoken_for(order) if each.role == "batting"}),
+        "label": order.label_words.splitlines(),
         "unwashable": "scent" in flags or any(shirt.wash == "never" for shirt in shirts),
         "bleeds": "bleeds" in flags,
         "infant": has_infant_clothes(order),
