@@ -33,6 +33,7 @@ class Paper(models.Model):
         IN_CARE = "in care", "Everything in care"
         PICTURE = "picture", "The quilt picture"
         CLOTH_CUTS = "cloth cuts", "Cloth to cut"
+        QUILTER = "quilter", "Quilter’s sheet"
         ESTIMATE = "estimate", "Estimate"
         MATERIALS = "materials", "Material list"
         HAND_OVER = "hand over", "Hand-over note"
@@ -60,7 +61,7 @@ class MessageQuerySet(models.QuerySet["Message"]):
     def note(
         self, order: models.Model, words: str, *, to: str, on: date, by: Person | None, how: str = "text"
     ) -> Message:
-        """Write down that these words reached a customer; the same ones, the same way and day, did so once."""
+        """Write down that words reached a customer; the same ones, the same way and day, did so once."""
         facts = {"to": to, "by": by}
         message, is_new = self.get_or_create(order=order, words=words, on=on, how=how, defaults=facts)
         if is_new:
@@ -116,7 +117,8 @@ class LinkQuerySet(models.QuerySet["Link"]):
 
     def opened_by(self, token: str, *, on: date) -> Link | None:
         """Return the link a token opens; unknown, expired and revoked are all the same None."""
-        return self.open_on(on).filter(token_hash=hash_of(token)).first()
+        found = self.open_on(on).select_related("order__customer")
+        return found.filter(token_hash=hash_of(token)).first()
 
 
 class Link(models.Model):

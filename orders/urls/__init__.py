@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from orders.urls import account
+from orders.urls import account, words
 from orders.views import (
     arrival,
     bag,
@@ -24,6 +24,7 @@ from orders.views import (
     log_book,
     measuring,
     papers,
+    papers_to_make,
     photos,
     places,
     quilt,
@@ -68,10 +69,12 @@ urlpatterns = [
     path("enquiries/new/", enquiry.new, name="new-enquiry"),
     path("enquiries/<int:pk>/", enquiry.enquiry, name="enquiry"),
     path("enquiries/<int:pk>/answer/", enquiry.answer, name="enquiry-answer"),
+    path("enquiries/<int:pk>/ways/", enquiry.ways, name="enquiry-ways"),
     path("enquiries/<int:pk>/pencil/", enquiry.pencil, name="enquiry-pencil"),
     path("enquiries/<int:pk>/eraser/", enquiry.eraser, name="enquiry-eraser"),
     path("enquiries/<int:pk>/decline/", enquiry.decline, name="enquiry-decline"),
     path("enquiries/<int:pk>/reopening/", enquiry.reopening, name="enquiry-reopening"),
+    path("enquiries/<int:pk>/estimate/", papers_to_make.estimate, name="enquiry-estimate"),
     path("enquiries/<int:pk>/order/", enquiry.order, name="enquiry-order"),
     # the Bag room
     path("quilts/<int:number>/bag/", bag.bags, name="order-bag"),
@@ -255,6 +258,7 @@ urlpatterns = [
     path("quilts/<int:number>/bench/second-look/<int:pk>/", second_look.done, name="bench-look-done"),
     path("quilts/<int:number>/bench/needles/", bench_sewn.needle_count, name="bench-needles"),
     path("quilts/<int:number>/bench/top/", bench_sewn.top, name="bench-top"),
+    path("quilts/<int:number>/bench/quilter/", bench_sewn.quilter_sheet, name="bench-quilter"),
     path("quilts/<int:number>/bench/cloth/", bench_cloth.cloth, name="bench-cloth"),
     path("quilts/<int:number>/bench/cloth/cut/", bench_cloth.done, name="bench-cloth-cut"),
     path("quilts/<int:number>/bench/cloth/paper/", bench_cloth.paper, name="bench-cloth-paper"),
@@ -269,6 +273,7 @@ urlpatterns = [
     path("stages/<int:pk>/pin/", stages.pin, name="stage-pin"),
     # the Account room
     *account.paths,
+    *words.paths,
     # the customer's page
     path("for-you/", include("orders.urls.for_you")),
     # papers

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST
 
+from orders import papers
 from orders.bench import needles, top_size
 from orders.forms.sewn import NeedlesForm, TopForm
 from orders.models import Shop
@@ -16,6 +17,7 @@ from orders.views.bench import bench_room
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
+from orders.views.rooms import room
 
 
 @require_POST
@@ -54,6 +56,17 @@ def top(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
         words += f" The {' and '.join(wavy)} edge is off the middle: ease it in, do not stretch it."
     tell(request, words)
     return redirect("order-bench", number)
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def quilter_sheet(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
+    """Print what goes with the top to whoever quilts it."""
+    order = room(request, number, "bench")["order"]
+    if drawn_quilt(order) is None:
+        raise Http404
+    return redirect("paper", papers.quilter_sheet(order, by=request.user).number)
 
 
 def _again(request: SignedIn, shop: Shop, number: int, **forms: Any) -> HttpResponse:

@@ -10,7 +10,14 @@ from orders import papers
 from orders.models import Paper
 from orders.views.callers import HELPER, OWNER, open_to
 
-FOR_HELPERS = (Paper.Kind.CUT_LIST, Paper.Kind.CLOTH_CUTS, Paper.Kind.CARE, Paper.Kind.TAGS, Paper.Kind.STOP)
+FOR_HELPERS = (
+    Paper.Kind.CUT_LIST,
+    Paper.Kind.CLOTH_CUTS,
+    Paper.Kind.QUILTER,
+    Paper.Kind.CARE,
+    Paper.Kind.TAGS,
+    Paper.Kind.STOP,
+)
 
 
 @require_safe
