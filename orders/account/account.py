@@ -7,11 +7,12 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from orders.account import money, quoting
+from orders.account import agreeing, money, parts_due, quoting, told_together
 from orders.account.account_lines import ledger_of
 from orders.customer import sending
 from orders.customer.reach import can_be_reached
 from orders.forms.money import AcceptanceForm, AgreedPaymentForm, ExemptionForm, ExtraLineForm
+from orders.forms.pricing import HoursForm, PartsForm, TogetherForm
 from orders.models import Exemption, Order, Paper, Quote, Shop
 from planner.price import by_hand
 from planner.units import round_exactly
@@ -76,7 +77,8 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "sms": sending.as_text_message(order, words, shop=shop),
         "line_form": ExtraLineForm(shop=shop),
         "payment_form": AgreedPaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
-        "yes_form": AcceptanceForm(names=money.names_that_pay(order)),
+        "yes_form": AcceptanceForm(names=agreeing.names_for(waiting.quote.all_told() if waiting else [])),
+        "dues": _dues(agreed, owing),
         **(_reckoned(order, shop, waiting) if reckon else _as_agreed(agreed, shop)),
     }
 
@@ -93,16 +95,31 @@ def _reckoned(order: Order, shop: Shop, waiting: Told | None) -> dict[str, Any]:
     try:
         now = quoting.prospect(order, shop)
     except quoting.CannotQuote as reasons:
-        return {"reasons": reasons.reasons, "extra_lines": extra_lines}
+        by_hour = HoursForm(shop=shop) if order.kind == Order.Kind.REPAIR else None
+        return {"reasons": reasons.reasons, "extra_lines": extra_lines, "hours_form": by_hour}
     return {
         "now": now,
         "exempt": exempt,
         "exemption_form": ExemptionForm(initial=said),
         "usual_lines": by_hand(),
+        "hours_form": HoursForm(shop=shop),
+        "parts_form": PartsForm(order=order, today=shop.today()),
+        "together_form": _together(order, waiting),
         "extra_lines": extra_lines,
         "wage": _wage(now, shop),
         "has_changed": waiting is not None and _differs(waiting.quote, now),
     }
+
+
+def _dues(agreed: Told | None, owing: money.Owing) -> tuple[parts_due.Due, ...]:
+    owed = owing.balance + owing.paid
+    return parts_due.dues_of(agreed.quote, owed=owed, paid=owing.paid) if agreed else ()
+
+
+def _together(order: Order, waiting: Told | None) -> TogetherForm | None:
+    others = told_together.can_be_told_with(order)
+    chosen = [each["order"] for each in waiting.quote.together] if waiting else []
+    return TogetherForm(others=others, chosen=chosen) if others else None
 
 
 def _wage(now: quoting.Prospect, shop: Shop) -> Wage | None:
@@ -118,9 +135,11 @@ def _wage(now: quoting.Prospect, shop: Shop) -> Wage | None:
 
 
 def _differs(quote: Quote, now: quoting.Prospect) -> bool:
+    """What is told together has its cents divided over all of it, so its deposit is not looked at."""
+    deposit = now.pricing.deposit.minor if not quote.together else quote.deposit
     priced = (quote.total, quote.deposit, quote.layout, quote.planned_for)
     layout = quoting.layout_mark(now.quilt) if now.quilt else ""
-    return priced != (now.pricing.total.minor, now.pricing.deposit.minor, layout, now.planned_for)
+    return priced != (now.pricing.total.minor, deposit, layout, now.planned_for)
 
 
 def _as_agreed(agreed: Told | None, shop: Shop) -> dict[str, Any]:

@@ -46,7 +46,7 @@ def accept(quote: Quote, *, said_by: str, how: str, by: Person | None) -> None:
 def names_for(told: Iterable[Quote]) -> list[str]:
     """Return whose yes counts for all that is told together."""
     names = [money.names_that_pay(each.order) for each in told]
-    return [name for name in names[0] if all(name in each for each in names)]
+    return [name for name in names[0] if all(name in each for each in names)] if names else []
 
 
 def _take_one(quote: Quote, quilt: Quilt | None, *, said_by: str, how: str, by: Person | None) -> None:

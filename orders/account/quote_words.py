@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from orders.models import Exemption, Order, Shop
-from orders.templatetags.shop import long_day
+from orders.models import Exemption, ExtraLine, Order, Shop
+from orders.templatetags.shop import hours, long_day
 from orders.templatetags.shop import money as written
 from planner.quilt import Quilt
 from planner.units import show_length
@@ -51,3 +51,10 @@ def depends_on(now: Prospect, shop: Shop) -> str:
     if now.to_buy:
         told.append("Cloth that still has to be bought comes in time.")
     return "\n".join(told).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def hours_in_words(line: ExtraLine, shop: Shop) -> str:
+    """Return a line by the hour as told: `Mending, 2 h 30 of work at $40.00 an hour, at most $80.00`."""
+    limit = f", at most {written(line.most, shop)}" if line.most else ""
+    told = f"{line.words}, {hours(line.minutes)} of work at {written(line.an_hour, shop)} an hour{limit}"
+    return told.replace("\N{NO-BREAK SPACE}", " ")

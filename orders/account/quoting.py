@@ -13,7 +13,7 @@ from django.db import transaction
 from orders import planning
 from orders.account.days_found import answer_by, days_of
 from orders.account.parts_due import parts_due
-from orders.account.quote_words import GAP, depends_on, size_in_words, tax_words
+from orders.account.quote_words import GAP, depends_on, hours_in_words, size_in_words, tax_words
 from orders.account.told_together import let_go, lock
 from orders.bag.lacking import not_measured_or_logged, what_is_missing
 from orders.models import Event, Exemption, ExtraLine, Order, Person, Quote, Shop, issue_quote
@@ -159,15 +159,17 @@ def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...], terms: Terms) 
 
 
 def _extras(order: Order, shop: Shop) -> tuple[Line, ...]:
-    return tuple(_line_of(each, shop.currency) for each in order.extra_lines.all())
+    return tuple(_line_of(each, shop) for each in order.extra_lines.all())
 
 
-def _line_of(extra: ExtraLine, currency: str) -> Line:
+def _line_of(extra: ExtraLine, shop: Shop) -> Line:
+    currency = shop.currency
     if extra.minutes is None or extra.an_hour is None:
         return Line.of(extra.words, Money(extra.minor, currency), kind=extra.kind)
     most = Money(extra.most, currency) if extra.most is not None else None
     rate = Rate(Decimal(extra.an_hour), currency, "hour")
-    return by_the_hour(extra.words, extra.minutes, rate, most=most)
+    made = by_the_hour(extra.words, extra.minutes, rate, most=most)
+    return Line.of(hours_in_words(extra, shop), made.amount, kind=extra.kind)
 
 
 def _to_buy(offer: Offer) -> Iterator[tuple[str, int]]:

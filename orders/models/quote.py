@@ -48,9 +48,7 @@ class Quote(models.Model):
     deposit = models.BigIntegerField()
     instalments = models.JSONField(default=list)
     dues = models.JSONField(default=list, blank=True)
-    told_with = models.ForeignKey(
-        "self", models.PROTECT, null=True, blank=True, related_name="told_after"
-    )
+    told_with = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="told_after")
     together = models.JSONField(default=list, blank=True)
     planned_for = models.DateField(null=True, blank=True)
     depends_on = models.TextField(blank=True)

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from django.urls import path
 
-from orders.views import account, books, certificates, hand_over, ledger, links, messages, payments, quotes
+from orders.views import (
+    account,
+    books,
+    certificates,
+    hand_over,
+    her_page,
+    ledger,
+    links,
+    messages,
+    papers_to_make,
+    payments,
+    quotes,
+)
 
 paths = [
     path("quilts/<int:number>/account/", account.account, name="order-account"),
@@ -12,6 +24,8 @@ paths = [
     path(
         "quilts/<int:number>/account/lines/<int:pk>/removal/", quotes.line_removal, name="order-line-removal"
     ),
+    path("quilts/<int:number>/account/hours/", quotes.hours, name="order-hours"),
+    path("quilts/<int:number>/account/parts/", quotes.parts, name="order-parts"),
     path("quilts/<int:number>/account/exemption/", quotes.exemption, name="order-exemption"),
     path(
         "quilts/<int:number>/account/exemption/removal/",
@@ -56,6 +70,13 @@ paths = [
     path("quilts/<int:number>/account/links/", links.link, name="order-link"),
     path("quilts/<int:number>/account/links/<int:pk>/closing/", links.closing, name="order-link-closing"),
     path("quilts/<int:number>/account/messages/", messages.message, name="order-message"),
+    path("quilts/<int:number>/account/people/", her_page.people_of, name="order-people"),
+    path("quilts/<int:number>/account/papers/<slug:noun>/", papers_to_make.make, name="order-paper"),
+    path(
+        "quilts/<int:number>/account/unclaimed-notice/",
+        papers_to_make.unclaimed,
+        name="order-unclaimed-notice",
+    ),
     path("quilts/<int:number>/hand-over/", hand_over.hand_over, name="order-hand-over"),
     # the books
     path("books/", books.books, name="books"),

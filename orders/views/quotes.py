@@ -8,9 +8,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from orders import papers
-from orders.account import agreeing, quoting
-from orders.account.money import names_that_pay, the_shop
+from orders.account import agreeing, hourly, parts_due, quoting, told_together
+from orders.account.money import the_shop
 from orders.forms.money import AcceptanceForm, ExemptionForm, ExtraLineForm
+from orders.forms.pricing import HoursForm, PartsForm, TogetherForm
 from orders.models import CannotAccept, Exemption, Order, Quote
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
@@ -21,10 +22,14 @@ from orders.views.notices import tell
 @open_to(OWNER)
 def issue(request: SignedIn, number: int) -> HttpResponse:
     order, by = get_object_or_404(Order, number=number), request.user
+    form = TogetherForm(request.POST, others=told_together.can_be_told_with(order))
+    if not form.is_valid():
+        return account.page(request, number, status=422, together_form=form)
     try:
-        quote = quoting.issue(order, the_shop(), by=by)
-    except quoting.CannotQuote:
-        return account.page(request, number, status=422)
+        quote = quoting.issue(order, the_shop(), by=by, also=form.orders())
+    except quoting.CannotQuote as reasons:
+        form.add_error("also", str(reasons))
+        return account.page(request, number, status=422, together_form=form)
     papers.quote(quote, by=by)
     tell(request, f"Quote {quote.number} stands as it is told, until {quote.valid_until:%-d %B}.")
     return redirect("order-account", number)
@@ -34,7 +39,7 @@ def issue(request: SignedIn, number: int) -> HttpResponse:
 @open_to(OWNER)
 def acceptance(request: SignedIn, number: int, version: int) -> HttpResponse:
     quote = _quote(number, version)
-    form = AcceptanceForm(request.POST, names=names_that_pay(quote.order))
+    form = AcceptanceForm(request.POST, names=agreeing.names_for(quote.all_told()))
     if not form.is_valid():
         return account.page(request, number, status=422, yes_form=form)
     said_by, how = form.cleaned_data["said_by"], form.cleaned_data["how"]
@@ -51,7 +56,7 @@ def acceptance(request: SignedIn, number: int, version: int) -> HttpResponse:
 @open_to(OWNER)
 def withdrawal(request: SignedIn, number: int, version: int) -> HttpResponse:
     quote, by = _quote(number, version), request.user
-    quote.withdraw(by=by)
+    told_together.withdraw(quote, by=by)
     tell(request, f"Quote {quote.number} is taken back.")
     return redirect("order-account", number)
 
@@ -65,6 +70,32 @@ def line(request: SignedIn, number: int) -> HttpResponse:
         return account.page(request, number, status=422, line_form=form)
     said = form.cleaned_data
     quoting.add_line(order, words=said["words"], kind=said["kind"], minor=said["amount"], by=by)
+    return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
+
+
+@require_POST
+@open_to(OWNER)
+def hours(request: SignedIn, number: int) -> HttpResponse:
+    order, by, shop = get_object_or_404(Order, number=number), request.user, the_shop()
+    form = HoursForm(request.POST, shop=shop)
+    if not form.is_valid():
+        return account.page(request, number, status=422, hours_form=form)
+    said = form.cleaned_data
+    hourly.put(
+        order, said["words"], minutes=said["hours"], an_hour=said["an_hour"], most=said["most"],
+        currency=shop.currency, by=by,
+    )  # fmt: skip
+    return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
+
+
+@require_POST
+@open_to(OWNER)
+def parts(request: SignedIn, number: int) -> HttpResponse:
+    order, by = get_object_or_404(Order, number=number), request.user
+    form = PartsForm(request.POST, order=order, today=the_shop().today())
+    if not form.is_valid():
+        return account.page(request, number, status=422, parts_form=form)
+    parts_due.name_days(order, form.cleaned_data["days"], by=by)
     return redirect(f"{reverse('order-account', args=[number])}?quote=new#price")
 
 
