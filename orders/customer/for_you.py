@@ -7,9 +7,13 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from django.db import transaction
+
 from orders.account import agreeing
-from orders.account.money import PAID_INTO, Owing, moved, names_that_pay, owing_from
-from orders.models import Account, Block, Order, Posting, Quote, Shop
+from orders.account.money import names_that_pay
+from orders.customer.her_money import HerMoney, money_of
+from orders.customer.people import Seat, seat_of
+from orders.models import Block, Event, Order, Quote, Shop
 from orders.papers.saying import in_words
 from orders.templatetags.shop import day as short
 from orders.yes.yes_to_picture import TooLate
@@ -33,55 +37,92 @@ LEAVES = {
 class Page:
     """What stands on the page, in the order it is read."""
 
+    seat: Seat
     headline: str
     lead: str
+    wants: str
     price: Quote | None
-    picture: bool
     steps: tuple[tuple[str, str], ...]
     done: int
     to_come: str
-    owing: Owing
-    payments: tuple[tuple[date, int], ...]
-    total: int
+    money: HerMoney | None
     has_tax: bool
+    how_to_pay: str
     shirts: str
     whereabouts: str
+    photo: int | None
+    may_write_label: bool
+    cut_is_open: bool
+    tells_people: bool
+
+
+def seat_at(order: Any) -> Seat:
+    """Return whose link opened the page of an order from `order_opened_by`; no query."""
+    return seat_of(order, order.link_to, [each[1:] for each in sorted(order.payers_listed or [])])
 
 
 def page_of(order: Any, shop: Shop) -> Page:
     """Return the page of an order that came from `order_opened_by`; two queries more."""
-    quotes = list(order.quotes.all())
-    entered = Posting.objects.filter(entry__order=order).select_related("entry__reversed_by")
-    postings = list(entered.order_by("pk"))
+    seat, quotes = seat_at(order), list(order.quotes.all())
     agreed = next((each for each in quotes if each.standing(on=shop.today()) == "accepted"), None)
     price = next((each for each in quotes if each.standing(on=shop.today()) == "open"), None)
-    owing = owing_from(postings, deposit=agreed.deposit if agreed else 0)
-    goes_on = order.handed_over_at is None and order.cancelled_at is None
+    wants = _wanted(order, seat, price)
+    money = money_of(order, seat, agreed, currency=shop.currency) if seat.sees_money else None
     steps, done = _steps(order, agreed, shop)
     return Page(
+        seat=seat,
         headline=_headline(order, is_agreed=agreed is not None),
         lead=_lead(order, is_agreed=agreed is not None),
-        price=price if goes_on else None,
-        picture=goes_on and price is None and order.asked is not None and order.picture_yes_at is None,
+        wants=wants,
+        price=price if wants == "price" else None,
         steps=steps,
         done=done,
         to_come=_to_come(order),
-        owing=owing,
-        payments=tuple(_payments(postings)),
-        total=owing.charged,
+        money=money if money and money.of_all else None,
         has_tax=agreed is not None and agreed.tax > 0,
+        how_to_pay=shop.how_to_pay,
         shirts=_count(order),
         whereabouts=_whereabouts(order),
+        photo=order.photo if may_see_photos(order, seat) else None,
+        may_write_label=may_write_label(order, seat),
+        cut_is_open=not (order.handed_over_at or order.cancelled_at),
+        tells_people=bool(order.recipient or order.collector or not seat.decides),
     )
 
 
-def _payments(postings: list[Posting]) -> list[tuple[date, int]]:
-    """What came in and stayed; a payment taken back is told neither way."""
-    stayed = [
-        each for each in postings if not each.entry.reverses_id and not hasattr(each.entry, "reversed_by")
-    ]
-    came = [(each.entry.day, moved([each], [Account.OWED], PAID_INTO)) for each in stayed]
-    return [(day, minor) for day, minor in came if minor]
+def _wanted(order: Any, seat: Seat, price: Quote | None) -> str:
+    """The one thing that is asked of whoever holds this link: price, picture, label, or nothing."""
+    if order.handed_over_at or order.cancelled_at:
+        return ""
+    if price is not None:
+        return "price" if seat.pays or seat.decides else ""
+    if order.asked is not None and order.picture_yes_at is None:
+        return "picture" if seat.sees_the_quilt else ""
+    return "label" if may_write_label(order, seat) and not order.label_words else ""
+
+
+def may_write_label(order: Any, seat: Seat) -> bool:
+    """Say whether the words for the label are still hers to write: agreed, and not sewn on yet."""
+    sewn_on = _done(order, "finish") or order.handed_over_at or order.cancelled_at
+    is_quilt = order.kind != Order.Kind.REPAIR
+    return bool(order.accepted_at and is_quilt and not sewn_on and (seat.decides or seat.pays))
+
+
+def may_see_photos(order: Any, seat: Seat) -> bool:
+    """Say whether photographs of the quilt in work are shown: of a memorial only where asked for."""
+    return seat.sees_the_quilt and (order.pictures_welcome or not order.memorial)
+
+
+@transaction.atomic
+def write_label(order: Any, words: str, *, name: str) -> None:
+    """Keep the words for the label, and who gave them; the same words again change nothing."""
+    now = Order.objects.select_for_update().get(pk=order.pk)
+    if not may_write_label(order, seat_at(order)):
+        raise TooLate("The label is sewn on already, or the order is closed. Ask the shop.")
+    if now.label_words != words:
+        before, now.label_words, now.label_by = now.label_words, words, name
+        now.save(update_fields=["label_words", "label_by"])
+        Event.objects.note("label words", by=None, order=now, said_by=name, words=words, before=before)
 
 
 def _done(order: Any, *kinds: str) -> bool:

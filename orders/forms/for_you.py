@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 
+from orders.forms.her_page import three_lines
 from orders.forms.picture import moving_field
 
 
@@ -24,6 +25,19 @@ class NameTick(forms.CheckboxInput):
 
     def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
         return data.get(name, "")
+
+
+class PriceAnswerForm(AnswerForm):
+    """Her yes to the price: a tick where her link has her name, else her name typed."""
+
+    def __init__(self, *args: Any, known: str = "", **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if known:
+            self.fields["name"] = forms.CharField(
+                label=f"I am {known}", max_length=120,
+                widget=NameTick(attrs={"value": known}, check_test=lambda typed: typed == known),
+                error_messages={"required": f"Tick that it is you, {known}."},
+            )  # fmt: skip
 
 
 class PictureAnswerForm(AnswerForm):
@@ -56,3 +70,15 @@ class WishForm(AnswerForm):
         error_messages={"required": "Write what should change."},
     )  # fmt: skip
     field_order = ["number", "words", "name"]
+
+
+class LabelForm(forms.Form):
+    """The words for the label; none is an answer too, by leaving it alone."""
+
+    words = forms.CharField(
+        label="Words for the label", max_length=200, widget=forms.Textarea({"rows": 3}),
+        error_messages={"required": "Write the words, or leave it: then only the year is sewn."},
+    )  # fmt: skip
+
+    def clean_words(self) -> str:
+        return three_lines(self.cleaned_data["words"])

@@ -7,17 +7,30 @@ from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
-from django.db.models import Exists, F, JSONField, Min, OuterRef, Prefetch, Q, QuerySet, Subquery, Sum
+from django.db.models import (
+    Count,
+    Exists,
+    F,
+    Func,
+    JSONField,
+    Min,
+    OuterRef,
+    Prefetch,
+    Q,
+    QuerySet,
+    Subquery,
+    Sum,
+)
 from django.db.models.functions import Coalesce
 
 from .asked_picture import AskedPicture, LeaveToMove
 from .bag import Bag
 from .consent import Consent
 from .design import Block, Cut, Design, DesignVersion, Move
-from .order import Order
+from .order import Order, Payer
 from .paper import Link
 from .photo import Photo
-from .shirt import Shirt
+from .shirt import Piece, Shirt
 
 COUNTED = {
     "shirts_logged": Q(),
@@ -37,6 +50,7 @@ def order_opened_by(link: int, *, on: date) -> Any:
         .prefetch_related(None)
         .select_related("customer", "design")
         .annotate(**_drawn(), **_asked(), **_days(), **_shirts(), photo=_newest_photo())
+        .annotate(link_to=Subquery(opened.values("to")[:1]), payers_listed=_payers())
         .prefetch_related(Prefetch("blocks", Block.objects.select_related("piece__shirt")), "stages")
         .filter(Exists(opened))
         .first()
@@ -50,6 +64,24 @@ def _give_layout(order: Any) -> None:
     """Let the little quilt find the layout that came with the order."""
     with suppress(Design.DoesNotExist):
         order.design.standing = [SimpleNamespace(quilt=order.drawn)] if order.drawn is not None else []
+
+
+class _Listed(Func):
+    """Rows as one list of lists in JSON, so that a handful of them costs no query of its own."""
+
+    output_field = JSONField()
+    contains_aggregate = True
+    template = "JSON_GROUP_ARRAY(JSON_ARRAY(%(expressions)s))"
+
+    def as_postgresql(self, compiler: Any, connection: Any, **more: Any) -> Any:
+        more["template"] = "JSONB_AGG(JSONB_BUILD_ARRAY(%(expressions)s))"
+        return self.as_sql(compiler, connection, **more)
+
+
+def _payers() -> Subquery:
+    """Who pays, in the order in which they were written down: row, customer, name and share."""
+    rows = Payer.objects.filter(order=OuterRef("pk"))
+    return _one(rows, _Listed("pk", "customer_id", "customer__name", "share"))
 
 
 def _drawn() -> dict[str, Subquery]:
@@ -88,12 +120,22 @@ def _days() -> dict[str, Subquery]:
 
 
 def _shirts() -> dict[str, Any]:
-    shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk"))
+    others = Exists(
+        Piece.objects.filter(shirt=OuterRef("pk"), order__isnull=False).exclude(
+            order=OuterRef(OuterRef("pk"))
+        )
+    )
+    ours = Exists(Piece.objects.filter(shirt=OuterRef("pk"), order=OuterRef(OuterRef("pk"))))
+    shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk")).filter(ours | ~others)
     found = {name: shirts.filter(which) for name, which in COUNTED.items()}
     counted = {name: Coalesce(_one(these, Sum("garments")), 0) for name, these in found.items()}
-    return counted | {
-        "shirts_counted": Coalesce(_one(Bag.objects.filter(orders=OuterRef("pk")), Sum("count")), 0)
-    }
+    alone = Bag.objects.filter(orders=OuterRef("pk")).exclude(pk__in=_shared_bags())
+    return counted | {"shirts_counted": Coalesce(_one(alone, Sum("count")), 0)}
+
+
+def _shared_bags() -> Any:
+    """Bags that serve several orders: their count is nobody's alone, so no page tells it."""
+    return Bag.objects.annotate(serves=Count("orders")).filter(serves__gt=1).values("pk")
 
 
 def _newest_photo() -> Subquery:

@@ -2,13 +2,14 @@
 
 from django.urls import path
 
-from orders.views import for_you, for_you_cut
+from orders.views import for_you, for_you_cut, for_you_label
 
 urlpatterns = [
     path("", for_you.page, name="for-you"),
     path("price/", for_you.price, name="for-you-price"),
     path("picture/", for_you.picture, name="for-you-picture"),
     path("wish/", for_you.wish, name="for-you-wish"),
+    path("label/", for_you_label.label, name="for-you-label"),
     path("cut/", for_you_cut.page, name="for-you-cut"),
     path("cut/pile/", for_you_cut.pile, name="for-you-cut-pile"),
     path("cut/<int:pk>/", for_you_cut.one, name="for-you-cut-one"),

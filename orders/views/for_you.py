@@ -16,11 +16,11 @@ from django.views.decorators.http import require_POST, require_safe
 
 from orders.account import agreeing
 from orders.customer import for_you
-from orders.forms.for_you import AnswerForm, PictureAnswerForm, WishForm
+from orders.forms.for_you import AnswerForm, LabelForm, PictureAnswerForm, PriceAnswerForm, WishForm
 from orders.models import CannotAccept, Link, Photo, Shop
 from orders.models.photo import SIZES
 from orders.views.callers import ANYONE, open_to
-from orders.views.her_link import COOKIE, SALT, closed, for_her, opened, privately
+from orders.views.her_link import COOKIE, SALT, closed, for_her, is_kept_back, opened, privately
 from orders.views.photos import answer, lay_flat
 from orders.yes import her_picture
 from orders.yes.yes_to_picture import TooLate
@@ -39,6 +39,8 @@ def open_link(request: HttpRequest, token: str) -> HttpResponse:
         link = Link.objects.opened_by(token, on=shop.today())
         if link is None:
             note_wrong(request)
+        elif is_kept_back(link, on=shop.today()):
+            link = None
     if shop is None or link is None:
         return closed()
     response = redirect("for-you")
@@ -64,14 +66,15 @@ def page(request: HttpRequest) -> HttpResponse:
 @for_her
 def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **forms: Any) -> HttpResponse:
     shown = for_you.page_of(order, shop)
-    if shown.picture:
+    if shown.wants == "picture":
         forms = her_picture.shown_to_her(order, shop, request.GET) | forms
     context = {
         "order": order,
         "shop": shop,
         "today": shop.today(),
         "page": shown,
-        "answer_form": AnswerForm(initial={"number": shown.price.number if shown.price else None}),
+        "answer_form": price_form(order, initial={"number": shown.price.number if shown.price else None}),
+        "label_form": LabelForm(initial={"words": order.label_words}),
         "picture_form": picture_form(order, initial={"number": order.asked}),
         "wish_form": WishForm(initial={"number": order.asked}, prefix="wish"),
         **forms,
@@ -85,7 +88,7 @@ def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **f
 @open_to(ANYONE)
 @for_her
 def price(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
-    form = AnswerForm(request.POST)
+    form = price_form(order, request.POST)
     return take(request, order, for_you.say_yes_to_price, form, name="answer_form")
 
 
@@ -95,6 +98,11 @@ def price(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
 def picture(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
     form = picture_form(order, request.POST)
     return take(request, order, her_picture.say_yes, form, name="picture_form")
+
+
+def price_form(order: Any, *args: Any, **kwargs: Any) -> PriceAnswerForm:
+    """Return the form of her yes to the price; a link with a name on it needs no typing."""
+    return PriceAnswerForm(*args, known=order.link_to, **kwargs)
 
 
 def picture_form(order: Any, *args: Any, **kwargs: Any) -> PictureAnswerForm:
@@ -138,7 +146,8 @@ def of_the_newest(form: AnswerForm, order: Any) -> AnswerForm:
 def panel(request: HttpRequest, number: int, corners: str, size: int) -> HttpResponse:
     """Send a part of a photo that is in the picture she is asked about, and of no other."""
     _, order = opened(request)
-    asked = her_picture.asked_of(order) if order is not None else None
+    sees = order is not None and for_you.seat_at(order).sees_the_quilt
+    asked = her_picture.asked_of(order) if sees else None
     sha256 = asked.shows(number) if asked else ""
     if not sha256:
         raise Http404
@@ -149,7 +158,7 @@ def panel(request: HttpRequest, number: int, corners: str, size: int) -> HttpRes
 @open_to(ANYONE)
 def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     _, order = opened(request)
-    if order is None or size not in SIZES:
+    if order is None or size not in SIZES or not for_you.may_see_photos(order, for_you.seat_at(order)):
         raise Http404
     return privately(answer(request, get_object_or_404(Photo.objects.of(order), pk=number), size))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from functools import wraps
 from typing import Any, TypeVar
 
@@ -11,7 +12,8 @@ from django.core import signing
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.template.loader import render_to_string
 
-from orders.models import Shop
+from orders.customer import for_you, people
+from orders.models import Link, Shop
 from orders.models.for_you import order_opened_by
 
 Response = TypeVar("Response", bound=HttpResponseBase)
@@ -37,7 +39,21 @@ def opened(request: HttpRequest) -> tuple[Any, Any]:
         link = signing.loads(request.COOKIES.get(COOKIE, ""), salt=SALT)
     except signing.BadSignature:
         return shop, None
-    return shop, order_opened_by(link, on=shop.today()) if shop else None
+    if shop is None:
+        return None, None
+    order = order_opened_by(link, on=shop.today())
+    if order is not None and people.is_kept_from(order, for_you.seat_at(order), on=shop.today()):
+        return shop, None
+    return shop, order
+
+
+def is_kept_back(link: Link, *, on: date) -> bool:
+    """Say whether a link that is open leads to what is still a surprise for whoever holds it."""
+    order: Any = link.order
+    if order.secret_until is None or order.secret_until <= on:
+        return False
+    payers = order.payers.order_by("pk").values_list("customer", "customer__name", "share")
+    return people.is_kept_from(order, people.seat_of(order, link.to, list(payers)), on=on)
 
 
 def closed() -> HttpResponse:

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from orders.account.money import the_shop
+from orders.customer import people
 from orders.customer.reach import can_be_reached
 from orders.models import Link, Order
 from orders.views import account
@@ -26,8 +27,13 @@ def link(request: SignedIn, number: int) -> HttpResponse:
     order, by = get_object_or_404(Order, number=number), request.user
     if not can_be_reached():
         return account.page(request, number, status=409, refused=NOT_FROM_OUTSIDE)
+    to = request.POST.get("to", "") or order.customer.name
+    if to not in people.names_on(order):
+        return account.page(request, number, status=422, refused=f"{to} is not on this order.")
+    if people.is_kept_from(order, people.seat_of(order, to, payers_of(order)), on=the_shop().today()):
+        return account.page(request, number, status=409, refused=STILL_A_SECRET)
     day = max(the_shop().today(), order.needed_by or the_shop().today())
-    _, token = Link.objects.give_out(order, until=day + OPEN_FOR, by=by)
+    _, token = Link.objects.give_out(order, until=day + OPEN_FOR, by=by, to=to)
     # Kept in the session only until the next page has shown it; the record has its hash alone.
     request.session["link given out"] = f"{settings.ADDRESS}{reverse('for-you-open', args=[token])}"
     return redirect(f"{reverse('order-account', args=[number])}#link")
@@ -42,6 +48,13 @@ def closing(request: SignedIn, number: int, pk: int) -> HttpResponse:
     return redirect("order-account", number)
 
 
+def payers_of(order: Order) -> list[tuple[int, str, int]]:
+    """Return who pays: customer, name and share, in the order in which they were written down."""
+    rows = order.payers.select_related("customer").order_by("pk")
+    return [(each.customer_id, each.customer.name, each.share) for each in rows]
+
+
+STILL_A_SECRET = "It is still a secret from them. Take the day out first, or wait for it."
 NOT_FROM_OUTSIDE = (
     "Nobody outside can open the shop’s address, so a link would lead nowhere. "
     "Send the paper or the words instead."

@@ -1,0 +1,103 @@
+"""The money on a customer's page: all of it, or her own part where several pay. Nobody reads another's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from orders.account.money import PAID_INTO, Owing, moved, owing_from
+from orders.account.parts_due import Due, dues_of
+from orders.customer.people import Seat
+from orders.models import Account, Entry, Posting, Quote
+from planner.price import split_in_turn
+from planner.units import Money
+
+CHANGES = (Entry.Kind.ADDED, Entry.Kind.CREDIT, Entry.Kind.WRITE_OFF)
+
+
+@dataclass(frozen=True)
+class HerMoney:
+    """Minor units. `total` is hers to pay of `of_all`; they are equal where nobody else pays."""
+
+    total: int
+    of_all: int
+    payments: tuple[tuple[date, int], ...]
+    balance: int
+    first: int
+    is_settled: bool
+    changes: tuple[tuple[date, str, int], ...] = ()
+    dues: tuple[Due, ...] = ()
+
+    @property
+    def agreed(self) -> int:
+        """What the price came to before anything was added or taken off."""
+        return self.of_all - sum(minor for _, _, minor in self.changes if minor > 0)
+
+
+def money_of(order: Any, seat: Seat, agreed: Quote | None, *, currency: str) -> HerMoney:
+    """Return what stands on her page about money; one query."""
+    before = _told_before(order, agreed) if seat.pays_a_part else []
+    rows = list(_postings(order, before))
+    mine = [each for each in rows if each.entry.order_id == order.pk]
+    owing = owing_from(mine, deposit=agreed.deposit if agreed else 0)
+    payments = tuple(_payments(mine, seat))
+    if not seat.pays_a_part:
+        due, settled = owing.deposit_left, owing.is_settled
+        changes = tuple(_changes(mine))
+        dues = dues_of(agreed, owed=owing.balance + owing.paid, paid=owing.paid) if agreed else ()
+        told = (owing.charged, owing.charged, payments, owing.balance, due, settled)
+        return HerMoney(*told, changes=changes, dues=dues)
+    others = [owing_from(_of(rows, number), deposit=0) for number in before]
+    part = _parts([*others, owing], seat, currency)
+    balance = part - sum(minor for _, minor in payments)
+    return HerMoney(part, owing.charged, payments, balance, 0, owing.charged > 0 and balance == 0)
+
+
+def _parts(owings: Sequence[Owing], seat: Seat, currency: str) -> int:
+    """Her part of the last of these accounts, the cents divided as over all of them."""
+    dues = [Money(each.charged - each.credited - each.written_off, currency) for each in owings]
+    assert seat.mine is not None
+    return split_in_turn(dues, seat.shares)[-1][seat.mine].minor
+
+
+def _told_before(order: Any, agreed: Quote | None) -> list[int]:
+    """The numbers of the orders whose price was told together with this one's, and before it."""
+    numbers = [int(each["order"]) for each in agreed.together] if agreed else []
+    return numbers[: numbers.index(order.number)] if order.number in numbers else []
+
+
+def _postings(order: Any, before: list[int]) -> Iterable[Posting]:
+    hers = {"entry__order__number__in": [order.number, *before]} if before else {"entry__order": order}
+    found = Posting.objects.filter(**hers).select_related("entry__reversed_by", "entry__order")
+    return found.order_by("pk")
+
+
+def _of(rows: Iterable[Posting], number: int) -> list[Posting]:
+    return [each for each in rows if each.entry.order is not None and each.entry.order.number == number]
+
+
+def _changes(rows: Iterable[Posting]) -> Iterable[tuple[date, str, int]]:
+    """What was added to the price or taken off it since, and stands: day, words, above or below nothing."""
+    sums: dict[int, list[Posting]] = {}
+    for each in rows:
+        stands = not (each.entry.reverses_id or hasattr(each.entry, "reversed_by"))
+        if stands and each.entry.kind in CHANGES:
+            sums.setdefault(each.entry_id, []).append(each)
+    for group in sums.values():
+        entry = group[0].entry
+        minor = sum(leg.minor if leg.into == Account.OWED else -leg.minor for leg in group)
+        yield entry.day, entry.words, minor
+
+
+def _payments(rows: Iterable[Posting], seat: Seat) -> Iterable[tuple[date, int]]:
+    """What came in and stayed, hers alone where others pay too; one taken back is told neither way."""
+    for each in rows:
+        if each.entry.reverses_id or hasattr(each.entry, "reversed_by"):
+            continue
+        if seat.pays_a_part and each.entry.payer_id != seat.customer:
+            continue
+        minor = moved([each], [Account.OWED], PAID_INTO)
+        if minor:
+            yield each.entry.day, minor

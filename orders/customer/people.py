@@ -1,0 +1,98 @@
+"""The people round an order: who pays, who decides, who gets it, who collects it, and what each may see."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from orders.models import Event, Order, Person
+from orders.models.people import fold_name
+
+
+@dataclass(frozen=True)
+class Seat:
+    """Whom a link was given to. `shares` are all payers' shares in their order, `mine` the place of hers.
+
+    One link may be several of these at once: an aunt who ordered it, pays for it and decides.
+    """
+
+    name: str
+    pays: bool
+    decides: bool
+    receives: bool = False
+    collects: bool = False
+    shares: tuple[int, ...] = ()
+    mine: int | None = None
+    customer: int | None = None
+
+    @property
+    def pays_a_part(self) -> bool:
+        """Say whether others pay too, so that her part is told and nobody else's."""
+        return self.mine is not None and len(self.shares) > 1
+
+    @property
+    def sees_money(self) -> bool:
+        return self.pays
+
+    @property
+    def sees_the_quilt(self) -> bool:
+        """Whoever only collects it is told the day, and shown nothing of the quilt."""
+        return self.pays or self.decides or self.receives
+
+    @property
+    def receives_only(self) -> bool:
+        """Say whether nothing is told but what somebody who is given a quilt may know."""
+        return not (self.pays or self.decides)
+
+
+def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
+    """Return what a link to `name` is, without one the customer's; payers are (customer, name, share)."""
+    whole = fold_name(name or order.customer.name)
+    is_customer = whole == fold_name(order.customer.name)
+    places = [number for number, each in enumerate(payers) if fold_name(str(each[1])) == whole]
+    mine = places[0] if places else None
+    return Seat(
+        name=name or order.customer.name,
+        pays=mine is not None or (is_customer and not payers),
+        decides=whole == fold_name(order.approver),
+        receives=whole == fold_name(order.recipient) or is_customer,
+        collects=whole == fold_name(order.collector),
+        shares=tuple(int(each[2]) for each in payers),
+        mine=mine,
+        customer=int(payers[mine][0]) if mine is not None else None,
+    )
+
+
+def is_kept_from(order: Any, seat: Seat, *, on: date) -> bool:
+    """Say whether it is a surprise for whoever holds this link; who pays or decides knows of it."""
+    if order.secret_until is None or order.secret_until <= on or seat.pays or seat.decides:
+        return False
+    return fold_name(seat.name) == fold_name(order.recipient)
+
+
+def names_on(order: Order) -> list[str]:
+    """Return everybody a link may be given to, the customer first."""
+    payers = [each.customer.name for each in order.payers.select_related("customer").order_by("pk")]
+    every = [order.customer.name, *payers, order.approver, order.recipient, order.collector]
+    return list({fold_name(name): name for name in reversed(every) if name}.values())[::-1]
+
+
+@transaction.atomic
+def write_down(order: Order, *, by: Person, **said: Any) -> None:
+    """Keep who is who and what may be shown; what is as it was is not written again."""
+    now = Order.objects.select_for_update().get(pk=order.pk)
+    changed = {name: value for name, value in said.items() if getattr(now, name) != value}
+    if not changed:
+        return
+    for name, value in changed.items():
+        setattr(now, name, value)
+    if "label_words" in changed:
+        now.label_by = by.name
+        changed["label_by"] = by.name
+    now.save(update_fields=list(changed))
+    facts = {name: str(value or "") for name, value in changed.items()}
+    Event.objects.note("people written down", by=by, order=now, **{"said": facts})
