@@ -117,8 +117,20 @@ FILE_UPLOAD_TEMP_DIR = environment.folder_within(DATA_DIR, "incoming")
 LEAST_FREE_BYTES = 200 * 1024 * 1024  # with less room on the disk no photo is taken
 ERRANDS_IN = ["orders.background.photos", "orders.cloth.cloth_looks", "orders.keep.backup", "orders.papers"]
 ERRANDS_IN += ["orders.quilt.arranging", "orders.quilt.mixing", "orders.account.ways_to_take"]
-ERRANDS_IN += ["orders.days.supposing", "orders.days.chances"]
+ERRANDS_IN += ["orders.days.supposing", "orders.days.chances", "orders.customer.enquiry_ways"]
+ERRANDS_IN += ["orders.customer.mailing", "orders.customer.standing"]
+ERRANDS_IN += ["orders.keep.taken", "orders.customer.forgetting"]
 ERRANDS_IN += ["orders.demo.pictures", "orders.demo.keeping"]
+
+# Mail is off until a server is named: the shop then writes words to copy, and sends none itself.
+EMAIL_HOST = environment.text("EMAIL_HOST")
+EMAIL_PORT = environment.port("EMAIL_PORT", 587)
+EMAIL_HOST_USER = environment.text("EMAIL_HOST_USER")
+EMAIL_HOST_PASSWORD = environment.text("EMAIL_HOST_PASSWORD")
+EMAIL_USE_SSL = environment.flag("EMAIL_USE_SSL")
+EMAIL_USE_TLS = environment.flag("EMAIL_USE_TLS")
+EMAIL_TIMEOUT = 20  # seconds
+DEFAULT_FROM_EMAIL = environment.text("EMAIL_FROM")
 
 LOGGING = {
     "version": 1,

@@ -12,8 +12,9 @@ from django.utils import timezone
 from orders.account import money
 from orders.bag import leftovers
 from orders.bag.leftovers import Counted
+from orders.customer import way_home
 from orders.customer.telling import DOING
-from orders.models import Consent, Event, Order, Person, Piece, Shirt
+from orders.models import Consent, Event, Order, Parcel, Person, Piece, Shirt
 from orders.models.people import fold_name
 from orders.templatetags.clock import day as named
 from orders.templatetags.shop import money as written
@@ -55,6 +56,7 @@ class Checklist:
     open_stages: tuple[str, ...]
     lacking: tuple[str, ...] = ()
     counted: Counted | None = None
+    parcel: Parcel | None = None
 
 
 def checklist(order: Order) -> Checklist:
@@ -66,9 +68,10 @@ def checklist(order: Order) -> Checklist:
     missing = [shirt for shirt in shirts if shirt.state == Shirt.State.MISSING]
     counted = leftovers.last_count(order)
     not_there = counted.lacking if counted else ()
+    parcel = way_home.parcel_of(order) if order.leaving == Order.Leaving.PARCEL else None
     return Checklist(
         owing=money.owing_of(order),
-        names=tuple(names_on(order)),
+        names=tuple(names_on(order, parcel)),
         whole=tuple(whole),
         leftovers=tuple(open_leftovers),
         missing=tuple(missing),
@@ -77,6 +80,7 @@ def checklist(order: Order) -> Checklist:
         open_stages=tuple(DOING.get(each.kind, each.kind) for each in order.stages.to_do() if each.minutes),
         lacking=tuple(str(shirt) for shirt in open_leftovers if str(shirt) in not_there),
         counted=counted,
+        parcel=parcel,
     )
 
 
@@ -93,10 +97,11 @@ def concerned(order: Order) -> Iterable[Shirt]:
     return shirts.exclude(shared & ~Q(pk__in=ours)).exclude(shared & Q(pk__in=theirs))
 
 
-def names_on(order: Order) -> Iterator[str]:
-    """Yield everybody who may collect, once each."""
+def names_on(order: Order, parcel: Parcel | None = None) -> Iterator[str]:
+    """Yield everybody who may take it, once each; the carrier of a packed parcel first."""
+    carrier = parcel.carrier if parcel else ""
     payers = [payer.customer.name for payer in order.payers.select_related("customer").order_by("pk")]
-    named = [order.collector, order.customer.name, *payers, order.approver, order.recipient]
+    named = [carrier, order.collector, order.customer.name, *payers, order.approver, order.recipient]
     yield from dict.fromkeys(name for name in named if name)
 
 
@@ -112,6 +117,8 @@ def hand_over(order: Order, answers: Answers, *, by: Person) -> None:
         _give_back(now, stands, answers, by=by)
         why = {"why_them": answers.why_them, "why_unpaid": answers.why_unpaid}
         now.hand_over(answers.to, by=by, **{name: words for name, words in why.items() if words})
+        if stands.parcel is not None:
+            stands.parcel.send(money.the_shop().today(), by=by)
     order.refresh_from_db()
 
 
@@ -120,6 +127,7 @@ def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple
         yield "to", "This order was called off. Open it again before it leaves."
     if is_the_day_to_keep_off(order):
         yield "day", _not_today(order)
+    yield from _parcel_faults(order, stands)
     if not stands.owing.is_settled and not answers.why_unpaid:
         yield "why_unpaid", _open_money(stands.owing)
     if not answers.to:
@@ -129,6 +137,19 @@ def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple
     yield from _count_faults(stands, answers)
     if not answers.needles:
         yield "needles", "Count the pins and needles out first; one left in can hurt somebody."
+
+
+def _parcel_faults(order: Order, stands: Checklist) -> Iterator[tuple[str, str]]:
+    """What goes by parcel is packed and pictured first, and must not arrive on the day to keep off."""
+    if order.leaving != Order.Leaving.PARCEL:
+        return
+    if stands.parcel is None:
+        yield "parcel", "It goes as a parcel. Pack it first, with a picture of the closed box."
+    elif order.not_on is not None and stands.parcel.expected_on(money.the_shop().today()) == order.not_on:
+        yield (
+            "day",
+            f"Sent today it would arrive on {named(order.not_on)}, the day to keep off. Send it later.",
+        )
 
 
 def _not_today(order: Order) -> str:

@@ -38,7 +38,28 @@ def plain(words: str) -> str:
 
 def as_text_message(order: Order, words: str, *, shop: Shop) -> str:
     """Return the address that opens a text message on a phone; none while a surprise must be kept."""
-    customer = order.customer
-    is_quiet = customer.keep_quiet_until is not None and customer.keep_quiet_until > shop.today()
-    number = "".join(each for each in customer.phone if each.isdigit() or each == "+")
-    return f"sms:{number}?&body={in_url(words)}" if words and number and not is_quiet else ""
+    number = "".join(
+        each for each in order.customer.phone if (each.isascii() and each.isdigit()) or each == "+"
+    )
+    return (
+        f"sms:{number}?&body={in_url(words, safe='')}"
+        if words and number and not is_quiet(order, shop)
+        else ""
+    )
+
+
+def as_mail(order: Order, subject: str, words: str, *, shop: Shop) -> str:
+    """Return the address that opens a mail (RFC 6068: lines end in %0D%0A); none while a surprise is kept."""
+    address = order.customer.email
+    if not (words and address) or is_quiet(order, shop):
+        return ""
+    body = words.replace("\r\n", "\n").replace("\n", "\r\n")
+    return (
+        f"mailto:{in_url(address, safe='@')}?subject={in_url(subject, safe='')}&body={in_url(body, safe='')}"
+    )
+
+
+def is_quiet(order: Order, shop: Shop) -> bool:
+    """Say whether a surprise keeps every word from them for now."""
+    until = order.customer.keep_quiet_until
+    return until is not None and until > shop.today()

@@ -31,7 +31,7 @@ class ParcelQuerySet(models.QuerySet["Parcel"]):
 
 
 class Parcel(models.Model):
-    """What goes in one box. `value` is what is insured, in minor units; `weight` is whole grams with the box."""
+    """What goes in one box. `value` is insured, in minor units; `weight` is whole grams with the box."""
 
     order = models.OneToOneField("orders.Order", models.PROTECT, related_name="parcel")
     address = models.TextField()
@@ -39,7 +39,7 @@ class Parcel(models.Model):
     value = models.BigIntegerField()
     weight = models.PositiveIntegerField(null=True)
     transit_days = models.PositiveSmallIntegerField()
-    box = models.ForeignKey("orders.Photo", models.PROTECT, null=True, related_name="+")
+    box = models.ForeignKey("orders.Photo", models.SET_NULL, null=True, related_name="+")
     tracking = models.CharField(max_length=80, blank=True)
     packed_at = models.DateTimeField(default=timezone.now)
     sent_on = models.DateField(null=True)

@@ -13,9 +13,11 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from orders.account.ways_to_take import day_of
-from orders.customer import enquiries, enquiry_ways
+from orders.customer import enquiries, enquiry_ways, mailing
+from orders.customer.sending import plain
 from orders.forms.enquiry import EnquiryForm, TitleForm
-from orders.models import Enquiry, Shop
+from orders.forms.words import WordsForm
+from orders.models import Enquiry, Mail, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -74,7 +76,16 @@ def shown(
     words = "enquiry/decline_words.txt" if found.declined_at or decline else "enquiry/answer_words.txt"
     facts["words"] = render_to_string(words, facts).strip()
     facts["send_to"] = where_to_send(found.reach, facts["words"])
-    return facts
+    return facts | shown_mails(found, shop, facts["words"], is_no=words.startswith("enquiry/decline"))
+
+
+def shown_mails(found: Enquiry, shop: Shop, words: str, *, is_no: bool) -> dict[str, Any]:
+    """Return the mails that went or go to whoever asks, and the form of one where the shop can mail."""
+    start = {"kind": "kind no" if is_no else "answer", "client_id": new_client_id()}
+    start |= {"subject": f"Your quilt, {shop.name}"[:120], "words": plain(words)}
+    can_mail = mailing.is_on() and "@" in found.reach and found.order is None
+    mails = found.mails.exclude(state=Mail.State.TAKEN_BACK).order_by("-pk")
+    return {"mails": list(mails[:5]), "mail_form": WordsForm(initial=start) if can_mail else None}
 
 
 def shown_ways(found: Enquiry, shop: Shop) -> dict[str, Any]:

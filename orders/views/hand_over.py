@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from orders import papers
 from orders.account.money import the_shop
 from orders.customer import handing_over
+from orders.forms.going import WayForm
 from orders.forms.handing_over import HandOverForm, KeepOffForm
 from orders.models import Order
 from orders.views import account
@@ -31,6 +32,7 @@ def hand_over(request: SignedIn, number: int) -> HttpResponse:
     is_kept_off = handing_over.is_the_day_to_keep_off(order)
     status = 422 if form.is_bound else 200
     shown |= {"stands": stands, "form": form, "is_kept_off": is_kept_off}
+    shown["way_form"] = WayForm(initial={"way": order.leaving})
     return render(request, "hand_over/page.html", shown, status=status)
 
 

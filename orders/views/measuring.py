@@ -15,13 +15,15 @@ from orders.bag.keeping import is_plain
 from orders.bag.panels import label_of
 from orders.forms.measuring import SizeForm, TapsForm
 from orders.forms.two_phones import differences, with_version
-from orders.models import Order, Photo, Piece, Shirt, Shop, Stale
+from orders.models import Order, Piece, Shirt, Shop, Stale
+from orders.models.photo import SIZES
 from orders.templatetags.fits import in_full
 from orders.templatetags.photos import shown
 from orders.templatetags.shop import measure
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
+from orders.views.photos import photo_for
 from orders.views.rooms import room
 from planner.problems import BadInput
 from planner.units import Size
@@ -108,7 +110,7 @@ def back_to(request: SignedIn, number: int, shirt: int, side: str) -> str:
 @open_to(OWNER, HELPER)
 def picture(request: HttpRequest, number: int) -> HttpResponseBase:
     """Send the whole picture, for the glass that is held over a corner."""
-    photo = get_object_or_404(Photo, pk=number)
+    photo = photo_for(request, number, SIZES[-1])
     if not photo.file.exists():
         drawing = render(request, "parts/photo_waiting.svg", shown(photo, measuring.SHOWN))
         drawing.headers["Content-Type"] = "image/svg+xml"

@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
 from orders.background.photos import open_rendition
-from orders.models import Consent, Photo
+from orders.models import Consent, Parcel, Photo
 from orders.models.photo import SIZES
 from orders.quilt.panel_photos import PANEL_SIZES, jpeg_of, quad_in
 from orders.templatetags.photos import shown
@@ -29,11 +29,16 @@ def part(request: HttpRequest, number: int, size: int) -> HttpResponse:
 
 
 def photo_for(request: HttpRequest, number: int, size: int) -> Photo:
-    """Return a photo that the one who asks may see: a message shows a number, so it is the owner's alone."""
+    """Return a photo that the one who asks may see: one with a number or an address is the owner's alone."""
     found = photo_of(number, size)
-    if getattr(request.user, "role", None) != OWNER and Consent.objects.filter(photo=found).exists():
+    if getattr(request.user, "role", None) != OWNER and shows_how_to_reach(found):
         raise Http404
     return found
+
+
+def shows_how_to_reach(photo: Photo) -> bool:
+    """Say whether a photo is of a message or of the label of a parcel."""
+    return Consent.objects.filter(photo=photo).exists() or Parcel.objects.filter(box=photo).exists()
 
 
 @require_safe

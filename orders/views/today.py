@@ -12,9 +12,11 @@ from django.views.decorators.http import require_safe
 
 from orders.customer.telling import state_of
 from orders.days.calendar import workers
-from orders.days.day import at_the_door, lists_for_today, waiting_for_answers
+from orders.days.day import DONE, at_the_door, lists_for_today, waiting_for_answers
+from orders.days.own_times import forgotten_clocks
 from orders.days.weeks import look_ahead
-from orders.models import Incident, Order, Person, Replan, Shop
+from orders.forms.bench import MinutesForm
+from orders.models import Incident, Mail, Order, Person, Replan, Shop, Stage
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 
@@ -29,7 +31,9 @@ def today(request: SignedIn, shop: Shop) -> HttpResponse:
     return render(request, "today/page.html", day_sheet(request, shop))
 
 
-def day_sheet(request: SignedIn, shop: Shop, *, refused: str = "") -> dict[str, Any]:
+def day_sheet(
+    request: SignedIn, shop: Shop, *, refused: str = "", clock: tuple[Stage, MinutesForm] | None = None
+) -> dict[str, Any]:
     """Return what Today shows: the owner everything, a helper their own work and who comes to the door."""
     on = shop.today()
     orders = list(Order.objects.in_the_workroom().with_state().with_little_quilt().soonest_first())
@@ -45,6 +49,7 @@ def day_sheet(request: SignedIn, shop: Shop, *, refused: str = "") -> dict[str, 
         "pressing": [(each, state_of(each, today=on)) for each in orders if _is_late(each, on)],
         "visits": at_the_door(shop, on),
         "not_right": list(Incident.objects.unsettled()[:MOST_NOT_RIGHT]),
+        "clocks": _clocks(shop, request.user, clock),
         "refused": refused,
         "is_owner": is_owner,
         "is_empty": not orders,
@@ -52,8 +57,22 @@ def day_sheet(request: SignedIn, shop: Shop, *, refused: str = "") -> dict[str, 
     if is_owner:
         wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
         sheet |= {"waiting": waiting_for_answers(orders, shop, ahead), "ahead": ahead}
+        sheet |= {"mails": list(Mail.objects.troubled()[:MOST_NOT_RIGHT])}
         sheet |= {"over_orders": wanted, "orders": orders, "change": _change_of_today(shop)}
     return sheet
+
+
+def _clocks(shop: Shop, person: Person, said: tuple[Stage, MinutesForm] | None) -> list[dict[str, Any]]:
+    """The stages somebody is asked about, each with its form; the one that came back keeps what was said."""
+    asked = {
+        stage.pk: (stage, MinutesForm(prefix=f"took-{stage.pk}")) for stage in forgotten_clocks(shop, person)
+    }
+    if said is not None:
+        asked[said[0].pk] = said
+    return [
+        {"stage": stage, "form": form, "words": DONE.get(stage.kind, stage.kind.capitalize())}
+        for stage, form in asked.values()
+    ]
 
 
 def _change_of_today(shop: Shop) -> Replan | None:

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders import papers
 from orders.forms.settling import SettlingPart
+from orders.forms.words import WordsPart
 from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
 from orders.forms.workroom_cloth import ClothPart
 from orders.forms.workroom_lists import MinutesPart, PricesPart, WeekForm
@@ -29,6 +30,7 @@ PARTS: dict[str, type[Part]] = {
     "tax": TaxesPart,
     "terms": TermsPart,
     "after": SettlingPart,
+    "words": WordsPart,
     "minutes": MinutesPart,
     "quilter": QuilterPart,
 }
