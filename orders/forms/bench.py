@@ -30,6 +30,21 @@ class PinForm(forms.Form):
         return day
 
 
+MOST_MINUTES = 100 * 60
+
+
+class MinutesForm(forms.Form):
+    """What a stage took all in all, told afterwards."""
+
+    minutes = forms.IntegerField(
+        label="Minutes at it, all in all", min_value=1, max_value=MOST_MINUTES,
+        error_messages={"required": "Give minutes, such as 90, or say that nobody knows.",
+                        "invalid": "Give whole minutes, such as 90.",
+                        "min_value": "Give one minute or more, or say that nobody knows.",
+                        "max_value": "That is more than a hundred hours. Give the minutes at it alone."},
+    )  # fmt: skip
+
+
 class PileForm(forms.Form):
     """`block` is each block that was shown in the pile, `but` those that are not done."""
 

@@ -128,7 +128,9 @@ class Stage(Versioned):
             raise ValueError("The next stage has begun. Take that back first.")
         if self.done_at is not None:
             self.done_at = None
-            self.save(update_fields=["done_at"])
+            if self.clock == Stage.Clock.FORGOTTEN:  # the estimate stood for minutes nobody clocked
+                self.spent, self.clock = 0, Stage.Clock.RAN
+            self.save(update_fields=["done_at", "spent", "clock"])
             Event.objects.note("not done after all", by=by, order=self.order, stage=self.kind)
 
     @transaction.atomic

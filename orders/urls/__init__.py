@@ -188,6 +188,7 @@ urlpatterns = [
     path("quilts/<int:number>/quilt/strips/", quilt_blocks.strips, name="order-quilt-strips"),
     path("quilts/<int:number>/quilt/panel/", quilt_blocks.panel, name="order-quilt-panel"),
     path("quilts/<int:number>/quilt/border/", quilt_blocks.border, name="order-quilt-border"),
+    path("quilts/<int:number>/quilt/finish/", quilt_blocks.finish, name="order-quilt-finish"),
     path("quilts/<int:number>/quilt/pinning/", quilt_arrange.pinning, name="order-quilt-pinning"),
     path("quilts/<int:number>/quilt/unpinning/", quilt_arrange.unpinning, name="order-quilt-unpinning"),
     path("quilts/<int:number>/quilt/rearranging/", quilt_arrange.rearranging, name="order-quilt-rearranging"),

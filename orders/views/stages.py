@@ -13,7 +13,7 @@ from orders.bench import work
 from orders.days.day import DONE
 from orders.days.pins import pin_deeds, why_not_pinned
 from orders.days.replanning import replan
-from orders.forms.bench import PinForm
+from orders.forms.bench import MinutesForm, PinForm
 from orders.models import Event, Shop, Stage
 from orders.views.bench import bench_room
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
@@ -67,6 +67,27 @@ def undo(request: SignedIn, shop: Shop, number: int, pk: int) -> HttpResponse:
             tell(request, f"Taken back: {stage.kind}, {stage.order.title}.{cut}")
 
     return answer(request, shop, stage, take_back)
+
+
+@require_POST
+@open_to(OWNER, HELPER)
+@in_the_shop
+def minutes(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
+    """Keep what a stage took, told because its clock was forgotten."""
+    stage = get_object_or_404(Stage.objects.select_related("order"), pk=pk)
+    form = MinutesForm(request.POST, prefix=f"took-{stage.pk}")
+    told = None
+    if "unknown" not in request.POST:
+        if not form.is_valid():
+            sheet = day_sheet(request, shop, clock=(stage, form))
+            return render(request, "today/page.html", sheet, status=422)
+        told = form.cleaned_data["minutes"]
+    try:
+        work.tell_minutes(stage, told, by=request.user)
+    except work.NotYet as fault:
+        return render(request, "today/page.html", day_sheet(request, shop, refused=str(fault)), status=422)
+    tell(request, "Kept. It counts half." if told else "Nobody is asked about it again.")
+    return redirect("today")
 
 
 @require_POST

@@ -7,7 +7,7 @@ import pytest
 from django.utils import timezone
 
 from orders.bench.work import start
-from orders.models import Enquiry, Entry, Order, Quote, Visit
+from orders.models import Enquiry, Entry, Order, Quote, Stage, Visit
 from tests.orders.workbench import do, draw, let_help, say_yes_to_cut
 
 pytestmark = pytest.mark.django_db
@@ -163,3 +163,37 @@ def test_ten_more_orders_ask_no_more_queries(
     open_orders(10)
     with django_assert_num_queries(len(few)):
         page(signed_in)
+
+
+def test_a_forgotten_clock_is_asked_about_until_it_is_told(client, shop, order, ada):
+    client.force_login(ada)
+    stage = Stage.objects.create(order=order, kind="bind", position=0, minutes=90)
+    stage.finish(by=ada)
+    assert "How long did it take?" in client.get("/").content.decode()
+    address, name = f"/stages/{stage.pk}/minutes/", f"took-{stage.pk}-minutes"
+    for said, words in (
+        ("", "Give minutes, such as 90"),
+        ("a while", "whole minutes"),
+        ("0", "one minute or more"),
+    ):
+        bad = client.post(address, {name: said})
+        assert bad.status_code == 422
+        assert words in bad.content.decode()
+        assert f'value="{said}"' in bad.content.decode() or not said
+    assert client.get(address).status_code == 405
+    for _ in range(2):
+        assert client.post(address, {name: "140"}).url == "/"
+    stage.refresh_from_db()
+    assert (stage.spent, stage.clock) == (140, "told")
+    assert "How long did it take?" not in client.get("/").content.decode()
+
+
+def test_minutes_nobody_knows_are_asked_for_no_more(client, shop, order, ada, bo):
+    stage = Stage.objects.create(order=order, kind="bind", position=0, minutes=90)
+    stage.finish(by=ada)
+    client.force_login(bo)
+    assert client.post(f"/stages/{stage.pk}/minutes/", {"unknown": "yes"}).status_code == 422
+    client.force_login(ada)
+    client.post(f"/stages/{stage.pk}/minutes/", {"unknown": "yes"})
+    stage.refresh_from_db()
+    assert (stage.spent, stage.clock) == (90, "not known")
