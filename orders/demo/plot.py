@@ -7,7 +7,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from orders.customer import enquiries
-from orders.demo import odd_garments, purse, shelf, wardrobe, weeks
+from orders.demo import odd_garments, purse, shelf, wardrobe, weeks, words
 from orders.demo.clock import days_ago
 from orders.demo.keeping import keep
 from orders.demo.making import Maker
@@ -41,6 +41,7 @@ def play(maker: Maker) -> None:
     at_the_door(maker)
     purse.fill(maker)
     weeks.fill(maker)
+    words.fill(maker)
     keep(maker)
 
 

@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from orders.customer.telling import state_of
+from orders.customer.way_home import late_parcels
 from orders.days.calendar import workers
 from orders.days.day import DONE, at_the_door, lists_for_today, waiting_for_answers
 from orders.days.own_times import forgotten_clocks
@@ -58,6 +59,7 @@ def day_sheet(
         wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
         sheet |= {"waiting": waiting_for_answers(orders, shop, ahead), "ahead": ahead}
         sheet |= {"mails": list(Mail.objects.troubled()[:MOST_NOT_RIGHT])}
+        sheet |= {"late_parcels": late_parcels(shop)[:MOST_NOT_RIGHT]}
         sheet |= {"over_orders": wanted, "orders": orders, "change": _change_of_today(shop)}
     return sheet
 
