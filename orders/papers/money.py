@@ -7,9 +7,13 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from orders.models import Account, Entry, Order, Posting, Quote, Shop
+from planner.units import INCH, MM
 
 from .cover import cover_of
 from .saying import Saying
+
+# How far a finished quilt may differ from its quote: trade handbook 1.5, 2 in; 5 cm where it is metric.
+GIVE_OR_TAKE = {"in": 2 * INCH, "cm": 50 * MM}
 
 
 def quote_facts(quote: Quote) -> dict[str, Any]:
@@ -39,9 +43,23 @@ def quote_facts(quote: Quote) -> dict[str, Any]:
         "needed_by": say.day(order.needed_by),
         "depends_on": quote.depends_on,
         "terms": [line for line in quote.terms.splitlines() if line.strip()],
+        "give_or_take": say.length(GIVE_OR_TAKE[shop.unit]),
+        **_settling(say, quote),
         "cover": cover_of(order),
         "infant": has_infant_clothes(order),
     }
+
+
+def _settling(say: Saying, quote: Quote) -> dict[str, Any]:
+    """The revision limit and the storage rule, as the owner had set them when the quote was issued."""
+    rounds, stored = quote.settling.get("rounds"), quote.settling.get("storage")
+    found: dict[str, Any] = {}
+    if rounds:
+        found["rounds"] = {"included": rounds["included"], "each": say.money(rounds["each"])}
+    if stored:
+        a_day, most = say.money(stored["a_day"]), say.money(stored["most"])
+        found["storage"] = {"free": stored["free"], "a_day": a_day, "most": most}
+    return found
 
 
 def _line(say: Saying, line: dict[str, Any]) -> dict[str, Any]:
