@@ -8,6 +8,7 @@ import json
 import os
 import zipfile
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import IO, Any
@@ -71,21 +72,27 @@ class Writer:
 
 def take_along(target: Path, *, say: Say = lambda words: None) -> dict[str, Any]:
     """Write the whole shop into one file and return what it says of itself; it appears only when whole."""
+    with hidden_while_written(target) as draft, zipfile.ZipFile(draft, "w") as zipped:
+        writer = Writer(zipped)
+        say("Records")
+        with transaction.atomic():  # all records as they are at one moment
+            about = _write_records(writer)
+        _write_files(writer, say)
+        about["files"] = writer.files
+        zipped.writestr(_info(MANIFEST, zipfile.ZIP_DEFLATED), json.dumps(about, indent=1))
+    return about
+
+
+@contextmanager
+def hidden_while_written(target: Path) -> Iterator[Path]:
+    """Give a draft that becomes the target, readable by its owner alone, once it is whole."""
     draft = target.with_name(f".{target.name}.part")
     try:
-        with zipfile.ZipFile(draft, "w", strict_timestamps=False) as zipped:
-            writer = Writer(zipped)
-            say("Records")
-            with transaction.atomic():  # all records as they are at one moment
-                about = _write_records(writer)
-            _write_files(writer, say)
-            about["files"] = writer.files
-            zipped.writestr(_info(MANIFEST, zipfile.ZIP_DEFLATED), json.dumps(about, indent=1))
-        os.chmod(draft, 0o600)
+        draft.touch(mode=0o600)
+        yield draft
         os.replace(draft, target)
     finally:
         draft.unlink(missing_ok=True)
-    return about
 
 
 def _write_records(writer: Writer) -> dict[str, Any]:

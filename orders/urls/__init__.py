@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from orders.urls import account, words
+from orders.urls import account, customers, words
 from orders.views import (
     arrival,
     bag,
@@ -276,6 +276,7 @@ urlpatterns = [
     # the Account room
     *account.paths,
     *words.paths,
+    *customers.paths,
     # the customer's page
     path("for-you/", include("orders.urls.for_you")),
     # papers

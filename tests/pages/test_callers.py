@@ -12,6 +12,7 @@ from django.utils import timezone
 from orders import papers
 from orders.days import supposing
 from orders.demo import asked
+from orders.keep import taken
 from orders.models import (
     Cloth,
     DayOff,
@@ -75,9 +76,19 @@ def _numbers_of_the_demo():
         "entry": Entry.objects.filter(order=aunt, kind="payment").first().pk,
         "tag": f"{aunt.number}-07F", "tool": HeatTool.objects.get(is_usual=True).pk,
         "incident": Incident.objects.create(what="stained", order=aunt, by=owner).pk,
+        "customer": aunt.customer_id, "taken": _taken(owner),
         **_of_the_weeks(aunt, owner),
         "link": link.pk, "token": token, "cut list": papers.cut_list(aunt, by=owner).number,
     }  # fmt: skip
+
+
+def _taken(owner):
+    """Make a file to be fetched."""
+    made = taken.ask_for_shop(by=owner)
+    taken.folder().mkdir(exist_ok=True)
+    taken.file_for(made).write_bytes(b"PK")
+    type(made).objects.filter(pk=made.pk).update(state="done", ended_at=timezone.now(), lease_until=None)
+    return made.pk
 
 
 def _of_the_weeks(order, owner):
