@@ -26,12 +26,16 @@ def set_terms(shop: Shop) -> None:
 
 def fill(maker: Maker) -> None:
     """Sell a certificate, let two share a quilt, take a tip, credit a late day, let a check bounce."""
-    giving_back.sell_certificate(
+    sold = giving_back.sell_certificate(
         minor=15000, bought_by="A partner of Lower Pentland", given_to="a nephew", method="card",
         key="demo certificate", by=maker.owner,
     )  # fmt: skip
+    papers.deposit(sold, by=maker.owner)
     choir = Order.objects.get(title="The choir’s thank-you")
-    adding.take_tip(choir, minor=2000, payer=choir.customer, method="cash", key="demo tip", by=maker.owner)
+    tip = adding.take_tip(
+        choir, minor=2000, payer=choir.customer, method="cash", key="demo tip", by=maker.owner
+    )
+    papers.deposit(tip, by=maker.owner)
     club = Order.objects.get(title="The running club’s jubilee")
     uncle = Customer.objects.create(name="The second coach of Quarry Gap", phone="555 0119")
     Payer.objects.create(order=club, customer=uncle, share=1)
@@ -40,5 +44,5 @@ def fill(maker: Maker) -> None:
         club, minor=share, key="demo check", payer=uncle, method="check", by=maker.owner
     )
     papers.deposit(paid, by=maker.owner)
-    giving_back.bounced(paid, by=maker.owner)
+    papers.deposit(giving_back.bounced(paid, by=maker.owner), by=maker.owner)
     adding.credit(club, words="For the day it came late", minor=1500, key="demo credit", by=maker.owner)

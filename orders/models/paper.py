@@ -13,6 +13,13 @@ from .event import Event
 from .people import Person
 
 
+class PaperQuerySet(models.QuerySet["Paper"]):
+    def of_certificates(self) -> dict[int, int]:
+        """Return the number of the paper of each gift certificate, by the number of the certificate."""
+        rows = self.filter(kind=Paper.Kind.GIFT).values_list("made_of__certificate", "number")
+        return {int(certificate): number for certificate, number in rows}
+
+
 class Paper(models.Model):
     """A paper as it was made: its number, the hash of its bytes, and what it was made of, frozen."""
 
@@ -21,6 +28,7 @@ class Paper(models.Model):
         QUOTE = "quote", "Quote"
         DEPOSIT = "deposit", "Receipt of a payment"
         GIVEN_BACK = "given back", "Receipt of money given back"
+        TAKEN_BACK = "taken back", "Note of a receipt taken back"
         BOUNCED = "bounced", "Note of a payment that bounced"
         TIP = "tip", "Receipt of a tip"
         GIFT = "gift", "Receipt of a gift certificate"
@@ -48,6 +56,8 @@ class Paper(models.Model):
     sha256 = models.CharField(max_length=64, blank=True)
     made_at = models.DateTimeField(default=timezone.now)
     made_by = models.ForeignKey(Person, models.PROTECT, null=True, related_name="+")
+
+    objects = PaperQuerySet.as_manager()
 
     class Meta:
         ordering = ["-number"]

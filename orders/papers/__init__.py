@@ -30,8 +30,9 @@ from .cloth_cuts import cloth_cuts_facts
 from .estimate import NoBand, estimate_facts
 from .leaving import hand_over_facts, unclaimed_facts
 from .look import picture_facts
-from .money import deposit_facts, quote_facts, receipt_facts
+from .money import quote_facts, receipt_facts
 from .quilter import quilter_facts
+from .receipts import KINDS, entry_facts
 from .safekeeping import damage_facts, in_care_facts
 from .supplies import materials_facts
 from .tags import stop_facts, tags_facts
@@ -81,11 +82,12 @@ def quote(of: Quote, *, by: Person | None) -> Paper:
 
 @transaction.atomic
 def deposit(of: Entry, *, by: Person | None) -> Paper:
-    """Make the receipt of a payment that leaves something open; a payment has one receipt."""
+    """Make the paper of an entry that has a receipt number: money in, out, or bounced; it has one."""
     if of.order_id is not None:
         Order.objects.select_for_update().get(pk=of.order_id)  # the same form may come twice at once
-    before = Paper.objects.filter(kind=Paper.Kind.DEPOSIT, made_of__entry=of.pk).first()
-    return before or _make(Paper.Kind.DEPOSIT, deposit_facts(of), order=of.order, by=by)
+    kind = KINDS[Entry.Kind(of.kind)]
+    before = Paper.objects.filter(kind=kind, made_of__entry=of.pk).first()
+    return before or _make(kind, entry_facts(of), order=of.order, by=by)
 
 
 def receipt(of: Order, *, by: Person | None) -> Paper:

@@ -6,9 +6,10 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
+from orders import papers
 from orders.account import giving_back
 from orders.forms.ledger import CertificateForm
-from orders.models import Certificate, EntryConflict, Shop
+from orders.models import Certificate, EntryConflict, Paper, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -33,8 +34,12 @@ def certificates(request: SignedIn, shop: Shop) -> HttpResponse:
                 form.add_error(None, str(fault))
                 status = 409
             else:
+                papers.deposit(entry, by=request.user)
                 tell(request, f"{entry.certificate} is written.")
                 return redirect("books-certificates")
     found = list(Certificate.objects.with_left())
+    printed = Paper.objects.of_certificates()
+    for each in found:
+        each.paper = printed.get(each.number)
     told = {"shop": shop, "form": form, "certificates": found, "owed": sum(each.left for each in found)}
     return render(request, "books/certificates.html", told, status=status)

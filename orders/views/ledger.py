@@ -10,9 +10,10 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
+from orders import papers
 from orders.account import adding, giving_back, money, proposed
 from orders.forms.ledger import AddedForm, CreditForm, GiveBackForm, ProposalForm, TipForm, WriteOffForm
-from orders.models import Entry, EntryConflict, Order
+from orders.models import Entry, EntryConflict, Order, Person
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -146,6 +147,7 @@ def _answer(
     except EntryConflict as fault:
         return account.page(request, order.number, status=409, refused=str(fault))
     with_number = f" Receipt {entry.receipt_number}." if entry.receipt_number else ""
+    _paper(entry, by=request.user)
     tell(request, f"{entry.words}: it is on the account.{with_number}")
     return redirect("order-account", order.number)
 
@@ -155,5 +157,11 @@ def _undo(request: SignedIn, number: int, undo: Callable[[], Entry]) -> HttpResp
         entry = undo()
     except (money.CannotPay, EntryConflict) as fault:
         return account.page(request, number, status=409, refused=str(fault))
+    _paper(entry, by=request.user)
     tell(request, f"{entry.words}.")
     return redirect("order-account", number)
+
+
+def _paper(entry: Entry, *, by: Person) -> None:
+    if entry.receipt_number is not None:
+        papers.deposit(entry, by=by)

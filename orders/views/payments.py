@@ -51,5 +51,6 @@ def reversal(request: SignedIn, number: int, receipt: int) -> HttpResponse:
         Entry.objects.of_payments(), order__number=number, receipt_number=receipt, reverses=None
     )
     back = giving_back.take_back(entry, by=by)
+    papers.deposit(back, by=by)
     tell(request, f"Receipt {receipt} is taken back; receipt {back.receipt_number} says so.")
     return redirect("order-account", number)
