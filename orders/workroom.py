@@ -28,7 +28,7 @@ def change_rules(shop: Shop, *, by: Person, **parts: Any) -> None:
 
 
 @transaction.atomic
-def change_facts(shop: Shop, *, by: Person, **facts: Any) -> None:
+def change_facts(shop: Shop, *, by: Person | None, **facts: Any) -> None:
     """Write facts of the shop that are not rules."""
     changed = sorted(name for name, value in facts.items() if getattr(shop, name) != value)
     if changed:

@@ -7,15 +7,12 @@ from typing import Any
 
 from django.db import transaction
 
-from orders.days.calendar import QUILTING
 from orders.days.days_off import take_off
-from orders.days.replanning import Deeds, overtime_deeds, replan
-from orders.models import DayOff, Event, Machine, Overtime, Person, Replan, Shop
+from orders.days.frames import frames_now, set_frames
+from orders.days.replanning import Deeds, overtime_deeds, replan, shop_deeds
+from orders.models import DayOff, Event, Overtime, Person, Replan, Shop
 from orders.templatetags.shop import day as short_day
 from orders.templatetags.shop import hours
-from orders.workroom import change_facts, change_rules
-
-FRAME = "frame"
 
 
 def close_days(
@@ -84,31 +81,24 @@ def go_home_on_time(overtime: Overtime, *, by: Person) -> None:
     overtime.delete()
 
 
-@transaction.atomic
-def keep_holidays(shop: Shop, *, keeps: bool, region: str, by: Person, **listed: Any) -> None:
-    """Keep the public holidays; of those `listed`, the `worked` ones are worked all the same."""
+def keep_holidays(shop: Shop, *, keeps: bool, region: str, by: Person, **listed: Any) -> Replan | None:
+    """Keep the public holidays and replan; of those `listed`, the `worked` ones are worked all the same."""
     kept = [day for day in shop.worked_holidays if date.fromisoformat(day) not in set(listed["days"])]
     worked = sorted({*kept, *listed["worked"]}) if keeps else []
-    change_facts(shop, by=by, keeps_holidays=keeps, region=region, worked_holidays=worked)
+    facts = {"keeps_holidays": keeps, "region": region, "worked_holidays": worked}
+    why = "Public holidays are kept" if keeps else "Public holidays are worked"
+    return replan(shop, why, lambda: shop_deeds(shop, by=by, **facts), by=by)
 
 
-@transaction.atomic
-def keep_hours(shop: Shop, *, frames: int, by: Person, **facts: int) -> None:
-    """Keep how much is planned, when the door is open, and how many frames a quilt can lie on."""
-    change_facts(shop, by=by, **facts)
-    before = Machine.objects.filter(name=FRAME).first()
-    if frames == (before.units if before else 0):
-        return
-    if frames:
-        Machine.objects.update_or_create(name=FRAME, defaults={"units": frames})
-    steps = [_on_the_frame(step, frames) for step in shop.rules["steps"]]
-    change_rules(shop, by=by, steps=steps)
-    if not frames:
-        Machine.objects.filter(name=FRAME).delete()
+def keep_hours(shop: Shop, *, frames: int, by: Person, **facts: Any) -> Replan | None:
+    """Keep how much is planned, when the door is open and how many frames there are, and replan."""
 
+    def deed() -> Deeds:
+        before = frames_now()
+        deeds = shop_deeds(shop, by=by, **facts)
+        set_frames(shop, frames, by=by)
+        return deeds if frames == before else [*deeds, ["frames", shop.pk, before]]
 
-def _on_the_frame(step: dict[str, Any], frames: int) -> dict[str, Any]:
-    if step["stage"] != QUILTING:
-        return step
-    rest = {name: value for name, value in step.items() if name != "machine"}
-    return {**rest, "machine": FRAME} if frames else rest
+    share = facts["planned_share"]
+    why = f"{share} % of the hours are planned" if share != shop.planned_share else "Hours and frames"
+    return replan(shop, why, deed, by=by)

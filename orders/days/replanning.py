@@ -10,10 +10,12 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from orders.days.calendar import PENCILED, workload
+from orders.days.frames import set_frames
 from orders.days.holds import nothing_without_its_yes
 from orders.days.weeks import timetable_of
-from orders.models import DayOff, Event, Overtime, Person, Replan, Shop, Stage
+from orders.models import DayOff, Event, Overtime, Person, Replan, Shop, Stage, Trip
 from orders.templatetags.shop import day as short_day
+from orders.workroom import change_facts
 from planner.schedule import Timetable, Workload, stability
 
 Deeds = list[list[Any]]
@@ -22,7 +24,7 @@ MOST_NAMED = 12
 NAMED_AT_ONCE = 2
 
 
-def replan(shop: Shop, why: str, deed: Callable[[], Deeds], *, by: Person) -> Replan | None:
+def replan(shop: Shop, why: str, deed: Callable[[], Deeds], *, by: Person | None) -> Replan | None:
     """Do the deed and keep what the plan became through it; None when the deed changed nothing.
 
     The plan is reckoned before the deed and after it, so neither reckoning holds a transaction up.
@@ -87,20 +89,31 @@ def take_back(change: Replan, *, by: Person) -> bool:
     if now.undone_at is not None:
         return False
     for deed in now.deeds:
-        _undo(*deed)
+        _undo(*deed, by=by)
     now.undone_at = timezone.now()
     now.save(update_fields=["undone_at"])
     Event.objects.note("change of plan taken back", by=by, why=now.why)
     return True
 
 
-def _undo(record: str, key: int, before: Any = None) -> None:
-    if record == "day off":
+def _undo(record: str, key: int, before: Any = None, *, by: Person) -> None:
+    if record == "shop":
+        change_facts(Shop.objects.get(pk=key), by=by, **before)
+    elif record == "frames":
+        set_frames(Shop.objects.get(pk=key), before, by=by)
+    elif record == "trip":
+        _expect(Trip.objects.filter(pk=key, back_on=None).first(), before, by=by)
+    elif record == "day off":
         DayOff.objects.filter(pk=key).delete()
     elif record == "overtime":
         _set_overtime(Overtime.objects.filter(pk=key), before)
     elif record in ("waits_until", "pinned_for", "minutes"):
         Stage.objects.filter(pk=key).update(**{record: before})
+
+
+def _expect(trip: Trip | None, before: str, *, by: Person) -> None:
+    if trip is not None:
+        trip.expect(date.fromisoformat(before), by=by)
 
 
 def _set_overtime(rows: models.QuerySet[Overtime], before: int | None) -> None:
@@ -132,3 +145,26 @@ def stage_deeds(stage: Stage, *, by: Person, **change: Any) -> Deeds:
     Stage.objects.filter(pk=stage.pk).update(**{name: value})
     Event.objects.note("stage changed", by=by, order=stage.order, stage=stage.kind, name=name, value=value)
     return [[name, stage.pk, before.isoformat() if isinstance(before, date) else before]]
+
+
+def trip_deeds(trip: Trip, day: date, *, by: Person) -> Deeds:
+    """Expect a trip on another day; return it as a deed with the day before."""
+    before = trip.expected_on
+    if before == day:
+        return []
+    trip.expect(day, by=by)
+    return [["trip", trip.pk, before.isoformat()]]
+
+
+def shop_deeds(shop: Shop, *, by: Person | None, **facts: Any) -> Deeds:
+    """Write facts of the shop that the plan goes by; return those that changed as a deed with what they were.
+
+    A share of the hours that is taken back stays as it is then: it was set by hand.
+    """
+    before = {name: getattr(shop, name) for name, value in facts.items() if getattr(shop, name) != value}
+    if not before:
+        return []
+    change_facts(shop, by=by, **facts)
+    if "planned_share" in before:
+        before["share_by_hand"] = True
+    return [["shop", shop.pk, before]]

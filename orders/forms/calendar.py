@@ -92,6 +92,9 @@ class PlannedForm(forms.Form):
         error_messages={"required": "Give per cent, such as 80.", "min_value": "Plan 30 per cent or more.",
                         "max_value": "Nobody has more than 100 per cent of her hours."},
     )  # fmt: skip
+    by_history = forms.BooleanField(
+        label="From ten finished quilts on, plan the share that they show", required=False
+    )
     door_opens = forms.TimeField(
         label="The door opens", widget=forms.TimeInput, error_messages={"required": "Give a time."}
     )
@@ -103,6 +106,10 @@ class PlannedForm(forms.Form):
         help_text="A frame is taken until the quilt is off it. 0: quilts do not wait for a frame.",
     )  # fmt: skip
 
+    def is_by_hand(self, shop: Shop) -> bool:
+        """Another share than the one that stands is the owner's own, and so is one she unties."""
+        return not self.cleaned_data["by_history"] or self.cleaned_data["planned_share"] != shop.planned_share
+
     def clean(self) -> None:
         opens, closes = self.cleaned_data.get("door_opens"), self.cleaned_data.get("door_closes")
         if opens and closes and opens >= closes:
@@ -113,6 +120,7 @@ class PlannedForm(forms.Form):
         frame = Machine.objects.filter(name="frame").first()
         return {
             "planned_share": shop.planned_share,
+            "by_history": not shop.share_by_hand,
             "door_opens": clock_time(shop.door_opens),
             "door_closes": clock_time(shop.door_closes),
             "frames": frame.units if frame else 0,

@@ -17,10 +17,13 @@ class ReplanQuerySet(models.QuerySet["Replan"]):
 
 
 class Replan(models.Model):
-    """`deeds` are the records written, as [record, key] pairs; `moved` are quilts and days, old and new."""
+    """`deeds` are the records written, as [record, key] pairs; `moved` are quilts and days, old and new.
+
+    `by` is empty where the shop's own history made the change.
+    """
 
     at = models.DateTimeField(default=timezone.now)
-    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
     why = models.CharField(max_length=200)
     deeds = models.JSONField(default=list)
     moved = models.JSONField(default=list)

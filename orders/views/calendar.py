@@ -102,11 +102,11 @@ def holidays(request: SignedIn, shop: Shop) -> HttpResponse:
     said = form.cleaned_data
     # A region that was just chosen has other holidays than those the page listed: all are kept closed.
     same = said["region"] == shop.region and shop.keeps_holidays
-    keep_holidays(
+    made = keep_holidays(
         shop, keeps=said["keeps"], region=said["region"], by=request.user,
         days=listed, worked=form.worked if same else [],
     )  # fmt: skip
-    tell(request, "Holidays kept." if said["keeps"] else "The shop works on public holidays.")
+    tell_replan(request, made, "Holidays kept." if said["keeps"] else "The shop works on public holidays.")
     return redirect(f"{reverse('weeks-calendar')}#holidays")
 
 
@@ -118,11 +118,12 @@ def planned(request: SignedIn, shop: Shop) -> HttpResponse:
     if not form.is_valid():
         return page(request, shop, status=422, planned_form=form)
     said = form.cleaned_data
-    keep_hours(
-        shop, frames=said["frames"] or 0, by=request.user, planned_share=said["planned_share"],
+    made = keep_hours(
+        shop, frames=said["frames"] or 0, by=request.user,
+        planned_share=said["planned_share"], share_by_hand=form.is_by_hand(shop),
         door_opens=minute_of(said["door_opens"]), door_closes=minute_of(said["door_closes"]),
     )  # fmt: skip
-    tell(request, "Kept. The plan goes by it from now on.")
+    tell_replan(request, made, "Kept. The plan goes by it from now on.")
     return redirect("weeks-calendar")
 
 

@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
+from orders.days.replanning import replan, trip_deeds
 from orders.forms.calendar import OutsideForm
 from orders.forms.trips import ExpectedForm, TripForm
 from orders.models import Event, Outside, Shop, Trip
@@ -15,6 +16,7 @@ from orders.views import calendar
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
+from orders.views.weeks import tell_replan
 
 READ = ["GET", "HEAD", "POST"]
 
@@ -91,8 +93,10 @@ def expected(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     trip = get_object_or_404(Trip.objects.under_way(), pk=pk)
     form = ExpectedForm(request.POST, today=shop.today())
     if form.is_valid():
-        trip.expect(form.cleaned_data["expected_on"], by=request.user)
-        tell(request, f"Expected {day(trip.expected_on)}. The plan waits for it.")
+        expected = form.cleaned_data["expected_on"]
+        why = f"{trip.what.capitalize()} of {trip.order} is expected {day(expected)}"
+        made = replan(shop, why, lambda: trip_deeds(trip, expected, by=request.user), by=request.user)
+        tell_replan(request, made, f"Expected {day(expected)}. The plan waits for it.")
     else:
         tell(request, str(form.errors["expected_on"][0]))
     return redirect(f"{reverse('weeks-calendar')}#trips")

@@ -174,8 +174,8 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
     change = Replan.objects.latest_standing()
     return {
         "change": change if change and (timezone.now() - change.at).days < DAYS_TOLD else None,
+        "chances": chances,
         "has_chances": bool(chances),
-        "jobs": chances.jobs if chances else 0,
         "shop": shop,
         "today": today,
         "ahead": ahead,

@@ -42,7 +42,7 @@ def test_an_empty_calendar_says_what_it_is_for(signed_in, shop):
     seen = page(signed_in)
     assert "Nobody is expected." in seen
     assert "100 % of everybody’s hours are planned" in seen
-    assert "Your own share is told from 10 finished quilts on." in seen
+    assert "From 10 finished quilts on, your own share is planned." in seen
 
 
 def test_overtime_is_entered_told_and_taken_out(signed_in, ada, shop, next_monday):

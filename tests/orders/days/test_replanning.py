@@ -4,9 +4,17 @@ from datetime import timedelta
 
 import pytest
 
-from orders.days.calendar_changes import close_days, close_week, is_closed, open_week, work_longer
-from orders.days.replanning import moved_in_words, plan_now, replan, stage_deeds, take_back
-from orders.models import DayOff, Event, Overtime, Replan, Stage
+from orders.days.calendar_changes import (
+    close_days,
+    close_week,
+    is_closed,
+    keep_holidays,
+    keep_hours,
+    open_week,
+    work_longer,
+)
+from orders.days.replanning import moved_in_words, plan_now, replan, stage_deeds, take_back, trip_deeds
+from orders.models import DayOff, Event, Machine, Outside, Overtime, Replan, Shop, Stage, Trip
 
 pytestmark = pytest.mark.django_db
 
@@ -91,3 +99,43 @@ def test_of_the_week_that_runs_only_what_is_left_is_closed(sewing, shop, ada):
 def test_nothing_moves_where_there_is_no_work(shop, ada, monday):
     made = close_days(shop, monday, monday, person=None, by=ada)
     assert moved_in_words(made) == "Nothing else moves."
+
+
+def hours(shop, ada, **facts):
+    facts = {"frames": 0, "planned_share": 100, "door_opens": 540, "door_closes": 1080} | facts
+    return keep_hours(Shop.objects.get(), by=ada, **facts)
+
+
+def test_a_smaller_share_of_the_hours_tells_what_it_moves_and_is_taken_back(sewing, shop, ada):
+    before = ready(shop, sewing)
+    made = hours(shop, ada, planned_share=50, frames=1)
+    assert made.why == "50 % of the hours are planned"
+    assert [each["order"] for each in made.later] == [str(sewing)]
+    assert hours(shop, ada, planned_share=50, frames=1) is None
+    take_back(made, by=ada)
+    assert not Machine.objects.exists()
+    assert {step.machine for step in Shop.objects.get().shop_rules().steps} == {None}
+    assert ready(Shop.objects.get(), sewing) == before
+
+
+def test_keeping_holidays_replans_and_working_them_again_is_one_tap(sewing, shop, ada):
+    made = keep_holidays(shop, keeps=True, region="", by=ada, days=(), worked=[])
+    assert made.why == "Public holidays are kept"
+    assert Shop.objects.get().keeps_holidays
+    take_back(made, by=ada)
+    assert not Shop.objects.get().keeps_holidays
+
+
+def test_cloth_expected_later_moves_what_waits_for_it_and_back(sewing, shop, ada):
+    outside = Outside.objects.create(name="A mill", lead_days=5)
+    today = shop.today()
+    trip = Trip.objects.send(
+        sewing, outside=outside, expected=today + timedelta(days=3), by=ada,
+        what="backing", waits="bind", sent_on=today,
+    )  # fmt: skip
+    before = ready(shop, sewing)
+    later = today + timedelta(days=40)
+    made = replan(shop, "Backing is late", lambda: trip_deeds(trip, later, by=ada), by=ada)
+    assert [each["order"] for each in made.later] == [str(sewing)]
+    take_back(made, by=ada)
+    assert ready(shop, sewing) == before
