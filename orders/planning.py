@@ -25,7 +25,7 @@ from planner.estimate import StageMinutes
 from planner.layout import Wish
 from planner.plan import Plan, plan
 from planner.problems import Limit
-from planner.quilt import Bag, Binding, Garment, Sashing
+from planner.quilt import FINISHES, Bag, Binding, Garment, Sashing
 from planner.units import INCH, Rate, Sides, Size
 
 EFFORT = 40
@@ -200,8 +200,9 @@ def wish_of(order: Order) -> Wish:
         blocks=tuple(blocks),
         sashings=tuple(sashings),
         margin=said.get("margin", INCH // 2),
-        binding=Binding(),
+        binding=Binding(bias=said.get("binding") == "bias"),
         cloth={role: name for role, name in order.cloth.items() if name},
+        finish=tuple(each for each in FINISHES if each in said.get("finish", [])),
     )
 
 

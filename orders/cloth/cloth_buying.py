@@ -25,6 +25,7 @@ TAKEN_BY = {
     "border": ("border", "join"),
     "backing": ("back", "quilt"),
     "binding": ("bind", "finish"),
+    "sleeve": ("finish",),
 }
 # Farthest from the shirts first: the part that may soonest be of another cloth.
 INSTEAD = {

@@ -38,6 +38,7 @@ ROLES = {
     "backing": "Backing",
     "frame": "Strips round a shirt",
     "filler": "Plain blocks",
+    "sleeve": "Sleeve and label",
 }
 
 

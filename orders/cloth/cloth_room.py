@@ -117,6 +117,7 @@ def roles_in(quilt: Quilt | None) -> set[str]:
         "backing": True,
         "frame": any(cell.frame for cell in cells),
         "filler": any(cell.is_filler for cell in cells),
+        "sleeve": bool(quilt.finish),
     }
     return {role for role, is_there in has.items() if is_there}
 

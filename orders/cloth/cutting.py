@@ -7,15 +7,21 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from orders.bench.top_size import parts_as_sewn
+from orders.cloth.cut_sheets import CutSheets
 from orders.models import Cloth, Order, Shop
-from orders.planning import cloth_of, gives_of
+from orders.planning import EFFORT, cloth_of, gives_of
 from planner import materials
-from planner.materials import CutPlan, Item, Strip, parts, plan_cuts, share_out
+from planner.materials import CutPlan, Item, Strip, parts, share_out
 from planner.problems import Limit
 from planner.quilt import Quilt
 
-PAGE_EFFORT = 40  # counted steps: about half a second of one processor for the hardest cloth
-ROLES_IN_WORDS = {"filler": "fillers", "frame": "frames", "cornerstone": "cornerstones", "border": "border"}
+ROLES_IN_WORDS = {
+    "filler": "fillers",
+    "frame": "frames",
+    "cornerstone": "cornerstones",
+    "border": "border",
+    "sleeve": "sleeve and label",
+}
 
 
 @dataclass(frozen=True)
@@ -51,9 +57,9 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
     allowances = shop.shop_rules().allowances
     items: dict[Any, tuple[Item, ...]] = dict(parts(quilt, allowances=allowances))
     items |= parts_as_sewn(order, quilt, allowances)
-    found = []
+    found, sheets = [], CutSheets(order)
     for role, name in sorted(gives_of(order, cloths).items()):
-        shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=PAGE_EFFORT))
+        shared = share_out(shelf[name], items.get(role, ()), limit=Limit(effort=EFFORT))
         if shared.plan is not None:
             found.append(_as_planned(shelf[name], (role,), shared.plan))
             items[role] = shared.rest
@@ -65,7 +71,7 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
         if name not in shelf:
             found.append(ClothCuts(name, roles, why_none="This cloth is not on the shelf any more."))
             continue
-        answer = plan_cuts(shelf[name], wanted, limit=Limit(effort=PAGE_EFFORT))
+        answer = sheets.plan(shelf[name], wanted)
         if isinstance(answer, CutPlan):
             found.append(_as_planned(shelf[name], keys, answer))
         else:

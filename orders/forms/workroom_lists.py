@@ -18,7 +18,7 @@ PER_WORDS = {
     "quilt": "each quilt", "garment": "each garment", "load": "each wash load", "block": "each block",
     "composite": "each composite", "filler": "each filler", "cell": "each place",
     "fitted": "each fitted place", "border": "with a border", "sashed": "each sashed block",
-    "second-side": "each second side",
+    "second-side": "each second side", "sleeve": "with a hanging sleeve", "label": "with a label",
     "frame": "each framed block", "oversize": "each print over 14 in",
     "in": "of edge, an inch", "in2": "of area, a square inch",
     "garment:fleece": "each fleece", "garment:zip": "each nylon or zip", "rows": "each row",
@@ -27,6 +27,8 @@ PER_WORDS = {
 
 def per_words(per: str) -> str:
     """Return what something is counted by, in words."""
+    if per.startswith("size:"):
+        return f"a whole quilt of {per.removeprefix('size:').replace('-', ' ').replace('xl', 'XL')} size"
     return PER_WORDS.get(per, f"each {per.removeprefix('garment:').replace('-', ' ')}")
 
 

@@ -7,6 +7,7 @@ from orders.models.blade import MayNotBeCut, NotHere, NotLookedAtTwice, NoYes, c
 from orders.models.certificate import Certificate
 from orders.models.consent import CannotAgree, Consent
 from orders.models.customer import Customer
+from orders.models.cut_sheet import CutSheet
 from orders.models.design import ApprovedPiece, Block, Cut, Design, DesignVersion, Move
 from orders.models.enquiry import Enquiry
 from orders.models.errand import Errand
@@ -49,6 +50,7 @@ __all__ = [
     "Consent",
     "Customer",
     "Cut",
+    "CutSheet",
     "DayOff",
     "Design",
     "DesignVersion",

@@ -140,7 +140,9 @@ def dress(order: Order, cloth: Mapping[str, str], words: str, *, version: int, b
 
 @transaction.atomic
 def wish(order: Order, *, version: int, by: Person, **wishes: object) -> None:
-    """Write down the size that is wished and what the layout may be made of."""
+    """Write down the size that is wished and what the layout may be made of; other wishes stand."""
+    if isinstance(wishes.get("wish"), dict):
+        wishes["wish"] = {**order.wish, **wishes["wish"]}  # type: ignore[dict-item]
     if all(getattr(order, name) == value for name, value in wishes.items()):
         return
     order.change(seen=version, **wishes)

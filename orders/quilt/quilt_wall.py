@@ -13,6 +13,7 @@ from django.http import QueryDict
 from django.utils.safestring import SafeString
 
 from orders.forms.block import BorderForm, StripsForm
+from orders.forms.finishing import FinishForm
 from orders.forms.quilt import LeaveOutForm
 from orders.models import Piece
 from orders.planning import piece_of
@@ -155,7 +156,11 @@ def _forms(wall: Wall, label: Label | None, act: str, seen: int) -> dict[str, An
     assert wall.quilt is not None
     across, down = block_strips.border_of(wall.quilt)
     border = {"across": across or None, "down": down or None, "seen": seen}
-    forms: dict[str, Any] = {"border_form": BorderForm(unit=wall.shop.unit, initial=border)}
+    finish = FinishForm.of(wall.order, wall.quilt) | {"seen": seen}
+    forms: dict[str, Any] = {
+        "border_form": BorderForm(unit=wall.shop.unit, initial=border),
+        "finish_form": FinishForm(initial=finish),
+    }
     if label is None:
         return forms
     here = {"block": label.cell.id, "seen": seen}

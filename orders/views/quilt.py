@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 from orders.cloth import cloth_room
 from orders.forms.quilt import WishForm, YesToCutForm, wish_form
 from orders.models import Order, Shop
-from orders.quilt import arranging_room, drawn, layouts, mixing, quilt_room, quilt_wall, ways
+from orders.quilt import arranging_room, drawn, finishing, layouts, mixing, quilt_room, quilt_wall, ways
 from orders.quilt.block_moves import CannotMove
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -60,6 +60,8 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     context |= cloth_room.shown(facts, cloths, role=request.GET.get("role", ""))
     context |= yes_room.shown(facts)
     context |= arranging_room.shown(facts)
+    if facts.quilt is not None:
+        context["binding_ways"] = finishing.binding_ways(order, shop, facts.quilt, cloths)
     context["mixed_search"] = mixing.search_of(order)
     return render(request, "quilt/page.html", context | forms, status=status)
 

@@ -9,9 +9,10 @@ from django.http import Http404, HttpResponse
 from django.views.decorators.http import require_POST
 
 from orders.forms.block import BorderForm, PanelForm, StripsForm
+from orders.forms.finishing import FinishForm
 from orders.forms.quilt import LeaveOutForm, MoveForm
 from orders.models import Order, Piece
-from orders.quilt import altering, layouts
+from orders.quilt import altering, finishing, layouts
 from orders.quilt.block_moves import CannotMove
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -94,6 +95,19 @@ def border(request: SignedIn, number: int) -> HttpResponse:
     seen, widths = form.cleaned_data["seen"], form.widths
     return do(request, number, {}, lambda order: altering.add_border(
         order, **widths, seen=seen, by=request.user
+    ))  # fmt: skip
+
+
+@require_POST
+@open_to(OWNER)
+@refuse_stale
+def finish(request: SignedIn, number: int) -> HttpResponse:
+    """Binding straight or on the bias, sleeve and label, and how it is quilted, as the customer asked."""
+    form = FinishForm(request.POST)
+    if not form.is_valid():
+        return show(request, number, status=422, finish_form=form)
+    return do(request, number, {}, lambda order: finishing.finish(
+        order, **form.said, seen=form.cleaned_data["seen"], by=request.user
     ))  # fmt: skip
 
 

@@ -129,7 +129,7 @@ class Filler:
             binding=self.wish.binding,
             cloth=self.wish.cloth,
         )
-        return replace(plain, cells=tuple(self._cells(plain, filled)))
+        return replace(plain, cells=tuple(self._cells(plain, filled)), finish=self.wish.finish)
 
     def _cells(self, plain: Quilt, filled: Filled) -> Iterator[Cell]:
         """The blocks in reading order, what fills them by the first of its pieces, plain cloth last."""

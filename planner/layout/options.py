@@ -31,6 +31,7 @@ class Wish:
     style: str = "grid"
     binding: Binding | None = Binding()
     cloth: Mapping[Role, str] = field(default_factory=dict)
+    finish: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.style not in STYLES:

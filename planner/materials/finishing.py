@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+from planner.quilt import Quilt
 from planner.units import INCH, Length, Size
 
 from .allowances import Allowances
-from .cloth import CutPiece, Ribbon, at_least
+from .cloth import CutPiece, Item, Ribbon, at_least
 
 SLEEVE = 4 * INCH
 SHORTER = 2 * INCH
 HEM = INCH
 LABEL = Size(6 * INCH, 4 * INCH)
+
+
+def finishing(quilt: Quilt, allowances: Allowances, *, size: Size | None = None) -> tuple[Item, ...]:
+    """Return what is sewn to the back when the quilt is done; `size` is that of the measured top."""
+    found: list[Item] = []
+    if "sleeve" in quilt.finish:
+        found.append(hanging_sleeve(size or quilt.size, allowances=allowances, seam=quilt.seam))
+    if "label" in quilt.finish:
+        found.append(label(seam=quilt.seam))
+    return tuple(found)
 
 
 def hanging_sleeve(quilt: Size, *, allowances: Allowances, seam: Length, depth: Length = SLEEVE) -> Ribbon:

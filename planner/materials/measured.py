@@ -12,6 +12,7 @@ from planner.units import Size
 from .allowances import Allowances
 from .borders import border_strips
 from .cloth import Item
+from .finishing import finishing
 from .parts import binding
 
 FAR_OFF = 20  # a side that differs by more than one in so many was misread or belongs to another quilt
@@ -49,7 +50,7 @@ def measured_center(quilt: Quilt, measured: MeasuredTop) -> Size:
 def measured_parts(
     quilt: Quilt, measured: MeasuredTop, *, allowances: Allowances
 ) -> Mapping[Role, tuple[Item, ...]]:
-    """Return borders as long as the measured center asks, and a binding round the measured top.
+    """Return borders as long as the measured center asks, a binding round the measured top, its sleeve.
 
     For the back, the batting and the quilter's sheet take `measured_size`.
     """
@@ -58,6 +59,7 @@ def measured_parts(
     found: dict[Role, tuple[Item, ...]] = {
         "border": border_strips(quilt, allowances, center=measured_center(quilt, measured)),
         "binding": binding(quilt, allowances, perimeter=perimeter),
+        "sleeve": finishing(quilt, allowances, size=size),
     }
     return {role: items for role, items in found.items() if items}
 

@@ -11,11 +11,12 @@ from .allowances import Allowances
 from .binding import bias_square
 from .borders import border_strips
 from .cloth import CutPiece, Item, Ribbon, pieces_of_one_size
+from .finishing import finishing
 from .sashing import cornerstones, sashing_strips
 
 
 def parts(quilt: Quilt, *, allowances: Allowances) -> Mapping[Role, tuple[Item, ...]]:
-    """Return the cut sizes of sashing, cornerstones, borders, fillers, frames and binding.
+    """Return the cut sizes of sashing, cornerstones, borders, fillers, frames, binding, sleeve and label.
 
     Only roles that occur are in the answer; backing, batting and interfacing have their own
     functions. Sashing that cannot be told from the places of the blocks is refused (BadInput). A gap
@@ -28,6 +29,7 @@ def parts(quilt: Quilt, *, allowances: Allowances) -> Mapping[Role, tuple[Item, 
         "filler": fillers(quilt),
         "frame": frames(quilt),
         "binding": binding(quilt, allowances),
+        "sleeve": finishing(quilt, allowances),
     }
     return {role: items for role, items in found.items() if items}
 

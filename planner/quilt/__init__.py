@@ -2,11 +2,13 @@
 
 from .bag import PRINT_KINDS, STRETCHES, THICKNESSES, WANTED, WASHES, Bag, Garment, Piece
 from .counts import PER, amount_of
+from .sizes import size_name
 from .seams import SeamTree, seam_rects, straight_seams
-from .top import CORNERS, Binding, Border, Cell, Quilt, Role, Sashing
+from .top import CORNERS, FINISHES, Binding, Border, Cell, Quilt, Role, Sashing
 
 __all__ = [
     "CORNERS",
+    "FINISHES",
     "PER",
     "PRINT_KINDS",
     "STRETCHES",

@@ -9,6 +9,7 @@ from planner.problems import BadInput
 from planner.units import INCH, Size
 
 from .bag import Bag
+from .sizes import SIZES, size_name
 from .top import Cell, Quilt
 
 OVERSIZE = 14 * INCH
@@ -77,6 +78,14 @@ def _perimeter(quilt: Quilt, bag: Bag) -> int:
     return quilt.perimeter
 
 
+def _sleeves(quilt: Quilt, bag: Bag) -> int:
+    return quilt.finish.count("sleeve")
+
+
+def _labels(quilt: Quilt, bag: Bag) -> int:
+    return quilt.finish.count("label")
+
+
 _AMOUNTS: dict[str, Callable[[Quilt, Bag], int]] = {
     "quilt": _one,
     "garment": _garments,
@@ -90,10 +99,12 @@ _AMOUNTS: dict[str, Callable[[Quilt, Bag], int]] = {
     "border": _bordered,
     "second-side": _second_sides,
     "oversize": _oversize,
+    "sleeve": _sleeves,
+    "label": _labels,
     "in2": _area,
     "in": _perimeter,
 }
-PER = (*_AMOUNTS, "garment:…")
+PER = (*_AMOUNTS, *(f"size:{word}" for word, *_ in SIZES), "garment:…")
 
 
 def amount_of(per: str, quilt: Quilt, bag: Bag) -> int:
@@ -102,8 +113,10 @@ def amount_of(per: str, quilt: Quilt, bag: Bag) -> int:
     A block holds shirts, a cell is any block, filler or not; sashed counts the cells of a sashed
     quilt, fitted those of a sashed or mixed one; border is 1 when there are any; oversize counts
     prints kept over 14 in; `garment:fleece` counts the pieces whose garment is of that kind or
-    carries that flag.
+    carries that flag; `size:throw` is 1 when that is what a finished size like this is called.
     """
+    if per.startswith("size:") and per in PER:
+        return int(per.removeprefix("size:") == size_name(quilt.size))
     if per.startswith("garment:"):
         return _of_garments(per.removeprefix("garment:"), quilt, bag)
     if per not in _AMOUNTS:

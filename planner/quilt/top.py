@@ -20,6 +20,7 @@ Role = Literal[
 ]  # fmt: skip
 _UNFRAMED = Sides()
 CORNERS = ("butted", "mitred", "squares")
+FINISHES = ("sleeve", "label")
 
 
 @dataclass(frozen=True)
@@ -123,7 +124,8 @@ class Binding:
 class Quilt:
     """A quilt to be sewn, in finished sizes; borders are listed from the inside out.
 
-    It cannot be built unless cells, outer sashing and borders add up to `size`.
+    `finish` names what is sewn to it when it is done: a sleeve to hang it by, a label. It cannot be
+    built unless cells, outer sashing and borders add up to `size`.
     """
 
     size: Size
@@ -133,8 +135,11 @@ class Quilt:
     binding: Binding | None = None
     cloth: Mapping[Role, str] = field(default_factory=dict)
     seam: Length = INCH // 4
+    finish: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
+        for number, each in enumerate(self.finish):
+            one_of(f"finish[{number}]", each, FINISHES)
         if not self.cells:
             raise BadInput("cells", "a quilt needs at least one block.")
         once_each("cells", (each.id for each in self._all_cells()))

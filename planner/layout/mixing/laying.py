@@ -66,6 +66,7 @@ def laid_out(packing: Packing, ground: Ground, *, on_its_side: bool) -> Layout:
         binding=wish.binding,
         cloth=wish.cloth,
         seam=SEAM,
+        finish=wish.finish,
     )
     placed = {cell.piece for cell in cells if cell.piece}
     return Layout(

@@ -2,11 +2,12 @@
 
 import pytest
 
-from orders.cloth import cloth_cutting
+from orders.cloth import cloth_cutting, cut_sheets
 from orders.cloth.cutting import cutting_list
 from orders.cloth.cutting_picture import sheet_of
 from orders.models import Cloth, Event, Reservation
 from orders.planning import shelf as shelf_of
+from orders.quilt.answers import answer
 from planner.materials import Cloth as Bolt
 from planner.materials import CutPiece, plan_cuts
 from planner.problems import Limit
@@ -125,3 +126,34 @@ def test_every_strip_of_the_picture_lies_within_its_cloth():
     rects = re.findall(r'<rect x="(\d+)" y="(\d+)" width="(\d+)" height="(\d+)" fill="#fff"', picture)
     assert len(rects) == 18
     assert all(int(x) >= 88 and int(x) + int(wide) <= 88 + 320 for x, _, wide, _ in rects)
+
+
+def test_page_paper_and_plan_name_the_same_strips_and_reckon_them_once(laid, shop, monkeypatch):
+    quilt = laid.design.quilt
+    planned = answer(laid, shop, drawn=quilt).options[0].cuts
+    page = cutting_list(quilt, shop, list(shelf_of(laid)), order=laid)
+    assert {each.cloth for each in page} == {"Forest", "Gold"}
+    assert laid.cut_sheets.count() == 2
+
+    def never(*args, **named):
+        raise AssertionError("reckoned twice")
+
+    monkeypatch.setattr(cut_sheets, "plan_cuts", never)
+    again = cutting_list(quilt, shop, list(shelf_of(laid)), order=laid)
+    assert again == page
+    for cuts in page:
+        assert all(planned[role] == cuts.plan for role in cuts.keys)
+
+
+def test_another_piece_on_the_shelf_is_another_sheet_and_a_spoiled_one_is_not_shown(laid, shop):
+    quilt = laid.design.quilt
+    page = cutting_list(quilt, shop, list(shelf_of(laid)), order=laid)
+    Cloth.objects.get(name="Gold").pieces.update(length=9 * INCH)
+    cutting_list(quilt, shop, list(shelf_of(laid)), order=laid)
+    assert laid.cut_sheets.filter(cloth="Gold").count() == 2
+    spoiled = laid.cut_sheets.get(cloth="Forest")
+    spoiled.strips = spoiled.strips[1:]
+    spoiled.save()
+    after = cutting_list(quilt, shop, list(shelf_of(laid)), order=laid)
+    forest = next(each for each in page if each.cloth == "Forest")
+    assert next(each for each in after if each.cloth == "Forest").plan == forest.plan

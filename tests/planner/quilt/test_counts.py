@@ -89,7 +89,7 @@ def test_a_mixed_row_holds_so_much_of_each(per, amount):
 
 def test_every_named_amount_is_counted_here():
     counted = {"quilt", "garment", "block", "cell", "sashed", "fitted", "composite", "filler", "frame"}
-    assert set(PER) - {"garment:…"} == counted | {"border", "second-side", "oversize", "in2", "in"}
+    assert set(PER) - {"garment:…"} == counted | {"border", "second-side", "oversize", "in2", "in", "sleeve", "label"}
 
 
 def test_a_sashed_quilt_counts_every_cell_as_sashed_and_fitted():
