@@ -46,6 +46,7 @@ class Paper(models.Model):
         MATERIALS = "materials", "Material list"
         HAND_OVER = "hand over", "Hand-over note"
         UNCLAIMED = "unclaimed", "Unclaimed notice"
+        PARTY_CARD = "party card", "Card for the day"
         BOOKLET = "booklet", "Hand-over booklet"
 
     kind = models.CharField(max_length=10, choices=Kind.choices)

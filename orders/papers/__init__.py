@@ -31,6 +31,7 @@ from .estimate import NoBand, estimate_facts
 from .leaving import hand_over_facts, unclaimed_facts
 from .look import picture_facts
 from .money import quote_facts, receipt_facts
+from .party_card import party_card_facts
 from .quilter import quilter_facts
 from .receipts import KINDS, entry_facts
 from .safekeeping import damage_facts, in_care_facts
@@ -52,6 +53,7 @@ __all__ = [
     "in_care",
     "intake",
     "materials",
+    "party_card",
     "picture",
     "quilter_sheet",
     "quote",
@@ -147,6 +149,11 @@ def estimate(of: Enquiry, *, by: Person | None) -> Paper:
 def materials(of: Order, *, by: Person | None) -> Paper:
     """Make the list of the cloth a quilt has spoken for, to shop by."""
     return _make(Paper.Kind.MATERIALS, materials_facts(of), order=of, by=by)
+
+
+def party_card(of: Order, *, by: Person | None) -> Paper:
+    """Make the card to hand over on the day itself, where the quilt follows later."""
+    return _make(Paper.Kind.PARTY_CARD, party_card_facts(of), order=of, by=by)
 
 
 def hand_over(of: Order, *, by: Person | None) -> Paper:

@@ -19,6 +19,7 @@ ASKED_FOR = {
     "care-card": papers.care,
     "hand-over-note": papers.hand_over,
     "booklet": papers.booklet,
+    "party-card": papers.party_card,
     "receipt": papers.receipt,
 }
 

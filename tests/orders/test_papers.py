@@ -117,6 +117,21 @@ def test_the_care_card_carries_its_cautions(drawn, twelve_shirts, ada):
     assert "Please do not wash it" in text
 
 
+def test_the_card_for_the_day_tells_a_day_only_where_one_was_agreed_and_no_price(drawn, ada, shop):
+    drawn.recipient, drawn.promised_for = "a niece", None
+    drawn.save()
+    text = text_of(papers.party_card(drawn, by=ada))
+    assert "For a niece" in text
+    assert "It follows as soon as its last stitch is sewn." in text
+    assert "$" not in text
+    drawn.promised_for = shop.today() + timedelta(days=40)
+    drawn.save()
+    assert "It is planned for" in text_of(papers.party_card(drawn, by=ada))
+    drawn.promised_for = shop.today() - timedelta(days=1)
+    drawn.save()
+    assert "It is planned for" not in text_of(papers.party_card(drawn, by=ada))
+
+
 def test_the_bytes_are_hashed_and_kept_once(order, twelve_shirts, ada):
     paper = papers.intake(order.bags.get(), by=ada)
     assert papers.bytes_of(paper) is None

@@ -67,6 +67,7 @@ def every_paper(shop: Any, order: Order, shirts: list[Any], by: Any) -> dict[str
         "hand over": papers.hand_over(order, by=by),
         "unclaimed": papers.unclaimed(order, collect_by=until, sent_how="registered letter", by=by),
         "booklet": papers.booklet(order, by=by),
+        "party card": papers.party_card(order, by=by),
         "in care": papers.in_care(by=by),
     }
 

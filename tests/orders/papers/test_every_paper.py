@@ -22,6 +22,7 @@ SAYS = {
     "care": ("Machine wash cold", "For the sewn label"),
     "hand over": ("Collected by", "eleven (11)", "one (1)"),
     "unclaimed": ("40 days", "Your quilt is ready.", "registered letter", "It decides nothing about the quilt"),
+    "party card": ("Your quilt is being made of your shirts.", "It is planned for", "From "),
     "booklet": ("Twelve garments (12)", "Worn on the lake, every summer.", "row 1 from the top"),
     "in care": ("An aunt of Ferncliff", "555 0131"),
 }  # fmt: skip
