@@ -22,6 +22,7 @@ from orders.quilt.quilt_looks import quilt_of
 from planner.brief import Brief, as_json
 from planner.estimate import StageMinutes
 from planner.plan import Offer, plan
+from planner.plan.back import back_kind
 from planner.price import Costs, Line, Pricing, Terms, by_the_hour, lines, price, told_together
 from planner.problems import BadInput, Limit, Problem
 from planner.quilt import Quilt
@@ -154,7 +155,8 @@ def terms_for(order: Order, terms: Terms) -> Terms:
 
 def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...], terms: Terms) -> Pricing:
     assert offer.costs is not None
-    made = lines(offer.layout.quilt, brief.bag, brief.shop.rules, extras=extras)
+    back = back_kind(offer.layout.quilt, brief)
+    made = lines(offer.layout.quilt, brief.bag, brief.shop.rules, extras=extras, back=back)
     return price(made, terms, offer.costs)
 
 

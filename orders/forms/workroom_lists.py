@@ -21,6 +21,7 @@ PER_WORDS = {
     "second-side": "each second side", "sleeve": "with a hanging sleeve", "label": "with a label",
     "frame": "each framed block", "oversize": "each print over 14 in",
     "in": "of edge, an inch", "in2": "of area, a square inch",
+    "plush-back": "of a plush back, a square inch",
     "garment:fleece": "each fleece", "garment:zip": "each nylon or zip", "rows": "each row",
 }  # fmt: skip
 
@@ -124,7 +125,8 @@ class PricesPart(Rows):
 
     def _new_rate(self) -> Any:
         typed, per = self.cleaned_data["new_rate"], self.cleaned_data["new_per"]
-        measured = {"in": {"in": "in", "in2": "in2"}, "cm": {"in": "m", "in2": "m2"}}[self.shop.unit]
+        area, edge = ("in2", "in") if self.shop.unit == "in" else ("m2", "m")
+        measured = {"in": edge, "in2": area, "plush-back": area}
         return {"rate": typed, "per": measured[per]} if per in measured else typed
 
     def field_of(self, place: str) -> str | None:

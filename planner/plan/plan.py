@@ -16,6 +16,7 @@ from planner.schedule import Promise
 from planner.units import Money, show_money
 
 from .answer import Offer, Plan
+from .back import back_kind
 from .booking import book, minutes_with, order_of, quilter_for, why_not_earlier
 from .supplies import supplies_of
 
@@ -92,7 +93,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     supplies = supplies_of(quilt, brief, limit=limit)
     outside = out.charge(quilt.size.area) if out else Money(0, brief.currency)
     costs = _costs(brief, minutes, materials=supplies.cost, outside=outside)
-    priced = price(lines(quilt, bag, shop.rules), shop.terms, costs)
+    priced = price(lines(quilt, bag, shop.rules, back=back_kind(quilt, brief)), shop.terms, costs)
     order = order_of(brief, minutes, out=out, today=today)
     promised = book(brief.work, order, limit=limit, seed=seed)
     return Offer(

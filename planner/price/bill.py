@@ -13,7 +13,7 @@ from planner.units import Money, Rate
 from .checks import whole
 
 KINDS = ("labour", "materials", "outside", "shipping", "credit")
-_MEASURED = {"in2": ("in2", "m2"), "in": ("in", "yd", "m")}
+_MEASURED = {"in2": ("in2", "m2"), "plush-back": ("in2", "m2"), "in": ("in", "yd", "m")}
 
 
 @dataclass(frozen=True)
@@ -79,10 +79,14 @@ class Line:
 
 
 def lines(
-    quilt: Quilt, bag: Bag, rules: Sequence[Rule], *, extras: tuple[Line, ...] = ()
+    quilt: Quilt, bag: Bag, rules: Sequence[Rule], *, extras: tuple[Line, ...] = (), back: str = ""
 ) -> tuple[Line, ...]:
-    """Return a line for every rule the quilt has something of, in the list's order, then the extras."""
-    counted = ((rule, amount_of(rule.per, quilt, bag)) for rule in rules)
+    """Return a line for every rule the quilt has something of, in the list's order, then the extras.
+
+    `back` is the kind of cloth behind it; what is charged for plush is charged for a back of plush alone.
+    """
+    holding = (rule for rule in rules if rule.per != "plush-back" or back == "plush")
+    counted = ((rule, amount_of(rule.per, quilt, bag)) for rule in holding)
     made = (rule.line(count) for rule, count in counted if count)
     return (*made, *extras)
 

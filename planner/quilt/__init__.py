@@ -2,8 +2,8 @@
 
 from .bag import PRINT_KINDS, STRETCHES, THICKNESSES, WANTED, WASHES, Bag, Garment, Piece
 from .counts import PER, amount_of
-from .sizes import size_name
 from .seams import SeamTree, seam_rects, straight_seams
+from .sizes import size_name
 from .top import CORNERS, FINISHES, Binding, Border, Cell, Quilt, Role, Sashing
 
 __all__ = [
@@ -27,5 +27,6 @@ __all__ = [
     "SeamTree",
     "amount_of",
     "seam_rects",
+    "size_name",
     "straight_seams",
 ]

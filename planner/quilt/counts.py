@@ -102,6 +102,7 @@ _AMOUNTS: dict[str, Callable[[Quilt, Bag], int]] = {
     "sleeve": _sleeves,
     "label": _labels,
     "in2": _area,
+    "plush-back": _area,
     "in": _perimeter,
 }
 PER = (*_AMOUNTS, *(f"size:{word}" for word, *_ in SIZES), "garment:…")
@@ -113,7 +114,8 @@ def amount_of(per: str, quilt: Quilt, bag: Bag) -> int:
     A block holds shirts, a cell is any block, filler or not; sashed counts the cells of a sashed
     quilt, fitted those of a sashed or mixed one; border is 1 when there are any; oversize counts
     prints kept over 14 in; `garment:fleece` counts the pieces whose garment is of that kind or
-    carries that flag; `size:throw` is 1 when that is what a finished size like this is called.
+    carries that flag; `plush-back` is the area, for backs of plush;
+    `size:throw` is 1 when that is what a finished size like this is called.
     """
     if per.startswith("size:") and per in PER:
         return int(per.removeprefix("size:") == size_name(quilt.size))

@@ -103,7 +103,7 @@ def test_a_metric_shop_prices_by_the_square_metre():
     assert line.amount == Money(6000, "EUR")
 
 
-@pytest.mark.parametrize("per", [each for each in PER if each not in ("in", "in2")])
+@pytest.mark.parametrize("per", [each for each in PER if each not in ("in", "in2", "plush-back")])
 def test_what_is_counted_has_a_price_for_each(per):
     assert Rule("Words", per, cents("1")).kind == "labour"
     with pytest.raises(BadInput) as caught:
@@ -172,3 +172,29 @@ def test_a_line_in_another_currency_than_its_rate_cannot_be_built():
 
 def test_a_credit_lowers_the_price():
     assert Line.of("For the hole in no. 09", Money(-2000, "USD"), kind="credit").amount.minor == -2000
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "word"),
+    [
+        # Trade handbook 3.9: the usual grids of 14 in blocks, and S3 and S7.
+        (42, 52, "baby"), (34, 50, "baby"), (50, 50, "lap"), (50, 66, "throw"), (54, 66, "throw"),
+        (66, 82, "twin"), (66, 98, "twin-xl"), (82, 98, "full"), (98, 98, "queen"), (90, 96, "queen"),
+        (114, 98, "king"), (140, 140, "king"),
+    ],
+)  # fmt: skip
+def test_a_table_of_sizes_charges_a_whole_quilt_once_by_what_its_size_is_called(width, height, word):
+    table = [Rule(f"{per}, all in", per, cents("30000")) for per in PER if per.startswith("size:")]
+    for sides in ((width, height), (height, width)):
+        quilt = grid_quilt(1, 1, Size(sides[0] * INCH, sides[1] * INCH))
+        (line,) = lines(quilt, Bag(), table)
+        assert (line.words, line.amount.minor) == (f"size:{word}, all in", 30000)
+
+
+def test_plush_behind_a_quilt_is_charged_by_its_area_and_no_other_back_is():
+    """Trade handbook 4.2: 1 to 1.5 cents a square inch; 50 × 66 at 1.2 is 39.60."""
+    quilt = grid_quilt(1, 1, Size(50 * INCH, 66 * INCH))
+    rule = Rule("Plush backing", "plush-back", cents("1.2", "in2"), "materials")
+    (line,) = lines(quilt, Bag(), [rule], back="plush")
+    assert line.amount == Money(3960, "USD")
+    assert lines(quilt, Bag(), [rule], back="backing") == lines(quilt, Bag(), [rule]) == ()
