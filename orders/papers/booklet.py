@@ -80,7 +80,7 @@ def _where(piece: Piece, cell: Cell, quilt: Quilt) -> str:
     side = label_of(piece.side).lower()
     row, place = _row_and_place(cell, quilt)
     if row:
-        return f"The {side}: row {row} from the top, {place} from the left"
+        return f"The {side}: row {row} from the top, block {place} from the left"
     return f"The {side}: {_third(cell, quilt)}"
 
 

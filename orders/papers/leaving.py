@@ -86,10 +86,15 @@ def unclaimed_facts(order: Order, *, collect_by: date, sent_how: str) -> dict[st
         "storage": say.money(stored) if (stored := _storage_so_far(order)) else "",
         "told": [_contact(each, say, shop.time_zone) for each in told],
         "by_how": _by_how(told),
-        "terms": [line for line in (agreed.terms if agreed else "").splitlines() if line.strip()],
+        "terms": [line for line in (agreed.terms if agreed else "").splitlines() if _is_said(line)],
         "collect_by": say.day(collect_by),
         "sent_how": sent_how,
     }
+
+
+def _is_said(line: str) -> bool:
+    """A gap that waits for the maker's own words is nothing that was agreed."""
+    return bool(line.strip()) and not line.startswith("[")
 
 
 def _contact(message: Any, say: Saying, zone: str) -> dict[str, str]:
@@ -103,7 +108,9 @@ def _contact(message: Any, say: Saying, zone: str) -> dict[str, str]:
 
 def _by_how(told: list[Any]) -> str:
     count = Counter(each.how for each in told)
-    return ", ".join(f"{number} by {how}" for how, number in count.items())
+    total = sum(count.values())
+    times = "once" if total == 1 else f"{total} times"
+    return f"Told {times}: {', '.join(f'{number} {how}' for how, number in count.items())}"
 
 
 def _storage_so_far(order: Order) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import io
 import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 FONTS = ("fraunces-latin-opsz.woff2", "atkinson-400.woff2", "atkinson-700.woff2")
 TEMPLATES = {kind: f"papers/{kind.replace(' ', '_')}.html" for kind in (*Paper.Kind.values, "plan")}
 SCHEME = "paper:"
+LONG, BREAK = re.compile(r"\S{33,}"), "\N{ZERO WIDTH SPACE}"
 # Control characters that no page needs, and those that turn the direction of all that follows them.
 UNPRINTED = dict.fromkeys(
     each
@@ -96,12 +98,18 @@ def set_paper(
 def printable(facts: Any) -> Any:
     """Return facts without the characters that would spoil a page or turn its lines round."""
     if isinstance(facts, str):
-        return "".join(each for each in facts.translate(UNPRINTED) if not 0xD800 <= ord(each) <= 0xDFFF)
+        plain = "".join(each for each in facts.translate(UNPRINTED) if not 0xD800 <= ord(each) <= 0xDFFF)
+        return plain if plain.startswith("<svg") else LONG.sub(_with_places_to_break, plain)
     if isinstance(facts, dict):
         return {name: printable(each) for name, each in facts.items()}
     if isinstance(facts, list | tuple):
         return [printable(each) for each in facts]
     return facts
+
+
+def _with_places_to_break(word: re.Match[str]) -> str:
+    """Let a word longer than any column go on in the next line; a cell of a table breaks it nowhere else."""
+    return BREAK.join(re.findall(r".{1,16}", word[0]))
 
 
 def _style(paper_size: str) -> str:

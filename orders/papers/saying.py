@@ -48,6 +48,10 @@ class Saying:
         """Return a length in the shop's unit."""
         return str(filters.measure(ticks, self.shop))
 
+    def cloth_length(self, ticks: int) -> str:
+        """Return a length of cloth as it is sold."""
+        return str(filters.cloth_length(ticks, self.shop))
+
     def size(self, size: Size) -> str:
         """Return a width and a height."""
         return str(filters.size(size, self.shop))

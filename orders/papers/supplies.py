@@ -45,10 +45,10 @@ def _cloth(say: Saying, wanted: list[Reservation]) -> dict[str, Any]:
         "kind": cloth.kind,
         "uses": ", ".join(dict.fromkeys(ROLES.get(each.role, each.role.capitalize()) for each in wanted)),
         "width": say.length(cloth.usable),
-        "length": say.length(sum(each.length for each in wanted)),
-        "here": say.length(cloth.on_hand),
-        "others": say.length(others) if others else "",
-        "buy": say.length(_in_steps(short, cloth.step)) if short else "",
+        "length": say.cloth_length(sum(each.length for each in wanted)),
+        "here": say.cloth_length(cloth.on_hand),
+        "others": say.cloth_length(others) if others else "",
+        "buy": say.cloth_length(_in_steps(short, cloth.step)) if short else "",
         "cut": is_cut,
     }
 

@@ -27,7 +27,7 @@ HOSTILE = (
     "'); DROP TABLE orders_order; --",
     "=cmd|' /C calc'!A0",
 )
-OURS = ("cover", "map", "picture", "heading")  # drawn by us, or a number
+OURS = ("cover", "map", "picture")  # drawn by the shop itself
 SIGNED = ("strokes",)
 
 
