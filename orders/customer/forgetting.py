@@ -6,7 +6,7 @@ has no name any more. The guards of the database let exactly these names give wa
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,8 @@ from django.utils import timezone
 from orders.background import errands
 from orders.customer.hers import MONEY_PAPERS, Hers
 from orders.guards import FORGOTTEN
+from orders.keep.rows import kinds
+from orders.keep.taken import file_for, made_for_one
 from orders.models import (
     Account,
     ApprovedPiece,
@@ -107,17 +109,22 @@ def forget(customer: Customer, *, seen: int, by: Person) -> None:
     if reasons := _in_the_way(now):
         raise CannotForget(reasons[0])
     hers = Hers(now)
-    names = hers.names()
+    names = hers.in_place_of()
     _forget_contact(now)
     _replace_names(hers)
     _forget_words(hers, names)
     files = [*_forget_photos(hers), *_forget_papers(hers, names)]
     Event.objects.note("customer forgotten", by=by, customer=now.pk)
     payload = {
-        "files": [path.relative_to(settings.DATA_DIR).as_posix() for path in files],
+        "files": [path.relative_to(settings.DATA_DIR).as_posix() for path in files + _made_files(now)],
         "papers": list(hers.papers.values_list("pk", flat=True)),
     }
     errands.send("let go", key=str(now.pk), payload=payload, cause=f"customer {now.pk}")
+
+
+def _made_files(customer: Customer) -> list[Path]:
+    """The files that were made of her to be taken away; one that is being made finds her forgotten."""
+    return [file_for(made) for made in made_for_one(customer)]
 
 
 @errands.errand("let go", seconds=120, megabytes=300)
@@ -181,7 +188,7 @@ def _replace_on_orders_of_others(customer: Customer) -> None:
     Quote.objects.filter(order__in=ids, accepted_by=customer.name).update(accepted_by=FORGOTTEN)
 
 
-def _forget_words(hers: Hers, names: Collection[str]) -> None:
+def _forget_words(hers: Hers, names: Mapping[str, str]) -> None:
     """Let go what was written to her, her links, and what events tell of people."""
     hers.of(Message).delete()
     hers.of(Link).delete()
@@ -211,9 +218,10 @@ def _forget_photos(hers: Hers) -> list[Path]:
     """Let photographs go with everything that points at them; return the files nobody else needs."""
     photos = list(hers.photos.values_list("pk", "sha256"))
     gone = [pk for pk, _ in photos]
-    for relation in Photo._meta.related_objects:
-        pointing = relation.related_model._base_manager.filter(**{f"{relation.field.name}__in": gone})  # type: ignore[union-attr]
-        pointing.update(**{relation.field.name: None})
+    for kind in kinds():
+        for field in kind._meta.concrete_fields:
+            if field.related_model is Photo:
+                kind._base_manager.filter(**{f"{field.name}__in": gone}).update(**{field.name: None})
     for asked in AskedPicture.objects.filter(version__order__customer=hers.customer):
         for part in ("panels", "swatches"):
             kept = asked.shown.get(part, {})
@@ -229,24 +237,24 @@ def _forget_photos(hers: Hers) -> list[Path]:
     ]
 
 
-def _forget_papers(hers: Hers, names: Collection[str]) -> list[Path]:
+def _forget_papers(hers: Hers, names: Mapping[str, str]) -> list[Path]:
     """Let papers go; those of money are set anew without a name, under their own number."""
-    files = [file_of(paper) for paper in hers.papers]
+    files = [file_of(paper) for paper in hers.papers.all()]
     hers.papers.exclude(kind__in=MONEY_PAPERS).delete()
-    for paper in hers.papers:
-        paper.made_of = without(paper.made_of, sorted(names, key=len, reverse=True))
+    for paper in hers.papers.all():
+        paper.made_of = without(paper.made_of, names)
         paper.sha256 = ""
         paper.save(update_fields=["made_of", "sha256"])
     return files
 
 
-def without(facts: Any, names: Collection[str]) -> Any:
-    """Return facts of a paper with every name in them replaced, and no photograph named."""
+def without(facts: Any, names: Mapping[str, str]) -> Any:
+    """Return facts of a paper with every name replaced, longer ones first, and no photograph named."""
     if isinstance(facts, dict):
         return {key: without(value, names) for key, value in facts.items() if key != "photo"}
     if isinstance(facts, list):
         return [without(each, names) for each in facts]
     if isinstance(facts, str):
-        for name in names:
-            facts = facts.replace(name, FORGOTTEN)
+        for name in sorted(names, key=len, reverse=True):
+            facts = facts.replace(name, names[name])
     return facts

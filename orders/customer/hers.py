@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 
+from orders.guards import FORGOTTEN
 from orders.models import (
     Bag,
     Consent,
@@ -109,3 +110,8 @@ class Hers:
         for kind in (Consent, LeaveToMove):
             known += self.of(kind).values_list("said_by", flat=True)
         return {each.strip() for each in known if len(each.strip()) > 1}
+
+    def in_place_of(self) -> dict[str, str]:
+        """Return what is said from now on, by what told who she is: her names, and titles she is in."""
+        titles = {order.title: order.get_kind_display().capitalize() for order in self.orders}
+        return titles | dict.fromkeys(self.names(), FORGOTTEN)

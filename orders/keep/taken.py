@@ -113,10 +113,3 @@ def let_old_ones_go(errand: Errand) -> str:
     for each in old:
         each.unlink(missing_ok=True)
     return f"{len(old)} files taken away."
-
-
-def let_go_of_hers(customer: Customer) -> None:
-    """Take away the files made of one customer, because she is forgotten."""
-    for errand in made_for_one(customer):
-        file_for(errand).unlink(missing_ok=True)
-        errand.ask_to_stop()

@@ -1,0 +1,311 @@
+"""A customer is forgotten: no word that names her is left but in sealed money, and money is untouched."""
+
+import json
+import zipfile
+
+import pytest
+from django.db import DatabaseError, connection, transaction
+
+from orders.account.sealing import last_seal, verify_ledger
+from orders.background import errands
+from orders.customer import forgetting
+from orders.customer.showing import showing_of
+from orders.guards import FORGOTTEN
+from orders.keep import taken
+from orders.keep.rows import all_rows, kinds, name_of
+from orders.models import (
+    Account,
+    AskedSingly,
+    Bag,
+    Certificate,
+    Consent,
+    Customer,
+    Entry,
+    Event,
+    Incident,
+    Link,
+    Message,
+    Order,
+    Payer,
+    Photo,
+    Shirt,
+    Signature,
+)
+from tests.orders.pictures import drawing, receive, saved
+
+pytestmark = pytest.mark.django_db
+HERS = ("Quillon", "555 0177", "quillon@example.invalid", "7 Sorrel Row", "Pim", "Great-aunt", "marrow")
+
+
+@pytest.fixture(autouse=True)
+def shop_folder(settings, tmp_path):
+    settings.DATA_DIR = tmp_path / "shop"
+    settings.DATA_DIR.mkdir()
+
+
+@pytest.fixture
+def hers(shop, ada, order):
+    """Return a customer whose quilt was made, paid and collected; every field that can name her does."""
+    name = "Mrs Quillon"
+    her = Customer.objects.create(
+        name=name, phone="555 0177", email="quillon@example.invalid", address="7 Sorrel Row", notes="marrow",
+        may_show_pictures=True,
+    )  # fmt: skip
+    made = Order.objects.open(title="Quillon’s marrow quilt", customer=her, by=ada, place="Sorrel Row")
+    Order.objects.filter(pk=made.pk).update(
+        recipient="Pim", collector="Great-aunt", label_words="For Pim", discreet="marrow", occasion="marrow"
+    )
+    made.refresh_from_db()
+    bag = Bag.objects.create(
+        customer=her, brought_by="Great-aunt", count=1, received_by=ada, notes="marrow", allergies="marrow"
+    )
+    made.bags.add(bag)
+    shirt = Shirt.objects.create(bag=bag, number=1, story="Pim wore it", found="Pim’s pin", team="marrow")
+    receive(saved(drawing(400, 300)), of=shirt, by=ada)
+    receive(saved(drawing(300, 200)), of=made, by=ada)
+    Signature.objects.create(
+        bag=bag, role="handed in", count=1, name="Great-aunt", strokes=[[1, 2]], written_by=ada
+    )
+    Consent.objects.create(
+        order=made, kind="wish", said_by=name, how="phone", words="marrow", written_by=ada,
+        photo=Photo.objects.get(order=made),
+    )  # fmt: skip
+    AskedSingly.objects.create(shirt=shirt, names=[name, "Pim"], why="marrow")
+    Incident.objects.create(what="stained", order=made, by=ada, words="marrow", told_words="marrow")
+    Message.objects.note(made, "Dear Mrs Quillon", to=name, on=shop.today(), by=ada)
+    Link.objects.give_out(made, until=shop.today(), by=ada, to=name)
+    Event.objects.note("approver named", by=ada, order=made, name="Pim", before=name)
+    Event.objects.note("sized", by=ada, order=made, width=7)
+    for key, legs in (
+        ("charge", [(Account.SALES, Account.OWED, 9000)]),
+        ("payment", [(Account.OWED, Account.CASH, 9000)]),
+    ):
+        Entry.objects.record(
+            key=f"her {key}", kind=key, legs=legs, by=ada, order=made, payer=her, words=key, currency="USD",
+            day=shop.today(),
+        )  # fmt: skip
+    given = Certificate.objects.create(number=1, bought_by=name, given_to="Pim", sold_on=shop.today())
+    Entry.objects.record(
+        key="her gift", kind="certificate", legs=[(Account.CERTIFICATES, Account.CASH, 500)], by=ada,
+        payer=her, words="gift", currency="USD", day=shop.today(), certificate=given,
+    )  # fmt: skip
+    made.hand_over("Great-aunt", by=ada)
+    shirt.state = Shirt.State.RETURNED
+    Shirt.objects.filter(pk=shirt.pk).update(state=Shirt.State.RETURNED)
+    errands.run_due()
+    return her
+
+
+def forget(customer, ada):
+    forgetting.forget(customer, seen=Customer.objects.get(pk=customer.pk).version, by=ada)
+    errands.run_due()
+
+
+def everything_written():
+    return {name_of(kind): json.dumps(list(all_rows(kind)), ensure_ascii=False) for kind in kinds()}
+
+
+def test_no_word_of_hers_is_left_in_any_record(hers, ada):
+    assert all(any(word in text for text in everything_written().values()) for word in HERS)
+    forget(hers, ada)
+    left = [(name, word) for name, text in everything_written().items() for word in HERS if word in text]
+    assert left == []
+
+
+def test_money_is_untouched_to_the_byte(hers, ada):
+    before = [list(all_rows(kind)) for kind in kinds() if name_of(kind) in ("entry", "posting", "seal")]
+    seal = last_seal()
+    forget(hers, ada)
+    after = [list(all_rows(kind)) for kind in kinds() if name_of(kind) in ("entry", "posting", "seal")]
+    assert after == before
+    assert len(before[0]) == 3
+    assert (last_seal(), verify_ledger()) == (seal, ())
+    assert str(Entry.objects.get(key="her payment").payer) == f"{FORGOTTEN} {hers.pk}"
+
+
+def test_her_photographs_are_gone_from_records_and_disk_and_those_of_others_stay(
+    hers, ada, twelve_shirts, settings
+):
+    others = receive(saved(drawing(500, 300)), of=twelve_shirts[0], by=ada)
+    shared = receive(saved(drawing(300, 200)), of=twelve_shirts[1], by=ada)  # the very picture she has too
+    errands.run_due()
+    assert len(list((settings.DATA_DIR / "photos").rglob("*.jpg"))) == 3 * 4
+    forget(hers, ada)
+    assert set(Photo.objects.all()) == {others, shared}
+    assert len(list((settings.DATA_DIR / "photos").rglob("*.jpg"))) == 2 * 4
+    assert others.file.is_file()
+    assert shared.file.is_file()
+
+
+def test_her_papers_are_gone_but_for_those_of_money_which_have_no_name(hers, ada, settings, monkeypatch):
+    from orders.models import Paper
+    from orders.papers import press
+
+    order = hers.orders.get()
+    for number, kind in ((901, "receipt"), (902, "care")):
+        facts = {"customer": "Mrs Quillon", "lines": ["555 0177"], "photo": 5}
+        paper = Paper.objects.create(kind=kind, number=number, order=order, made_of=facts, made_by=ada)
+        press.file_of(paper).parent.mkdir(exist_ok=True)
+        press.file_of(paper).write_bytes(b"%PDF Mrs Quillon")
+    set_anew = []
+    monkeypatch.setattr(press, "is_ready", lambda: True)
+    monkeypatch.setattr(press, "keep", lambda paper: set_anew.append(paper.made_of) or "0" * 64)
+    forget(hers, ada)
+    assert [paper.number for paper in Paper.objects.filter(order=order)] == [901]
+    assert set_anew == [{"customer": FORGOTTEN, "lines": [FORGOTTEN]}]
+    assert list((settings.DATA_DIR / "papers").glob("*.pdf")) == []
+
+
+def test_what_happened_stays_written_but_for_who(hers, ada):
+    order = hers.orders.get()
+    before = list(Event.objects.filter(order=order).values_list("pk", "what", "at", "by"))
+    forget(hers, ada)
+    assert list(Event.objects.filter(order=order).values_list("pk", "what", "at", "by")) == before
+    assert Event.objects.get(order=order, what="approver named").facts == {}
+    assert Event.objects.get(order=order, what="sized").facts == {"width": 7}
+    assert Event.objects.get(what="customer forgotten").facts == {"customer": hers.pk}
+
+
+def test_others_keep_their_names(hers, ada, order, aunt):
+    Payer.objects.create(order=order, customer=hers, share=1)
+    Order.objects.filter(pk=order.pk).update(approver="Mrs Quillon", collector="The neighbor")
+    order.cancel(by=ada)
+    forget(hers, ada)
+    order.refresh_from_db()
+    assert (order.title, order.approver, order.collector) == (
+        "The aunt’s surprise",
+        FORGOTTEN,
+        "The neighbor",
+    )
+    assert Customer.objects.get(pk=aunt.pk).phone == "555 0131"
+
+
+def test_twice_is_once(hers, ada):
+    forget(hers, ada)
+    forget(hers, ada)
+    assert Event.objects.filter(what="customer forgotten").count() == 1
+
+
+def test_an_order_in_the_workroom_an_open_account_and_garments_here_are_in_the_way(order, aunt, ada, shop):
+    Entry.objects.record(
+        key="c", kind="charge", legs=[(Account.SALES, Account.OWED, 100)], by=ada, order=order, payer=aunt,
+        words="charge", currency="USD", day=shop.today(),
+    )  # fmt: skip
+    Shirt.objects.create(bag=order.bags.get(), number=1)
+    told = forgetting.standing_of(aunt).in_the_way
+    assert [each.split(":")[1] for each in told] == [
+        " hand it over or call it off first.",
+        " settle it or write it off first.",
+        " give them back first.",
+    ]
+    with pytest.raises(forgetting.CannotForget, match="still in the workroom"):
+        forget(aunt, ada)
+    assert Customer.objects.get(pk=aunt.pk).name == "An aunt of Ferncliff"
+
+
+def test_words_of_the_ledger_that_name_her_are_told_before(hers, ada, shop):
+    Entry.objects.record(
+        key="w", kind="payment", legs=[(Account.OWED, Account.CASH, 1)], by=ada, payer=hers, currency="USD",
+        words="for Mrs Quillon", day=shop.today(),
+    )  # fmt: skip
+    assert forgetting.standing_of(hers).in_words == ("for Mrs Quillon",)
+
+
+REFUSED = [
+    ("UPDATE orders_event SET facts = '{\"a\": 1}' WHERE order_id = {order}", "What happened"),
+    ("UPDATE orders_event SET facts = '{}', what = 'other' WHERE order_id = {order}", "What happened"),
+    ("UPDATE orders_event SET facts = '{}', by_id = NULL WHERE order_id = {order}", "What happened"),
+    ("UPDATE orders_event SET facts = '{}' WHERE order_id IS NULL", "What happened"),
+    ("DELETE FROM orders_event WHERE order_id = {order}", "What happened"),
+    ("UPDATE orders_signature SET name = 'Somebody'", "signed"),
+    (f"UPDATE orders_signature SET name = '{FORGOTTEN}', count = 9", "signed"),
+    (f"UPDATE orders_certificate SET bought_by = '{FORGOTTEN}', number = 7", "certificate"),
+    ("UPDATE orders_certificate SET given_to = 'Me'", "certificate"),
+    ("DELETE FROM orders_certificate", "certificate"),
+    ("UPDATE orders_entry SET words = 'x'", "Money"),
+    ("UPDATE orders_entry SET payer_id = NULL", "Money"),
+]
+OF_NOBODY = [
+    ("UPDATE orders_event SET facts = '{}'", "What happened"),
+    (f"UPDATE orders_signature SET name = '{FORGOTTEN}', strokes = '[]'", "signed"),
+    (f"UPDATE orders_certificate SET bought_by = '{FORGOTTEN}'", "certificate"),
+]
+
+
+def test_guards_refuse_all_else_even_of_a_forgotten_customer(hers, ada):
+    forget(hers, ada)
+    for statement, words in REFUSED:
+        refused(statement.replace("{order}", str(hers.orders.get().pk)), words)
+
+
+def test_guards_refuse_it_of_everybody_who_is_not_forgotten(hers):
+    for statement, words in OF_NOBODY:
+        refused(statement, words)
+
+
+def refused(statement, words):
+    with pytest.raises(DatabaseError, match=words), transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute(statement)
+
+
+def test_a_forgotten_customer_cannot_be_given_a_way_to_reach_again(hers, ada):
+    forget(hers, ada)
+    with pytest.raises(DatabaseError), transaction.atomic():
+        Customer.objects.filter(pk=hers.pk).update(phone="555 0177")
+
+
+def test_everything_of_one_customer_is_in_one_file_and_nothing_of_another(hers, ada, order, aunt, settings):
+    made = taken.ask_for_one(hers, by=ada)
+    assert taken.ask_for_one(hers, by=ada) == made
+    errands.run_due()
+    with zipfile.ZipFile(taken.file_for(made)) as zipped:
+        kept = json.loads(zipped.read("everything.json"))
+        names = zipped.namelist()
+    text = json.dumps(kept, ensure_ascii=False)
+    assert all(word in text for word in HERS)
+    assert "aunt of Ferncliff" not in text
+    assert "aunt’s surprise" not in text
+    assert len([name for name in names if name.startswith("photographs/")]) == 2
+    assert [row["minor"] for row in kept["postings"]] == [9000, 9000, 500]
+    assert taken.file_for(made).stat().st_mode & 0o077 == 0
+
+
+def test_a_file_made_before_goes_when_she_is_forgotten(hers, ada):
+    made = taken.ask_for_one(hers, by=ada)
+    errands.run_due()
+    assert taken.file_for(made).is_file()
+    forget(hers, ada)
+    assert not taken.file_for(made).exists()
+    assert not list(taken.folder().glob("*"))
+
+
+def test_a_file_is_kept_for_a_week(hers, ada):
+    import os
+    import time
+
+    made = taken.ask_for_shop(by=ada)
+    errands.run_due()
+    taken.let_old_ones_go(made)
+    assert taken.made_for_shop() == [made]
+    week_ago = time.time() - 8 * 24 * 3600
+    os.utime(taken.file_for(made), (week_ago, week_ago))
+    taken.let_old_ones_go(made)
+    assert taken.made_for_shop() == []
+
+
+def test_nothing_is_shown_unless_said_and_nothing_before_its_day(hers, shop):
+    from datetime import timedelta
+
+    today = shop.today()
+    assert not Customer(name="New").may_show_pictures
+    assert not Customer(name="New").may_show_names
+    assert showing_of(hers, on=today).may
+    assert not showing_of(hers, on=today).names
+    hers.keep_quiet_until = today + timedelta(days=3)
+    hers.orders.update(secret_until=today + timedelta(days=5))
+    showing = showing_of(hers, on=today)
+    assert (showing.may, showing.not_before) == (False, today + timedelta(days=5))
+    assert not showing_of(hers, on=today + timedelta(days=4)).may
+    assert showing_of(hers, on=today + timedelta(days=5)).may
+    hers.may_show_pictures = False
+    assert not showing_of(hers, on=today + timedelta(days=9)).may
