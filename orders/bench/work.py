@@ -10,6 +10,7 @@ from django.db import transaction
 
 from orders.bench.needles import why_not_finished
 from orders.bench.on_the_frame import why_not_on_it
+from orders.days.in_one_go import share_minutes, with_it
 from orders.models import ApprovedPiece, Block, Cut, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
 from orders.models.blade import is_cut_by_itself
 from orders.planning import garment_of, piece_of
@@ -65,9 +66,24 @@ def finish(stage: Stage, *, by: Person, now: datetime | None = None) -> Event | 
     refuse_without_yes(stage.order, stage.kind)
     if stage.kind == "finish" and (missing := why_not_finished(stage.order)):
         raise NotYet(missing)
+    others = with_it(fresh)
     moved = _move_whole_pile(stage.order, stage.kind, by)
     fresh.finish(by=by, now=now)
+    if others:
+        _finish_in_one_go(fresh, others, by, now)
     return _note(stage.order, stage.kind, by, moved, finished=fresh.pk)
+
+
+def _finish_in_one_go(first: Stage, others: list[Stage], by: Person, now: datetime | None) -> None:
+    """Finish what was done in the same go; the minutes are shared out by what each was reckoned at."""
+    clock = first.clock
+    Stage.objects.filter(pk__in=[first.pk, *(each.pk for each in others)]).update(batch="")
+    for each in others:
+        finish(each, by=by, now=now)
+    if clock == Stage.Clock.RAN:
+        whole = [first, *others]
+        for each, minutes in zip(whole, share_minutes(whole, first.spent), strict=True):
+            Stage.objects.filter(pk=each.pk).update(spent=minutes, clock=clock)
 
 
 @transaction.atomic

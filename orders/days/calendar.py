@@ -9,6 +9,7 @@ from datetime import date, timedelta
 from django.db.models import Prefetch
 
 from orders.days.hours import calendar_of, person_at_work
+from orders.days.in_one_go import joined
 from orders.models import Enquiry, Machine, Order, Person, Shop, Stage
 from planner import schedule
 from planner.brief import OutsideQuilter, Step
@@ -35,7 +36,7 @@ def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
     days = days_looked_at(max((due.day for due in dues), default=0))
     calendar = calendar_of(shop, people, origin=today, days=days)
     waits = (wait for order in orders for wait in _waits(order, steps, out))
-    return Workload(
+    work = Workload(
         origin=today,
         days=days,
         people=tuple(person_at_work(person, calendar) for person in people),
@@ -44,6 +45,12 @@ def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
         stages=tuple(stages),
         waits=tuple(wait for wait in waits if {wait.before, wait.after} <= known),
     )
+    return joined(work, _in_batches(orders))
+
+
+def _in_batches(orders: Iterable[Order]) -> list[tuple[Stage, str]]:
+    """Return the stages that are done in one go with others, each with its name in the planner."""
+    return [(stage, stage_id(stage)) for order in orders for stage in order.stages.all() if stage.batch]
 
 
 def fingerprint_of(work: Workload) -> str:

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from orders.customer import telling
 from orders.days.calendar import order_id, stage_id
+from orders.days.in_one_go import words_of_batch
 from orders.days.weeks import Ahead, days_of_room
 from orders.models import Enquiry, Order, Person, Shop, Stage, Visit
 
@@ -133,7 +134,8 @@ def _at_work(person: Person, ahead: Ahead) -> Any:
 
 
 def _task(order: Any, stage: Stage, minutes: int) -> Task:
-    return Task(stage, order, task_words(order, stage.kind), minutes or stage.left, stage.started_at)
+    words = task_words(order, stage.kind) + words_of_batch(stage)
+    return Task(stage, order, words, minutes or stage.left, stage.started_at)
 
 
 def _presses(order: Order, today: date) -> bool:

@@ -107,7 +107,7 @@ def _undo(record: str, key: int, before: Any = None, *, by: Person) -> None:
         DayOff.objects.filter(pk=key).delete()
     elif record == "overtime":
         _set_overtime(Overtime.objects.filter(pk=key), before)
-    elif record in ("waits_until", "pinned_for", "minutes"):
+    elif record in ("waits_until", "pinned_for", "minutes", "batch"):
         Stage.objects.filter(pk=key).update(**{record: before})
 
 

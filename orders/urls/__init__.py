@@ -272,6 +272,7 @@ urlpatterns = [
     path("stages/<int:pk>/pause/", stages.pause, name="stage-pause"),
     path("stages/<int:pk>/finish/", stages.finish, name="stage-finish"),
     path("stages/<int:pk>/minutes/", stages.minutes, name="stage-minutes"),
+    path("stages/<int:pk>/batch/", stages.batch, name="stage-batch"),
     path("stages/<int:pk>/pin/", stages.pin, name="stage-pin"),
     # the Account room
     *account.paths,

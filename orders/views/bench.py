@@ -19,6 +19,7 @@ from orders.bench.stopping import hard_items_in, stopping_in
 from orders.cloth.cutting import cutting_list, without_cloth
 from orders.customer import telling
 from orders.days.day import stage_words
+from orders.days.in_one_go import may_join, words_of_batch
 from orders.forms.bench import PileForm, PinForm
 from orders.models import HeatTool, Incident, Order, Piece, Shop
 from orders.planning import bag_of, shelf
@@ -56,7 +57,8 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
             "refused": refused,
             "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
             "stages": [
-                {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind)}
+                {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind),
+                 "in_one_go": words_of_batch(stage), "may_join": may_join(stage)}
                 for stage in order.stages.select_related("person")
                 if stage.done_at or telling.is_to_do(stage)
             ],

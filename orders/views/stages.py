@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST
 
 from orders.bench import work
 from orders.days.day import DONE
+from orders.days.in_one_go import apart_deeds, join_deeds, may_join
 from orders.days.pins import pin_deeds, why_not_pinned
 from orders.days.replanning import replan
 from orders.forms.bench import MinutesForm, PinForm
@@ -88,6 +89,30 @@ def minutes(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
         return render(request, "today/page.html", day_sheet(request, shop, refused=str(fault)), status=422)
     tell(request, "Kept. It counts half." if told else "Nobody is asked about it again.")
     return redirect("today")
+
+
+@require_POST
+@open_to(OWNER)
+@in_the_shop
+def batch(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
+    """Do a stage in one go with those of other quilts, or each by itself again."""
+    stage = get_object_or_404(Stage.objects.of_open_orders(), pk=pk)
+    chosen = set(request.POST.getlist("with"))
+    others = [each for each in may_join(stage) if str(each.pk) in chosen]
+    if stage.batch:
+        made = replan(
+            shop, f"{stage} by itself", lambda: apart_deeds(stage, by=request.user), by=request.user
+        )
+        tell_replan(request, made, "Each by itself again.")
+    elif others:
+        made = replan(
+            shop, f"{stage} in one go with others", lambda: join_deeds(stage, others, by=request.user),
+            by=request.user,
+        )  # fmt: skip
+        tell_replan(request, made, "One go from now on.")
+    else:
+        tell(request, "Choose a quilt to do it together with.")
+    return redirect("order-bench", stage.order.number)
 
 
 @require_POST

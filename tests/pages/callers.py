@@ -176,6 +176,7 @@ ROWS = {
     "bench-undo": staff_does("order", "deed"),
     **{f"stage-{noun}": staff_does("stage") for noun in ("start", "pause", "finish", "minutes")},
     "stage-pin": owner_does("stage"),
+    "stage-batch": owner_does("stage"),
     "order-account": Row(OWNER, of=("order",)),
     "order-line": owner_does("order"),
     "order-line-removal": owner_does("order", "line"),
