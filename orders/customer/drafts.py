@@ -85,7 +85,7 @@ def _occasions(order: Any, shop: Shop) -> Iterator[tuple[str, dict[str, Any]]]:
         yield "yes", {"room": room_of(order, shop)}
     if is_ready:
         yield "ready", {"owing": owing}
-    if owing.deposit_left and is_open:
+    if owing.deposit_left and is_open and not is_ready:
         yield "deposit", {"owing": owing}
     elif owing.balance > 0 and (is_ready or order.handed_over_at is not None):
         yield "balance", {"owing": owing}

@@ -55,7 +55,8 @@ def _with_pieces(cells: tuple[Cell, ...]) -> list[Cell]:
 def show_weight(grams: int, shop: Shop) -> str:
     """Return a weight as the shop's place tells it: `3 lb 4 oz`, or `1.48 kg`; to the ounce or ten grams."""
     if shop.unit != Shop.Unit.INCHES:
-        return f"{Fraction(round_exactly(Fraction(grams, 10)), 100):.2f}\N{NO-BREAK SPACE}kg"
+        whole, rest = divmod(round_exactly(Fraction(grams, 10)), 100)
+        return f"{whole}.{rest:02d}\N{NO-BREAK SPACE}kg"
     ounces = round_exactly(grams / POUND * OUNCES)
     pounds, rest = divmod(ounces, OUNCES)
     return f"{pounds}\N{NO-BREAK SPACE}lb {rest}\N{NO-BREAK SPACE}oz"

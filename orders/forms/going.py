@@ -49,13 +49,15 @@ class ParcelForm(forms.Form):
     photo = forms.FileField(
         label="Photo of the closed box", required=False, help_text="Label up, before it leaves your hands.",
         widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
-        error_messages={"empty": "This file is empty. Choose the photo again."},
+        error_messages={"empty": "This file is empty. Choose the photo again.",
+                        "required": "Take a picture of the closed box, label up."},
     )  # fmt: skip
     kept_photo = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, shop: Shop, has_photo: bool, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.shop, self.has_photo = shop, has_photo
+        self.shop = shop
+        self.fields["photo"].required = not has_photo and not self.data.get("kept_photo")
         self.fields["value"] = AmountField(label="Value insured", currency=shop.currency)
         self.order_fields(["address", "carrier", "transit_days", "value", "weight", "photo"])
 
@@ -67,12 +69,6 @@ class ParcelForm(forms.Form):
     def clean_address(self) -> str:
         """Return the address with the lines it was typed in."""
         return str(self.cleaned_data["address"]).replace("\r\n", "\n")
-
-    def clean(self) -> None:
-        """A box without its picture cannot be shown to a carrier later."""
-        said = self.cleaned_data
-        if not (said.get("photo") or said.get("kept_photo") or self.has_photo or "photo" in self.errors):
-            self.add_error("photo", "Take a picture of the closed box, label up.")
 
     def packed(self) -> dict[str, Any]:
         """Return what to write down, without the photo."""

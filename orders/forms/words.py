@@ -73,18 +73,26 @@ class WordsPart(Part):
         label="Ends with", max_length=200, required=False, widget=forms.Textarea,
         help_text="Your name and the shop’s, as you sign.",
     )  # fmt: skip
-    alone = forms.MultipleChoiceField(
-        label="Goes by itself, by mail",
-        choices=[(kind, f"{words}{_when(days)}") for kind, (words, days) in KINDS.items()],
-        required=False,
-        widget=forms.CheckboxSelectMultiple,
-    )
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, shop=shop, **kwargs)
+        for kind, (words, days) in KINDS.items():
+            label = f"Mail by itself: {words[0].lower()}{words[1:]}{_when(days)}"
+            self.fields[kind] = forms.BooleanField(label=label, required=False)
 
     def read(self, shop: Shop) -> dict[str, Any]:
         said = shop.words
-        return {"hello": said.get("hello", HELLO), "bye": said.get("bye", ""), "alone": switched_on(shop)}
+        return {
+            "hello": said.get("hello", HELLO),
+            "bye": said.get("bye", ""),
+            **dict.fromkeys(switched_on(shop), True),
+        }
 
     def write(self, *, by: Person) -> None:
         said = self.cleaned_data
-        words = {"hello": said["hello"], "bye": said["bye"].replace("\r\n", "\n"), "alone": said["alone"]}
+        words = {
+            "hello": said["hello"],
+            "bye": said["bye"].replace("\r\n", "\n"),
+            "alone": [kind for kind in KINDS if said[kind]],
+        }
         change_facts(self.shop, by=by, words=words)

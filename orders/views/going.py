@@ -40,8 +40,9 @@ def parcel(request: SignedIn, number: int) -> HttpResponse:
     order, packed = shown["order"], way_home.parcel_of(shown["order"])
     if request.method != "POST":
         return parcel_page(request, shown, packed)
-    form = ParcelForm(request.POST, request.FILES, shop=shown["shop"], has_photo=packed is not None)
-    photo = received(form, by=request.user) if form.is_valid() else None
+    form = ParcelForm(request.POST, request.FILES, shop=shown["shop"], has_photo=has_picture(packed))
+    form.is_valid()
+    photo = received(form, by=request.user)  # with another fault as well, so that it is not asked for again
     if form.errors:
         keep(form, photo)
         return parcel_page(request, shown, packed, status=422, form=form)
@@ -59,7 +60,7 @@ def parcel_page(
     order, shop = shown["order"], shown["shop"]
     grams = weighing.weight_of(order)
     fresh = {
-        "form": ParcelForm(initial=_usual(order, packed, shop), shop=shop, has_photo=packed is not None),
+        "form": ParcelForm(initial=_usual(order, packed, shop), shop=shop, has_photo=has_picture(packed)),
         "number_form": NumberForm(initial={"tracking": packed.tracking if packed else ""}),
         "arrival_form": ArrivalForm(initial={"on": shop.today()}, parcel=packed, today=shop.today())
         if packed
@@ -69,6 +70,11 @@ def parcel_page(
     shown["boxed"] = weighing.show_weight(packed.weight, shop) if packed and packed.weight else ""
     shown["unit"] = "lb" if shop.unit == "in" else "kg"
     return render(request, "hand_over/parcel.html", shown | fresh | forms, status=status)
+
+
+def has_picture(packed: Parcel | None) -> bool:
+    """Say whether the closed box is on a picture already."""
+    return packed is not None and packed.box_id is not None
 
 
 def _usual(order: Order, packed: Parcel | None, shop: Any) -> dict[str, Any]:

@@ -16,3 +16,7 @@ function carry() {
 document.addEventListener("input", (event) => {
   if (event.target === typed || event.target === about) carry();
 });
+// Enter in the line above the words is no tap on “Mail it”.
+about?.addEventListener("keydown", (event) => {
+  if (event.key === "Enter") event.preventDefault();
+});

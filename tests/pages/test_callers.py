@@ -22,9 +22,11 @@ from orders.models import (
     Feed,
     HeatTool,
     Incident,
+    Mail,
     Order,
     Outside,
     Overtime,
+    Parcel,
     Person,
     Piece,
     Replan,
@@ -76,6 +78,7 @@ def _numbers_of_the_demo():
         "entry": Entry.objects.filter(order=aunt, kind="payment").first().pk,
         "tag": f"{aunt.number}-07F", "tool": HeatTool.objects.get(is_usual=True).pk,
         "incident": Incident.objects.create(what="stained", order=aunt, by=owner).pk,
+        "mail": _mail_about(aunt).pk, "parcel": _parcel_under_way(owner).number,
         "customer": aunt.customer_id, "taken": _taken(owner),
         **_of_the_weeks(aunt, owner),
         "link": link.pk, "token": token, "cut list": papers.cut_list(aunt, by=owner).number,
@@ -89,6 +92,19 @@ def _taken(owner):
     taken.file_for(made).write_bytes(b"PK")
     type(made).objects.filter(pk=made.pk).update(state="done", ended_at=timezone.now(), lease_until=None)
     return made.pk
+
+
+def _mail_about(order):
+    words = {"kind": "own", "subject": "Your quilt", "words": "Hello", "key": "table"}
+    return Mail.objects.create(order=order, to="The aunt", address="aunt@ferncliff.example", **words)
+
+
+def _parcel_under_way(owner):
+    """Return a quilt that went by parcel yesterday."""
+    order = Order.objects.get(title__contains="choir")
+    packed = {"address": "The hall", "carrier": "The van", "value": 100, "transit_days": 2, "by": owner}
+    Parcel.objects.create(order=order, sent_on=date.today() - timedelta(days=1), **packed)
+    return order
 
 
 def _of_the_weeks(order, owner):
