@@ -16,7 +16,7 @@ from planner.colour import Advice, FabricLook, Palette, Reason, advise, sort_out
 
 NOT_FOR_TOPS = ("batting", *INTERFACINGS)
 FOR_BACKS = ("backing", "plush")
-SHOWN, FOLDED = 4, 16  # cloths of a heap in sight, and folded away below them
+SHOWN, BESIDE, FOLDED = 4, 2, 16  # of the first heap in sight, beside a chosen one, folded away
 GOOD_REASONS, OBJECTIONS = 2, 3
 AGAINST = -8.0
 # Said of every calm cloth, so they come last where there is more to say.
@@ -62,12 +62,20 @@ class Choice:
 
 @dataclass(frozen=True)
 class Heap:
-    """Cloths under one heading; the `rest` is folded away, and `more` of them are only counted."""
+    """Cloths under one heading: `choices` in sight, the `rest` folded away, `more` only counted.
+
+    With none in sight the heading itself folds, and shows a few of its cloths.
+    """
 
     title: str
     choices: tuple[Choice, ...]
     rest: tuple[Choice, ...] = ()
     more: int = 0
+
+    @property
+    def count(self) -> int:
+        """How many cloths there are under the heading."""
+        return len(self.choices) + len(self.rest) + self.more
 
 
 def heaps_for(
@@ -92,10 +100,11 @@ def heaps_for(
     ]
     untold = [Advice(name, role, 0, ()) for name in sorted(fit) if name not in told]
     heaps.append(("No color known yet" if palettes else "On the shelf", tuple(untold)))
+    in_sight = BESIDE if order.cloth.get(role) in fit else SHOWN
+    told_of = [(title, advice) for title, advice in heaps if advice]
     return tuple(
-        _heap(title, [_choice(fit[each.cloth], each, order, lengths) for each in advice])
-        for title, advice in heaps
-        if advice
+        _heap(title, [_choice(fit[each.cloth], each, order, lengths) for each in advice], in_sight=most)
+        for (title, advice), most in zip(told_of, (in_sight, *(0 for _ in told_of)), strict=False)
     )
 
 
@@ -115,12 +124,12 @@ def to_buy(palettes: Mapping[str, Palette], role: str, *, theme_wanted: bool = F
     return tuple(each.cloth for each in advise(palettes, looks, role, theme_wanted=theme_wanted)[:3])
 
 
-def _heap(title: str, choices: list[Choice]) -> Heap:
-    """Return the heap with what is here in full first, else as it was advised."""
+def _heap(title: str, choices: list[Choice], *, in_sight: int) -> Heap:
+    """Return the heap with what is here in full first, else as it was advised; the chosen is in sight."""
     choices.sort(key=lambda choice: choice.is_short)
-    chosen = [each for each in choices[SHOWN:] if each.is_chosen]
-    folded = [each for each in choices[SHOWN:] if not each.is_chosen]
-    return Heap(title, (*choices[:SHOWN], *chosen), tuple(folded[:FOLDED]), len(folded[FOLDED:]))
+    chosen = [each for each in choices[in_sight:] if each.is_chosen]
+    folded = [each for each in choices[in_sight:] if not each.is_chosen]
+    return Heap(title, (*choices[:in_sight], *chosen), tuple(folded[:FOLDED]), len(folded[FOLDED:]))
 
 
 def _choice(cloth: Cloth, advice: Advice, order: Order, lengths: Lengths) -> Choice:

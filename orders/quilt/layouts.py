@@ -247,13 +247,16 @@ def draw(
     `pins`, `asked` and `wants` are what the move says of blocks, of the search and of pieces.
     """
     locked = Design.objects.select_for_update().get(pk=design.pk)
-    if locked.quilt == quilt and sorted(said.get("pins", pins_of(locked))) == pins_of(locked):
+    before = locked.quilt
+    if before == quilt and sorted(said.get("pins", pins_of(locked))) == pins_of(locked):
         return
     _refuse_stale(locked, seen)
     locked.draw(quilt, words[:160], by=by, **said)
     wants.say(order, said.get("wants", {}), by=by)
-    planning.keep_blocks(order, quilt)
-    _claim_pieces(order, quilt)
+    # Another cloth moves no block and no piece; this is what answers while cloth is tried.
+    if before is None or replace(before, cloth=quilt.cloth) != quilt:
+        planning.keep_blocks(order, quilt)
+        _claim_pieces(order, quilt)
     Event.objects.note("layout drawn", by=by, order=order, words=words)
 
 

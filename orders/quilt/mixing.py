@@ -20,8 +20,8 @@ from orders.planning import bag_of, wish_of
 from planner.brief import as_json, read_layout
 from planner.layout import Layout, Wish, mixed_layout
 from planner.problems import Limit
-from planner.quilt import Bag
-from planner.units import show_length
+from planner.quilt import Bag, Quilt
+from planner.units import Rect, show_length
 
 KIND = "mixed layout"
 SECONDS = 60
@@ -47,6 +47,15 @@ def search_of(order: Order) -> Errand | None:
     """Return the last search for what is wished now and the shirts that are here now."""
     last = Errand.objects.about(KIND, str(order.pk)).first()
     return last if last is not None and last.payload.get("question") == question_of(order) else None
+
+
+def found_before(order: Order, quilt: Quilt | None) -> Errand | None:
+    """Return the search that the layout on the wall came from, if shirts or size are other ones since."""
+    last = Errand.objects.about(KIND, str(order.pk)).exclude(state__in=STILL_OPEN).first()
+    best = last.payload.get("best") if last is not None else None
+    if best is None or quilt is None or search_of(order) is not None:
+        return None
+    return last if _places(read_layout(best).quilt) == _places(quilt) else None
 
 
 def found_for(order: Order) -> tuple[Layout, ...]:
@@ -111,6 +120,10 @@ def _asked(order: Order) -> tuple[Bag, Wish]:
     bag, wish = bag_of(order), wish_of(order)
     pieces = tuple(replace(piece, palette=None) for piece in bag.pieces)
     return replace(bag, pieces=pieces), replace(wish, style="mixed", cloth={})
+
+
+def _places(quilt: Quilt) -> set[Rect]:
+    return {cell.at for cell in quilt.cells}
 
 
 def _is_answered(last: Errand) -> bool:

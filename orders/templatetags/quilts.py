@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import template
@@ -85,6 +86,13 @@ def swatch(cloth: Cloth) -> dict[str, Any]:
     """Show a cloth: its photographed swatch, or a pinked scrap of its color."""
     photo = cloth.swatch if cloth.swatch_id and cloth.swatch and cloth.swatch.is_ready else None
     return {"cloth": cloth, "photo": photo, "color": cloth.ground or picture.PLAIN}
+
+
+@register.filter
+def short_first(needs: Sequence[Need]) -> list[tuple[bool, list[Need]]]:
+    """Part what is to be bought from what there is enough of, what is short first."""
+    parted = [(True, [each for each in needs if each.buy]), (False, [each for each in needs if not each.buy])]
+    return [(short, some) for short, some in parted if some]
 
 
 @register.inclusion_tag("parts/bolt.html")

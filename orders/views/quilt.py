@@ -63,6 +63,7 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     if facts.quilt is not None:
         context["binding_ways"] = finishing.binding_ways(order, shop, facts.quilt, cloths)
     context["mixed_search"] = mixing.search_of(order)
+    context["mixed_before"] = mixing.found_before(order, facts.quilt)
     return render(request, "quilt/page.html", context | forms, status=status)
 
 

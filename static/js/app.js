@@ -81,7 +81,7 @@ document.addEventListener("click", async (event) => {
 });
 
 async function copy(source) {
-  const words = source.value ?? source.innerText;
+  const words = source.value ?? (source.innerText || source.textContent);
   if (navigator.clipboard) {
     await navigator.clipboard.writeText(words);
   } else {

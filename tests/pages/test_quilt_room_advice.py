@@ -65,6 +65,25 @@ def test_cloth_stands_in_heaps_and_each_says_why(room):
     assert "soak a scrap first" in words
 
 
+def test_only_what_to_try_first_lies_open_the_rest_folds_with_its_count_and_a_few_scraps(room):
+    html = section(room, "?role=sashing")
+    first, *others = html.split('<h3 class="heap">')[1:]
+    assert first.startswith("Try first</h3>\n<ul")
+    assert others
+    for other in others:
+        title, rest = other.split("</h3>", 1)
+        count = len(re.findall(r'<b class="name">', rest))
+        assert rest.startswith(f' <span class="how-many">{count}</span>'), title
+        assert rest[: rest.index("</summary>")].count('class="swatch"') == min(count, 5)
+
+
+def test_a_cloth_in_the_picture_is_in_sight_wherever_it_stands(room):
+    choose(room, "sashing", "Signal red")
+    html = section(room, "?role=sashing")
+    heap = html[html.index('<h3 class="heap">Only narrow</h3>\n<ul') :]
+    assert "Signal red" in heap[: heap.index("In the picture")]
+
+
 def test_there_is_no_score_and_no_color_strip(room):
     html = section(room, "?role=sashing")
     assert "score" not in html

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from orders.background import errands
@@ -17,6 +18,7 @@ class Command(BaseCommand):
         parser.add_argument("--draw", action="store_true", help="draw all photographs before coming back")
 
     def handle(self, *args: Any, **options: Any) -> None:
+        call_command("migrate", verbosity=0)
         try:
             opened = open_demo()
         except NotADemo as fault:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from orders.models import ApprovedPiece, Consent, NoYes, Order, Piece, Stale, cut
 from orders.quilt import layouts
@@ -129,6 +131,15 @@ def test_choosing_cloth_after_the_layout_is_a_move_that_undo_takes_back(drawn, a
     assert standing(drawn)[0].cloth == {"sashing": "Forest"}
     layouts.undo(drawn, seen=2, by=ada)
     assert (standing(drawn)[0].cloth, Order.objects.get().cloth) == ({}, {})
+
+
+def test_another_cloth_counts_no_block_and_no_piece_anew(drawn, ada, shelf):
+    with CaptureQueriesContext(connection) as queries:
+        layouts.dress(drawn, {"sashing": "Forest"}, "Forest for the sashing", version=drawn.version, by=ada)
+    asked = " ".join(each["sql"] for each in queries)
+    assert '"orders_block"' not in asked
+    assert '"orders_piece"' not in asked
+    assert [block.piece_id for block in drawn.blocks.all()].count(None) == 0
 
 
 def test_a_yes_to_cut_covers_the_size_it_was_given_for(drawn, ada):

@@ -69,6 +69,21 @@ def test_looked_for_twice_it_is_looked_for_once(mixed, shop, short):
     assert Errand.objects.filter(kind=mixing.KIND).count() == 1
 
 
+def test_once_a_piece_is_cut_the_verdict_stays_with_the_search_it_was_for(mixed, shop, short, ada):
+    done = searched(mixed, shop)
+    (layout,) = mixing.found_for(mixed)
+    layouts.choose(mixed, layout.quilt, "Mixed sizes", minutes=(), seen=0, by=ada)
+    assert mixing.found_before(mixed, layout.quilt) is None
+    cell = next(cell for cell in layout.quilt.cells if cell.piece)
+    number = int(cell.piece[:2])
+    size = {"cut_width": cell.at.width + INCH // 2, "cut_height": cell.at.height + INCH // 2}
+    Piece.objects.filter(shirt__number=number).update(**size)
+    before = mixing.found_before(mixed, layout.quilt)
+    assert (mixing.search_of(mixed), before.outcome) == (None, done.outcome)
+    other = replace(layout.quilt, cells=layout.quilt.cells[1:])
+    assert mixing.found_before(mixed, other) is None
+
+
 def test_another_size_is_another_question(mixed, shop, short):
     searched(mixed, shop)
     mixed.height = 60 * INCH
