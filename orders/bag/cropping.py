@@ -71,9 +71,9 @@ def drawn_over(piece: Piece, block: Size, order: Order, *, unit: str) -> Drawn:
     }
     if not flat.print_size.area:
         del rects["print"], rects["margin"]
-    lines = tuple((name, _seen(piece, flat, _corners(rect))) for name, rect in rects.items())
+    lines = tuple((name, seen_in_photo(piece, flat, _corners(rect))) for name, rect in rects.items())
     x, y = window.x + window.width // 2, window.y + window.height // 2
-    middle, right, below = _seen(piece, flat, [(x, y), (x + INCH, y), (x, y + INCH)])
+    middle, right, below = seen_in_photo(piece, flat, [(x, y), (x + INCH, y), (x, y + INCH)])
     return Drawn(lines, middle, _way(middle, right), _way(middle, below), answer)
 
 
@@ -81,7 +81,7 @@ def _way(start: tuple[float, float], end: tuple[float, float]) -> tuple[float, f
     return end[0] - start[0], end[1] - start[1]
 
 
-def _seen(piece: Piece, flat: quilt.Piece, places: Sequence[tuple[int, int]]) -> Points:
+def seen_in_photo(piece: Piece, flat: quilt.Piece, places: Sequence[tuple[int, int]]) -> Points:
     """Return places relative to the print's top left corner as per cent of the photo."""
     size, (x, y) = known_rectangle(flat)
     at = seen_on(size, place_of_print(piece), [(a - x, b - y) for a, b in places])

@@ -9,6 +9,7 @@ from django import template
 from orders.bag import cropping
 from orders.bag.fitting import fitting_of
 from orders.bag.measuring import wanting
+from orders.bench.chalk import chalk_of
 from orders.models import Order, Piece
 from orders.templatetags.shop import HARD_SPACE, measure
 from planner.units import Size
@@ -38,3 +39,9 @@ def in_full(size: Size, shop: Any) -> str:
 def off_middle(piece: Piece, shop: Any) -> str:
     """Say how far off its print's middle a piece is cut, where it is."""
     return cropping.off_middle(piece, shop.unit)
+
+
+@register.filter
+def chalk(cutting: Any) -> str:
+    """Return the corners of the first cut on a piece’s photo as a path; empty where it is not placed."""
+    return "L".join(f"{x} {y}" for x, y in chalk_of(cutting))
