@@ -21,9 +21,10 @@ SINGLE = {
     "yes-father": ("father", "cut-yes"), "yes-sister": ("fortieth", "cut-yes"),
     "yes-birthday": ("birthday", "cut-yes"), "looks-father": ("father", "bench-look"),
     "arrival": ("surprise", "bag-arrival"), "hand-over": ("send-off", "order-hand-over"),
+    "account-words": ("send-off", "order-words"), "account-parcel": ("jubilee", "order-parcel"),
 }  # fmt: skip
 PILES = {"table": "swimmer", "iron": "surprise", "ruler": "grandpa", "machine": "send-off"}
-PARTS = ("shop", "prices", "rates", "tax", "terms", "minutes", "quilter")
+PARTS = ("shop", "prices", "rates", "tax", "terms", "minutes", "quilter", "words")
 
 
 def owners_screens() -> dict[str, str]:

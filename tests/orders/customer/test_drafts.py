@@ -38,7 +38,8 @@ def test_a_quote_that_waits_is_told_with_its_price_and_its_day(quote, drawn, sho
 def test_the_picture_is_asked_about_with_the_room_there_is(agreed, shop, ada):
     yes_to_picture.ask(agreed, shop, by=ada)
     room = drafts.room_of(agreed, shop)
-    assert room is not None and room > 0
+    assert room is not None
+    assert room > 0
     assert f"There is room for {room} more days" in words_of(agreed, shop)["yes"].words
 
 

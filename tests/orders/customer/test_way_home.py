@@ -1,4 +1,4 @@
-"""The way home: a parcel is packed first and weighs what its layers weigh; the same again, never its price."""
+"""The way home: a parcel is packed first, and weighs what its layers weigh; again, but not its price."""
 
 from __future__ import annotations
 
