@@ -71,8 +71,8 @@ def page_of(order: Any, shop: Shop) -> Page:
     steps, done = _steps(order, agreed, shop)
     return Page(
         seat=seat,
-        headline=_headline(order, is_agreed=agreed is not None),
-        lead=_lead(order, is_agreed=agreed is not None),
+        headline=_headline(order, is_agreed=agreed is not None) if seat.sees_the_quilt else "To be collected",
+        lead=_lead(order, is_agreed=agreed is not None) if seat.sees_the_quilt else _when(order),
         wants=wants,
         price=price if wants == "price" else None,
         steps=steps,
@@ -85,7 +85,7 @@ def page_of(order: Any, shop: Shop) -> Page:
         whereabouts=_whereabouts(order),
         photo=order.photo if may_see_photos(order, seat) else None,
         may_write_label=may_write_label(order, seat),
-        cut_is_open=not (order.handed_over_at or order.cancelled_at),
+        cut_is_open=_is_cutting_open(order),
         tells_people=bool(order.recipient or order.collector or not seat.decides),
     )
 
@@ -99,6 +99,19 @@ def _wanted(order: Any, seat: Seat, price: Quote | None) -> str:
     if order.asked is not None and order.picture_yes_at is None:
         return "picture" if seat.sees_the_quilt else ""
     return "label" if may_write_label(order, seat) and not order.label_words else ""
+
+
+def _when(order: Any) -> str:
+    """All that is told to whoever only collects it."""
+    if order.handed_over_at or order.cancelled_at:
+        return "Nothing is waiting here."
+    return LEAVES["collection"] if _is_ready(order) else "It is not ready yet; the shop says when."
+
+
+def _is_cutting_open(order: Any) -> bool:
+    pieces = [block for block in order.blocks.all() if block.piece_id]
+    all_cut = bool(pieces) and not any(each.progress == Block.Progress.PLANNED for each in pieces)
+    return not (order.handed_over_at or order.cancelled_at or all_cut)
 
 
 def may_write_label(order: Any, seat: Seat) -> bool:

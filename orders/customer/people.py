@@ -78,7 +78,10 @@ def names_on(order: Order) -> list[str]:
     """Return everybody a link may be given to, the customer first."""
     payers = [each.customer.name for each in order.payers.select_related("customer").order_by("pk")]
     every = [order.customer.name, *payers, order.approver, order.recipient, order.collector]
-    return list({fold_name(name): name for name in reversed(every) if name}.values())[::-1]
+    found: dict[str, str] = {}
+    for name in filter(None, every):
+        found.setdefault(fold_name(name), name)
+    return list(found.values())
 
 
 @transaction.atomic

@@ -73,6 +73,9 @@ class _Listed(Func):
     contains_aggregate = True
     template = "JSON_GROUP_ARRAY(JSON_ARRAY(%(expressions)s))"
 
+    def get_group_by_cols(self) -> list[Any]:
+        return []
+
     def as_postgresql(self, compiler: Any, connection: Any, **more: Any) -> Any:
         more["template"] = "JSONB_AGG(JSONB_BUILD_ARRAY(%(expressions)s))"
         return self.as_sql(compiler, connection, **more)

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from orders.account.agreeing import NotTheirs
+from orders.customer import for_you
 from orders.forms.yes import HerYesForm
 from orders.models import CannotAgree, Photo, Shop
 from orders.models.photo import SIZES
 from orders.quilt.quilt_looks import quilt_of
 from orders.views.callers import ANYONE, open_to
-from orders.views.her_link import for_her, opened, privately
+from orders.views.her_link import closed, for_her, opened, privately
 from orders.views.photos import answer
 from orders.yes import asking, yes_to_cut
 from orders.yes.yes_to_cut import Said
@@ -29,6 +29,8 @@ def page(request: HttpRequest) -> HttpResponse:
 
 @for_her
 def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **more: Any) -> HttpResponse:
+    if not for_you.seat_at(order).sees_the_quilt:
+        return closed()
     asked = asking.asking_of(order, quilt_of(order))
     context = {
         "order": order,
@@ -48,6 +50,8 @@ def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **m
 @for_her
 def pile(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
     """Take her yes to all that was shown but what she ticked."""
+    if not for_you.seat_at(order).sees_the_quilt:
+        return closed()
     pieces = {piece.pk: piece for piece in asking.pieces_to_ask(order)}
     form = HerYesForm(request.POST, pieces=pieces)
     if not form.is_valid():
@@ -61,6 +65,8 @@ def pile(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
 @for_her
 def one(request: HttpRequest, shop: Shop, order: Any, pk: int) -> HttpResponse:
     """Take one named yes to one piece."""
+    if not for_you.seat_at(order).sees_the_quilt:
+        return closed()
     piece = next((each for each in asking.pieces_to_ask(order) if each.pk == pk), None)
     if piece is None:
         raise Http404
@@ -92,10 +98,11 @@ def write(request: HttpRequest, order: Any, form: HerYesForm, verb: Any, **of: i
 def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     """Send a photo of a shirt that she is asked about."""
     _, order = opened(request)
-    if order is None or size not in SIZES:
+    if order is None or size not in SIZES or not for_you.seat_at(order).sees_the_quilt:
         raise Http404
-    hers = Photo.objects.filter(Q(order=order) | Q(shirt__bag__orders=order)).distinct()
-    return privately(answer(request, get_object_or_404(hers, pk=number), size))
+    hers = {piece.shirt_id for piece in asking.pieces_to_ask(order)}
+    photos = Photo.objects.filter(shirt__in=hers)
+    return privately(answer(request, get_object_or_404(photos, pk=number), size))
 
 
 def is_open(order: Any) -> bool:

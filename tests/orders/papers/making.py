@@ -45,9 +45,16 @@ def every_paper(shop: Any, order: Order, shirts: list[Any], by: Any) -> dict[str
     paid = money.take_payment(order, minor=25038, payer=order.customer, method="card", key="p", by=by)
     version = yes_to_picture.ask(order, shop, by=by)
     cut_all(order, shirts, by)
-    Shirt.objects.filter(pk=shirts[0].pk).update(story="Worn on the lake, every summer.", leftovers="returned")
+    Shirt.objects.filter(pk=shirts[0].pk).update(
+        story="Worn on the lake, every summer.", leftovers="returned"
+    )
     hurt = Incident.objects.create(
-        what="melted", order=order, shirt=shirts[1], words="The foil lifted at one edge.", by=by, on_papers=True
+        what="melted",
+        order=order,
+        shirt=shirts[1],
+        words="The foil lifted at one edge.",
+        by=by,
+        on_papers=True,
     )
     Message.objects.note(order, "Your quilt is ready.", to=order.customer.name, on=shop.today(), by=by)
     finish(order, days_ago=40)

@@ -7,6 +7,7 @@ import itertools
 import pytest
 
 from orders.papers import press
+from orders.papers.work import intake_facts
 from tests.orders.papers.making import every_paper, read, words_of
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
@@ -76,10 +77,10 @@ def asked_for(monkeypatch):
     return asked, refused
 
 
-@pytest.mark.parametrize("first", [0, 5, 10])
-def test_hostile_words_in_every_field_reach_neither_network_nor_file(made, asked_for, first):
+def test_hostile_words_in_every_field_reach_neither_network_nor_file(made, asked_for):
     asked, refused = asked_for
-    for kind, paper in made.items():
+    for number, (kind, paper) in enumerate(made.items()):
+        first = number % len(HOSTILE)
         words = itertools.chain.from_iterable(itertools.repeat(HOSTILE[first:] + HOSTILE[:first]))
         facts = with_words(paper.made_of, words)
         about = {"number": paper.number, "kind": "Paper", "maker": HOSTILE[first]}
@@ -108,9 +109,9 @@ def test_the_press_refuses_every_address_that_is_not_of_the_paper(address):
         press.only_ours({}).fetch(address)
 
 
-def test_long_words_break_and_stay_on_the_sheet(made):
+def test_long_words_break_and_stay_on_the_sheet(order, twelve_shirts):
     """A word of 500 letters is broken: nothing is set beyond the right edge."""
-    facts = with_words(made["intake"].made_of, itertools.repeat("w" * 500))
+    facts = with_words(intake_facts(order.bags.get()), itertools.repeat("w" * 500))
     about = {"number": 1, "kind": "Paper", "maker": "w" * 120}
     reader = read(press.set_paper("intake", facts, about, size="letter"))
     edges = []
@@ -119,7 +120,7 @@ def test_long_words_break_and_stay_on_the_sheet(made):
     assert max(edges) < 612
 
 
-def test_a_line_that_would_turn_all_after_it_round_does_not(made):
-    facts = made["intake"].made_of | {"brought_by": "\u202ethe aunt", "how": "by hand"}
+def test_a_line_that_would_turn_all_after_it_round_does_not(order):
+    facts = intake_facts(order.bags.get()) | {"brought_by": "\u202ethe aunt", "how": "by hand"}
     reader = read(press.set_paper("intake", facts, {"number": 1, "kind": "x", "maker": "y"}, size="a4"))
     assert "Brought by the aunt, by hand" in words_of(reader)
