@@ -57,12 +57,13 @@ class Limit:
 
     `seconds` is wall-clock time; `effort` is the engine's own count of steps, which gives
     the same answer on any machine. `watch(best)` hears of each better answer and stops the
-    search, keeping it, by returning False.
+    search, keeping it, by returning False. `tell(words)` hears how far a search is that has nothing yet.
     """
 
     seconds: float | None = None
     effort: int | None = None
     watch: Callable[[Any], bool] | None = None
+    tell: Callable[[str], None] | None = None
 
     def __post_init__(self) -> None:
         if self.seconds is None and self.effort is None:

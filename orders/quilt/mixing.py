@@ -96,7 +96,7 @@ def search_in_the_background(taken: Errand) -> str:
     order, unit = Order.objects.get(pk=taken.payload["order"]), taken.payload["unit"]
     if question_of(order) != taken.payload["question"]:
         raise errands.CannotBeDone("The shirts or the size changed meanwhile. Look again.")
-    return _searched(taken, order, limit=limit_of(_keeper(taken, unit)))
+    return _searched(taken, order, limit=replace(limit_of(_keeper(taken, unit)), tell=_teller(taken)))
 
 
 def look_now(order: Order, *, unit: str, effort: int) -> str:
@@ -142,6 +142,19 @@ def _keeper(taken: Errand, unit: str) -> Callable[[Layout], bool]:
         return True
 
     return keep
+
+
+def _teller(taken: Errand) -> Callable[[str], None]:
+    """Say with the errand how far a search without a layout is, once a second at most."""
+    last = time.monotonic() - TOLD_EVERY
+
+    def tell(words: str) -> None:
+        nonlocal last
+        if time.monotonic() - last >= TOLD_EVERY:
+            last = time.monotonic()
+            taken.say(words)
+
+    return tell
 
 
 def _words(layout: Layout, unit: str) -> str:

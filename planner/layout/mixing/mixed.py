@@ -20,7 +20,7 @@ from .nearby import Nearby
 from .packing import pack
 from .places import Chooser, Module
 from .purse import Purse
-from .refusals import ended_early, nothing_to_lay_out, off_the_module, piece_in_the_way, scope_of
+from .refusals import ended_early, nothing_to_lay_out, off_the_module, piece_in_the_way, scope_of, words_of
 from .sheets import Sheet, sheets_near, step_for
 
 FIRST_BLOCKS, MOST_BLOCKS = 3, 4  # in one band, at first and at last
@@ -104,6 +104,7 @@ class Search:
                     return False
                 if self._ask(each, FIRST_BLOCKS, work).proved:
                     waiting.remove(each)
+                self._tell(asked, waiting, FIRST_BLOCKS)
         return not waiting and self.best is None
 
     def _look_everywhere(self, asked: list[Asked]) -> list[int]:
@@ -118,7 +119,18 @@ class Search:
                     waiting[each] = max(waiting[each], each.sheet.error + settled.bound)
                     if settled.proved:
                         del waiting[each]
+                    self._tell(asked, list(waiting), MOST_BLOCKS)
         return list(waiting.values())
+
+    def _tell(self, asked: list[Asked], waiting: list[Asked], blocks: int) -> None:
+        """While there is no layout, say whether the nearest size has none, and how much is settled."""
+        if self.best is not None:
+            return
+        nearest = asked[0].sheet.size
+        is_open = any(each.sheet.size == nearest for each in waiting)
+        none = f"None at {words_of(nearest, self.unit)} in parts of up to {blocks} blocks. "
+        settled = f"{len(asked) - len(waiting)} of {len(asked)} sizes and directions settled."
+        self.purse.tell(settled if is_open else none + settled)
 
     def _ask(self, asked: Asked, blocks: int, work: float | None) -> Settled:
         field = self.field(asked.sheet)

@@ -16,6 +16,7 @@ class Purse:
 
     def __init__(self, limit: Limit) -> None:
         self._watch: Callable[[Any], bool] | None = limit.watch
+        self._tell: Callable[[str], None] | None = limit.tell
         self._work = None if limit.effort is None else limit.effort * WORK_UNIT
         self._until = None if limit.seconds is None else monotonic() + limit.seconds
         self.stopped = False
@@ -39,6 +40,11 @@ class Purse:
         """Take off deterministic time that a solver used."""
         if self._work is not None:
             self._work -= work
+
+    def tell(self, words: str) -> None:
+        """Say how far the search is."""
+        if self._tell is not None:
+            self._tell(words)
 
     def heard(self, best: Any) -> bool:
         """Tell whoever watches of a better answer; False when she has seen enough."""
