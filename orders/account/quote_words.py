@@ -37,8 +37,11 @@ def _figure(ticks: int, unit: str) -> str:
     return show_length(ticks, unit=unit, rounding="nearest").removeprefix("about ").removesuffix(f" {unit}")
 
 
-def depends_on(now: Prospect, shop: Shop) -> str:
-    """Return what the day planned for depends on, a sentence a line, none that was not reckoned."""
+def depends_on(now: Prospect, shop: Shop, *, deposit: int) -> str:
+    """Return what the day planned for depends on, a sentence a line, none that was not reckoned.
+
+    `deposit` is what is paid first, for all that is told together.
+    """
     told = []
     if now.planned_for is None:
         told.append("The day is agreed once the shop has named one.")
@@ -46,8 +49,8 @@ def depends_on(now: Prospect, shop: Shop) -> str:
         told.append(f"Your yes: an answer by {long_day(now.answer_by)} keeps the date.")
     else:
         told.append("Your yes: the work waits for it.")
-    if now.pricing.deposit.minor:
-        told.append(f"The deposit: {written(now.pricing.deposit.minor, shop)} holds your spot.")
+    if deposit:
+        told.append(f"The deposit: {written(deposit, shop)} holds your spot.")
     if now.to_buy:
         told.append("Cloth that still has to be bought comes in time.")
     return "\n".join(told).replace("\N{NO-BREAK SPACE}", " ")

@@ -188,9 +188,10 @@ def issue(order: Order, shop: Shop, *, by: Person, also: Sequence[Order] = ()) -
 
     One yes counts for all that is told together, and their cents come out as one sum would.
     """
-    told = [(each, _told(prospect(each, shop), each, shop)) for each in (order, *also)]
+    found = [prospect(each, shop) for each in (order, *also)]
     if also:
-        told = _as_one(told, order, shop)
+        found = _as_one(found, terms_for(order, shop.shop_rules().terms))
+    told = _told((order, *also), found, shop)
     with transaction.atomic():
         lock(each for each, _ in told)
         last = [each.quotes.newest_first().first() for each, _ in told]
@@ -206,30 +207,37 @@ def issue(order: Order, shop: Shop, *, by: Person, also: Sequence[Order] = ()) -
     return first
 
 
-def _told(now: Prospect, order: Order, shop: Shop) -> dict[str, Any]:
+def _told(orders: Sequence[Order], found: Sequence[Prospect], shop: Shop) -> list[Told]:
+    parts = [_part(order, now.pricing) for order, now in zip(orders, found, strict=True)]
+    for_all = {
+        "terms": shop.terms_text.strip() or GAP,
+        "settling": shop.settling,
+        "dues": parts_due(orders[0]),
+        "together": parts if len(parts) > 1 else [],
+    }
+    first = sum(each["deposit"] for each in parts)
+    return [
+        (order, _facts(now, order, shop, deposit=first) | for_all)
+        for order, now in zip(orders, found, strict=True)
+    ]
+
+
+def _facts(now: Prospect, order: Order, shop: Shop, *, deposit: int) -> dict[str, Any]:
     return {
         "pricing": now.pricing,
         "planned_for": now.planned_for,
-        "depends_on": "\n".join([depends_on(now, shop), *tax_words(order)]),
-        "terms": shop.terms_text.strip() or GAP,
-        "settling": shop.settling,
+        "depends_on": "\n".join([depends_on(now, shop, deposit=deposit), *tax_words(order)]),
         "size": size_in_words(now.quilt, shop) if now.quilt else "",
         "minutes": [[each.stage, each.minutes] for each in now.minutes],
         "paid_out": now.costs.paid_out.minor,
         "layout": layout_mark(now.quilt) if now.quilt else "",
-        "dues": parts_due(order),
     }
 
 
-def _as_one(told: list[Told], lead: Order, shop: Shop) -> list[Told]:
-    terms = terms_for(lead, shop.shop_rules().terms)
-    pricings = [facts["pricing"] for _, facts in told]
-    priced_as_one = told_together(pricings, deposit=terms.deposit, instalments=terms.instalments)
-    together = [_part(order, each) for (order, _), each in zip(told, priced_as_one, strict=True)]
-    return [
-        (order, facts | {"pricing": each, "dues": parts_due(lead), "together": together})
-        for (order, facts), each in zip(told, priced_as_one, strict=True)
-    ]
+def _as_one(found: Sequence[Prospect], terms: Terms) -> list[Prospect]:
+    pricings = [now.pricing for now in found]
+    as_one = told_together(pricings, deposit=terms.deposit, instalments=terms.instalments)
+    return [replace(now, pricing=each) for now, each in zip(found, as_one, strict=True)]
 
 
 def _part(order: Order, pricing: Pricing) -> dict[str, Any]:

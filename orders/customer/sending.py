@@ -23,12 +23,14 @@ def words_for(order: Order, waiting: Quote | None, owing: Owing, shop: Shop) -> 
 
 
 def _of_a_quote(order: Order, quote: Quote, shop: Shop) -> str:
-    total, deposit = written(quote.total, shop), written(quote.deposit, shop)
-    first = f", {deposit} of it first" if quote.deposit else ""
+    total, deposit = written(quote.total_of_all, shop), written(quote.deposit_of_all, shop)
+    first = f", {deposit} of it first" if quote.deposit_of_all else ""
+    numbers = " and ".join(f"No. {each['order']}" for each in quote.together)
+    which = f"Your quilts, {numbers}, together" if numbers else f"Your quilt, No. {order.number}"
     planned = f" Planned for {short(quote.planned_for, shop.today())}." if quote.planned_for else ""
     until = short(quote.valid_until, shop.today())
     tax = " with tax" if quote.tax else ""
-    return f"Your quilt, No. {order.number}: {total}{tax}{first}.{planned} It stands until {until}."
+    return f"{which}: {total}{tax}{first}.{planned} It stands until {until}."
 
 
 def plain(words: str) -> str:

@@ -227,7 +227,7 @@ def test_a_quote_told_anew_for_one_quilt_takes_back_the_other(story):
     quoting.issue(first, story.shop, by=story.ada)
     beside = second.quotes.get()
     assert beside.standing(on=story.shop.today()) == "withdrawn"
-    with pytest.raises(CannotAccept, match="taken back"):
+    with pytest.raises(CannotAccept, match="newer quote has taken the place"):
         agreeing.accept(beside, said_by="His son", how="phone", by=story.ada)
     assert not money.owing_of(first).charged
 
