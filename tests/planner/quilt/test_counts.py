@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from dataclasses import replace
+
 import pytest
 
 from planner.layout.blocks import grid_quilt
@@ -89,7 +91,17 @@ def test_a_mixed_row_holds_so_much_of_each(per, amount):
 
 def test_every_named_amount_is_counted_here():
     counted = {"quilt", "garment", "block", "cell", "sashed", "fitted", "composite", "filler", "frame"}
-    assert set(PER) - {"garment:…"} == counted | {"border", "second-side", "oversize", "in2", "in", "sleeve", "label"}
+    counted |= {"border", "second-side", "oversize", "in2", "in", "sleeve", "label", "plush-back"}
+    assert {per for per in PER if not per.startswith("size:")} - {"garment:…"} == counted
+
+
+def test_a_sleeve_and_a_label_are_there_or_not():
+    plain = grid_quilt(1, 1, BLOCK)
+    finished = replace(plain, finish=("sleeve", "label"))
+    assert [amount_of(per, plain, BAG) for per in ("sleeve", "label")] == [0, 0]
+    assert [amount_of(per, finished, BAG) for per in ("sleeve", "label")] == [1, 1]
+    with pytest.raises(BadInput, match="tassel"):
+        replace(plain, finish=("tassel",))
 
 
 def test_a_sashed_quilt_counts_every_cell_as_sashed_and_fitted():
