@@ -14,7 +14,7 @@ from planner.estimate import Done, own_pace
 
 LOOKED_BACK = 600  # stages, some fifty quilts: how one works changes, so what is older speaks no more
 ASKED_FOR = timedelta(days=14)
-ASKED_AT_ONCE = 3
+ASKED_AT_ONCE = 2
 
 
 def history() -> tuple[Done, ...]:
