@@ -138,7 +138,8 @@ def the_aunt_fusing(maker: Maker) -> None:
         order = maker.opens(
             "The aunt’s surprise", "An aunt of Ferncliff", reach="555 0131", across=50, down=66,
             place="Ferncliff", needed_by=maker.day(44), occasion="a graduate’s party",
-            discreet="Nothing to the shared phone: it is a surprise",
+            discreet="Nothing to the shared phone: it is a surprise", recipient="The graduate",
+            collector="Her neighbor", secret_until=maker.day(44),
         )  # fmt: skip
         order.wish = {"blocks": [[14 * INCH, 14 * INCH]], "sashings": [{"width": 2 * INCH}]}
         order.save()

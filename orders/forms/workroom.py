@@ -137,12 +137,17 @@ class TermsPart(Part):
         label="Your terms", required=False, widget=forms.Textarea, max_length=4000,
         help_text="Alterations, what happens when somebody cancels, leftovers, washing.",
     )  # fmt: skip
+    how_to_pay = forms.CharField(
+        label="How to pay", required=False, widget=forms.Textarea, max_length=1000,
+        help_text="It stands beside the balance on a customer’s page.",
+    )  # fmt: skip
 
     def read(self, shop: Shop) -> dict[str, Any]:
-        return {"terms_text": shop.terms_text}
+        return {"terms_text": shop.terms_text, "how_to_pay": shop.how_to_pay}
 
     def write(self, *, by: Person) -> None:
-        change_facts(self.shop, by=by, terms_text=self.cleaned_data["terms_text"])
+        said = self.cleaned_data
+        change_facts(self.shop, by=by, terms_text=said["terms_text"], how_to_pay=said["how_to_pay"])
 
 
 class QuilterPart(Part):

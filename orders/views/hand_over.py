@@ -58,5 +58,6 @@ def handed_over(request: SignedIn, order: Order, form: HandOverForm) -> bool:
         return False
     papers.receipt(order, by=by)
     papers.care(order, by=by)
-    tell(request, f"Handed to {order.handed_to}. The receipt and the care card are below.")
+    papers.hand_over(order, by=by)
+    tell(request, f"Handed to {order.handed_to}. The receipt, the care card and the hand-over note are below.")
     return True

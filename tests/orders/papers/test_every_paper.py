@@ -9,7 +9,7 @@ from tests.orders.papers.making import SIZES, every_paper, pdf_of, read, words_o
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 SAYS = {
-    "estimate": ("About $430.00 to $610.00", "not a promise of a date", "What is not in it", "It holds until"),
+    "estimate": ("About $430.00 to $610.00", "not a promise of a date", "What is not in it"),
     "intake": ("Twelve garments (12)", "Brought by the aunt", "Handed in by", "Received by"),
     "quote": ("$500.76", "give or take 2 in", "holds your spot", "Accepted by, name"),
     "picture": ("Left out, and why", "yes, sew it like this", "picture 1"),
@@ -21,7 +21,7 @@ SAYS = {
     "damage": ("melted", "The foil lifted at one edge.", "Every piece of it is kept."),
     "care": ("Machine wash cold", "For the sewn label"),
     "hand over": ("Collected by", "eleven (11)", "one (1)"),
-    "unclaimed": ("40 days", "Your quilt is ready.", "registered letter", "It decides nothing about the quilt"),
+    "unclaimed": ("40 days", "Your quilt is ready.", "registered letter", "It decides nothing"),
     "party card": ("Your quilt is being made of your shirts.", "It is planned for", "From "),
     "booklet": ("Twelve garments (12)", "Worn on the lake, every summer.", "row 1 from the top"),
     "in care": ("An aunt of Ferncliff", "555 0131"),
