@@ -89,10 +89,12 @@ class Hers:
         yield "quotes", self.of(Quote), SHOPS_OWN
         yield "money", self.entries, ()
         yield "postings", Posting.objects.filter(entry__in=self.entries), ()
-        for name, kind in (("yeses", Consent), ("visits", Visit), ("incidents", Incident)):
-            yield name, self.of(kind), ()
-        for name, kind in (("words", Message), ("parcels", Parcel), ("exemptions", Exemption)):
-            yield name, self.of(kind), ()
+        yield "yeses", self.of(Consent), ()
+        yield "visits", self.of(Visit), ()
+        yield "incidents", self.of(Incident), ()
+        yield "words", self.of(Message), ()
+        yield "parcels", self.of(Parcel), ()
+        yield "exemptions", self.of(Exemption), ()
         yield "mails", self.mails, ()
         yield "papers", self.papers, ()
         yield "photographs", self.photos, ()

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.core.validators import MaxLengthValidator
 
 from orders.models import Customer
 from orders.models.people import fold_name
 
 
-class CustomerForm(forms.ModelForm):  # type: ignore[type-arg]
+class CustomerForm(forms.ModelForm):
     """Contact and leave. Pictures are not shown unless it is ticked, nor names without pictures."""
 
     seen = forms.IntegerField(widget=forms.HiddenInput, min_value=1)
@@ -57,7 +58,7 @@ class CustomerForm(forms.ModelForm):  # type: ignore[type-arg]
         self.fields["seen"].initial = self.instance.version
         for name in ("address", "notes"):
             self.fields[name].max_length = 2000  # type: ignore[attr-defined]
-            self.fields[name].validators.append(forms.fields.validators.MaxLengthValidator(2000))
+            self.fields[name].validators.append(MaxLengthValidator(2000))
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or {}

@@ -81,7 +81,7 @@ def forget(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
             status, refused = 409, str(reason)
         else:
             tell(request, "Forgotten. What they paid stays in the books, under a number.")
-            return redirect("customers")
+            return redirect("customer-list")
     told = {"shop": shop, "customer": whose, "form": form, "refused": refused}
     told["standing"] = forgetting.standing_of(whose)
     return render(request, "customers/forgetting.html", told, status=status)

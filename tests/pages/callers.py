@@ -154,7 +154,7 @@ ROWS = {
     "workroom-leave": owner_does("helper"),
     "workroom-comeback": owner_does("helper"),
     "workroom-take-along": Row(OWNER, OWNER),
-    "customers": Row(OWNER),
+    "customer-list": Row(OWNER),
     "customer": Row(OWNER, OWNER, ("customer",)),
     "customer-file": owner_does("customer"),
     "customer-forgetting": Row(OWNER, OWNER, ("customer",)),

@@ -11,7 +11,7 @@ from orders.keep import taken
 from orders.models import Customer, Errand, Event
 
 pytestmark = pytest.mark.django_db
-PAGES = ("/customers/", "/customers/{pk}/", "/customers/{pk}/forgetting/", "/workroom/take-along/")
+PAGES = ("/customers/", "/customers/{pk}/", "/customers/{pk}/forgetting/", "/take-along/")
 
 
 @pytest.fixture(autouse=True)
@@ -129,10 +129,10 @@ def test_everything_of_one_customer_is_made_and_fetched(signed_in, aunt, order):
 
 
 def test_the_shop_in_one_file_is_made_and_fetched(signed_in, order):
-    assert signed_in.post("/workroom/take-along/").status_code == 302
+    assert signed_in.post("/take-along/").status_code == 302
     errands.run_due()
     made = Errand.objects.get(kind=taken.SHOP)
-    page = words(signed_in.get("/workroom/take-along/"))
+    page = words(signed_in.get("/take-along/"))
     assert f"/taken/{made.pk}.zip" in page
     answer = signed_in.get(f"/taken/{made.pk}.zip")
     with zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))) as zipped:

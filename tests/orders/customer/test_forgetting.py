@@ -76,6 +76,15 @@ def hers(shop, ada, order):
     Link.objects.give_out(made, until=shop.today(), by=ada, to=name)
     Event.objects.note("approver named", by=ada, order=made, name="Pim", before=name)
     Event.objects.note("sized", by=ada, order=made, width=7)
+    pay(made, her, ada, shop)
+    made.hand_over("Great-aunt", by=ada)
+    Shirt.objects.filter(pk=shirt.pk).update(state=Shirt.State.RETURNED)
+    errands.run_due()
+    return her
+
+
+def pay(made, her, ada, shop):
+    """Write a charge, its payment and a gift certificate."""
     for key, legs in (
         ("charge", [(Account.SALES, Account.OWED, 9000)]),
         ("payment", [(Account.OWED, Account.CASH, 9000)]),
@@ -84,21 +93,17 @@ def hers(shop, ada, order):
             key=f"her {key}", kind=key, legs=legs, by=ada, order=made, payer=her, words=key, currency="USD",
             day=shop.today(),
         )  # fmt: skip
-    given = Certificate.objects.create(number=1, bought_by=name, given_to="Pim", sold_on=shop.today())
+    given = Certificate.objects.create(number=1, bought_by=her.name, given_to="Pim", sold_on=shop.today())
     Entry.objects.record(
         key="her gift", kind="certificate", legs=[(Account.CERTIFICATES, Account.CASH, 500)], by=ada,
         payer=her, words="gift", currency="USD", day=shop.today(), certificate=given,
     )  # fmt: skip
-    made.hand_over("Great-aunt", by=ada)
-    shirt.state = Shirt.State.RETURNED
-    Shirt.objects.filter(pk=shirt.pk).update(state=Shirt.State.RETURNED)
-    errands.run_due()
-    return her
 
 
 def forget(customer, ada):
     forgetting.forget(customer, seen=Customer.objects.get(pk=customer.pk).version, by=ada)
     errands.run_due()
+    errands.run_due()  # her papers of money come after her files are gone
 
 
 def everything_written():
