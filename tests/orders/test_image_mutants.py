@@ -104,7 +104,7 @@ def test_a_picture_that_would_take_too_long_is_stopped_and_refused(door, monkeyp
     """The limits are the system's own: without them this one is only slow."""
     content = spoil(sound_pictures(), 8, np.random.default_rng(3))
     code = (
-        "import sys; from pathlib import Path; from orders import darkroom;"
+        "import sys; from pathlib import Path; from orders.background import darkroom;"
         "darkroom.MOST_SECONDS = 1; darkroom.in_srgb = lambda image: next(filter(None, iter(int, 1)));"
         "sys.exit(darkroom.main(Path(sys.argv[1])))"
     )

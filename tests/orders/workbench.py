@@ -5,7 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
-from orders.models import Consent, Design, WorkingWeek
+from orders.bench.work import do_pile
+from orders.models import Bag, Consent, Design, Order, Piece, WorkingWeek
+from planner.units import INCH
+from tests.cast import add_shirt
 
 
 def draw(order: Any, shop: Any, by: Any) -> Any:
@@ -43,3 +46,24 @@ def do(order: Any, by: Any, *kinds: str) -> None:
     """Finish stages."""
     for kind in kinds:
         order.stages.get(kind=kind).finish(by=by)
+
+
+def another(like: Any, shop: Any, by: Any, number: int, *, prints: str = "plastisol") -> Any:
+    """Take in another quilt of twelve shirts, all cut."""
+    made = Order.objects.open(
+        title=f"Another {number}", customer=like.customer, by=by, width=50 * INCH, height=66 * INCH
+    )
+    bag = Bag.objects.create(customer=like.customer, brought_by="the aunt", count=12, received_by=by)
+    made.bags.add(bag)
+    for each in range(1, 13):
+        add_shirt(bag, each)
+    Piece.objects.filter(shirt__bag=bag).update(print_kind=prints)
+    return cut(made, shop, by)
+
+
+def cut(order: Any, shop: Any, by: Any) -> Any:
+    """Draw an order, write the yes to cut, and cut all of it."""
+    draw(order, shop, by)
+    say_yes_to_cut(order, by)
+    do_pile(order, "cut", order.blocks.values_list("pk", flat=True), by=by)
+    return order

@@ -4,8 +4,7 @@ import pytest
 
 from orders.models import Block, Event, Incident, Piece
 from orders.models.event import Tap
-from tests.orders.test_batches import another, cut
-from tests.orders.workbench import let_help
+from tests.orders.workbench import another, cut, let_help
 
 pytestmark = pytest.mark.django_db
 

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 
 from orders.models import Block, Event, Piece
 from orders.models.event import Tap
-from tests.orders.test_batches import cut
+from tests.orders.workbench import cut
 from tests.pages.demo_tour import sign_in
 from tests.pages.phone import Cuts
 
@@ -48,9 +48,10 @@ def test_a_tap_that_is_kept_survives_a_reload(iron):
     iron.get_by_role("button", name="All 2 of this batch done").click()
     expect(iron.locator("#bench-waiting")).to_contain_text("kept on this tablet")
     iron.unroute("**/bench/taps/")
-    iron.reload()
+    with iron.expect_response("**/bench/taps/"):
+        iron.reload()
     expect(iron.locator("#bench-waiting")).to_be_hidden()
-    iron.wait_for_function("async () => (await benchTaps.all()).length === 0")
+    assert iron.evaluate("benchTaps.all().then((all) => all.length)") == 0
     assert fused() == 2
 
 

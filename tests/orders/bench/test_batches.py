@@ -5,34 +5,12 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from orders.bench.batches import waiting_for_the_iron
-from orders.bench.work import do_pile
-from orders.models import Bag, Block, Order, Piece
+from orders.models import Block, Piece
 from planner.units import INCH
-from tests.cast import add_shirt
-from tests.orders.workbench import draw, say_yes_to_cut
+from tests.orders.workbench import another, cut
 
 pytestmark = pytest.mark.django_db
 ROUGH = 2 * INCH
-
-
-def another(like, shop, ada, number, *, prints="plastisol"):
-    """Another quilt of twelve shirts, all cut."""
-    made = Order.objects.open(
-        title=f"Another {number}", customer=like.customer, by=ada, width=50 * INCH, height=66 * INCH
-    )
-    bag = Bag.objects.create(customer=like.customer, brought_by="the aunt", count=12, received_by=ada)
-    made.bags.add(bag)
-    for each in range(1, 13):
-        add_shirt(bag, each)
-    Piece.objects.filter(shirt__bag=bag).update(print_kind=prints)
-    return cut(made, shop, ada)
-
-
-def cut(order, shop, ada):
-    draw(order, shop, ada)
-    say_yes_to_cut(order, ada)
-    do_pile(order, "cut", order.blocks.values_list("pk", flat=True), by=ada)
-    return order
 
 
 @pytest.fixture
