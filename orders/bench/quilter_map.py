@@ -70,9 +70,10 @@ def _block(cell: Cell, marked: Marked | None) -> str:
             f'<path d="M{x + 6} {y + 6}L{x + wide - 6} {y + high - 6}M{x + wide - 6} {y + 6}L{x + 6} '
             f'{y + high - 6}" stroke="#000" stroke-width="4"/>'
         )
-    middle, size = (x + wide // 2, y + high // 2), max(12, min(32, wide // 4))
+    size = max(10, min(32, 3 * wide // (2 * len(marked.name))))
+    middle, half = (x + wide // 2, y + high // 2), len(marked.name) * size // 3 + 6
     return (
-        f'{box}<rect x="{middle[0] - wide // 3}" y="{middle[1] - size // 2 - 4}" width="{2 * (wide // 3)}" '
+        f'{box}<rect x="{middle[0] - half}" y="{middle[1] - size // 2 - 4}" width="{2 * half}" '
         f'height="{size + 8}" rx="6" fill="#fff" stroke="#000"/><text x="{middle[0]}" '
         f'y="{middle[1] + size // 3}" font-size="{size}" font-weight="700" text-anchor="middle">'
         f"{escape(marked.name)}</text>"

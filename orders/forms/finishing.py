@@ -10,6 +10,8 @@ from orders.models import Order
 from orders.planning import quilted_how
 from planner.quilt import Quilt
 
+USUAL = "usual"
+
 
 class FinishForm(forms.Form):
     """Binding, sleeve and label, and how it is quilted."""
@@ -17,18 +19,16 @@ class FinishForm(forms.Form):
     seen = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
     binding = forms.ChoiceField(
         label="Binding",
-        choices=[("straight", "Straight, joined strips"), ("bias", "On the bias, out of one square")],
+        choices=[("straight", "Straight"), ("bias", "On the bias")],
     )
     sleeve = forms.BooleanField(label="A sleeve to hang it by", required=False)
     label = forms.BooleanField(label="A label of cloth", required=False)
     quilted = forms.ChoiceField(
         label="Quilted",
-        required=False,
         choices=[
-            ("", "as usual here"), ("long arm", "on a long arm"), ("machine", "on a home machine"),
+            (USUAL, "as usual here"), ("long arm", "on a long arm"), ("machine", "on a home machine"),
             ("hand", "by hand"), ("tied", "tied"),
         ],
-        help_text="It tells how far the back goes beyond the top.",
     )  # fmt: skip
 
     @property
@@ -38,7 +38,7 @@ class FinishForm(forms.Form):
         return {
             "bias": data["binding"] == "bias",
             "finish": [each for each in ("sleeve", "label") if data[each]],
-            "quilted": data["quilted"],
+            "quilted": "" if data["quilted"] == USUAL else data["quilted"],
         }
 
     @staticmethod
@@ -49,5 +49,5 @@ class FinishForm(forms.Form):
             "binding": "bias" if bias else "straight",
             "sleeve": "sleeve" in quilt.finish,
             "label": "label" in quilt.finish,
-            "quilted": quilted_how(order),
+            "quilted": quilted_how(order) or USUAL,
         }

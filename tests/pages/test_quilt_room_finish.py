@@ -10,7 +10,7 @@ from planner.units import INCH
 from tests.pages.quilt_room import QuiltRoom, words_of
 
 pytestmark = pytest.mark.django_db
-SAID = {"binding": "straight", "quilted": ""}
+SAID = {"binding": "straight", "quilted": "usual"}
 
 
 @pytest.fixture

