@@ -59,5 +59,5 @@ def handed_over(request: SignedIn, order: Order, form: HandOverForm) -> bool:
     papers.receipt(order, by=by)
     papers.care(order, by=by)
     papers.hand_over(order, by=by)
-    tell(request, f"Handed to {order.handed_to}. The receipt, the care card and the hand-over note are below.")
+    tell(request, f"Handed to {order.handed_to}. Receipt, care card and hand-over note are below.")
     return True

@@ -37,7 +37,7 @@ def bare(html: str, press: Any) -> None:
 
 
 def seconds(work: Any) -> float:
-    """Return the middle of the processor's seconds of a few rounds; the first, which warms up, is left out."""
+    """Return the median processor seconds of a few rounds, the first left out."""
     found = []
     for _ in range(ROUNDS + 1):
         start = time.process_time()
