@@ -6,6 +6,8 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from orders import planning
+from orders.account.chosen_way import way_of
+from orders.models import Order, Shop
 from planner.brief import Brief
 from planner.plan import Offer
 from planner.plan.booking import book, order_of, quilter_for
@@ -17,6 +19,17 @@ def days_of(offer: Offer, brief: Brief) -> tuple[date | None, date | None]:
     if not isinstance(offer.promise, Promise):
         return None, None
     return brief.work.date_of(offer.promise.day), brief.work.date_of(offer.promise.not_before)
+
+
+def best_known(
+    order: Order, shop: Shop, found: tuple[date | None, date | None]
+) -> tuple[date | None, date | None]:
+    """Return the days found at once, or those of the longer search for ways where that found one sooner."""
+    from orders.account import ways_to_take  # it asks for prices, which ask for days
+
+    longer = ways_to_take.days_found(order, shop, way_of(order))
+    sooner = longer is not None and (found[0] is None or longer[0] < found[0])
+    return longer if longer is not None and sooner else found
 
 
 def answer_by(offer: Offer, brief: Brief, planned: date | None, *, until: date) -> date | None:

@@ -11,7 +11,7 @@ from typing import Any
 from django.db import transaction
 
 from orders import planning
-from orders.account.days_found import answer_by, days_of
+from orders.account.days_found import answer_by, best_known, days_of
 from orders.account.parts_due import parts_due
 from orders.account.quote_words import GAP, depends_on, hours_in_words, size_in_words, tax_words
 from orders.account.told_together import let_go, lock
@@ -82,7 +82,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
     except BadInput as fault:
         raise _said_plainly(fault) from fault
     wanted = order.needed_by - timedelta(days=order.cushion()) if order.needed_by else None
-    fits_by, not_before = days_of(offer, brief)
+    fits_by, not_before = best_known(order, shop, days_of(offer, brief))
     planned = max(wanted, fits_by) if wanted and fits_by else fits_by
     assert offer.costs is not None
     return Prospect(

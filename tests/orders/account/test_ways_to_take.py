@@ -98,3 +98,17 @@ def test_an_order_changed_meanwhile_is_told(drawn_order, hasty):
     last = Errand.objects.get(kind=ways_to_take.KIND)
     assert last.state == "failed"
     assert "changed meanwhile" in last.outcome
+
+
+def test_the_quote_carries_a_sooner_day_found_by_looking_longer(drawn_order, hasty, aunt, ada):
+    at_once = quoting.prospect(drawn_order, hasty).fits_by
+    found(drawn_order, hasty)
+    search = ways_to_take.search_of(drawn_order, hasty)
+    sooner = at_once - timedelta(days=1)
+    search.payload["ways"][0] |= {"fits": sooner.isoformat(), "not_before": sooner.isoformat()}
+    search.save()
+    assert quoting.prospect(drawn_order, hasty).fits_by == sooner
+    other = Order.objects.open(title="Another", customer=aunt, by=ada, needed_by=None)
+    Stage.objects.create(order=other, kind="bind", position=0, minutes=30)
+    assert ways_to_take.days_found(drawn_order, hasty, "place") is None
+    assert quoting.prospect(drawn_order, hasty).fits_by >= at_once
