@@ -1,7 +1,6 @@
 """A customer is forgotten: no word that names her is left but in sealed money, and money is untouched."""
 
 import json
-import zipfile
 
 import pytest
 from django.db import DatabaseError, connection, transaction
@@ -9,27 +8,17 @@ from django.db import DatabaseError, connection, transaction
 from orders.account.sealing import last_seal, verify_ledger
 from orders.background import errands
 from orders.customer import forgetting
-from orders.customer.showing import showing_of
 from orders.guards import FORGOTTEN
-from orders.keep import taken
 from orders.keep.rows import all_rows, kinds, name_of
 from orders.models import (
     Account,
-    AskedSingly,
-    Bag,
-    Certificate,
-    Consent,
     Customer,
     Entry,
     Event,
-    Incident,
-    Link,
-    Message,
     Order,
     Payer,
     Photo,
     Shirt,
-    Signature,
 )
 from tests.orders.pictures import drawing, receive, saved
 
@@ -41,63 +30,6 @@ HERS = ("Quillon", "555 0177", "quillon@example.invalid", "7 Sorrel Row", "Pim",
 def shop_folder(settings, tmp_path):
     settings.DATA_DIR = tmp_path / "shop"
     settings.DATA_DIR.mkdir()
-
-
-@pytest.fixture
-def hers(shop, ada, order):
-    """Return a customer whose quilt was made, paid and collected; every field that can name her does."""
-    name = "Mrs Quillon"
-    her = Customer.objects.create(
-        name=name, phone="555 0177", email="quillon@example.invalid", address="7 Sorrel Row", notes="marrow",
-        may_show_pictures=True,
-    )  # fmt: skip
-    made = Order.objects.open(title="Quillon’s marrow quilt", customer=her, by=ada, place="Sorrel Row")
-    Order.objects.filter(pk=made.pk).update(
-        recipient="Pim", collector="Great-aunt", label_words="For Pim", discreet="marrow", occasion="marrow"
-    )
-    made.refresh_from_db()
-    bag = Bag.objects.create(
-        customer=her, brought_by="Great-aunt", count=1, received_by=ada, notes="marrow", allergies="marrow"
-    )
-    made.bags.add(bag)
-    shirt = Shirt.objects.create(bag=bag, number=1, story="Pim wore it", found="Pim’s pin", team="marrow")
-    receive(saved(drawing(400, 300)), of=shirt, by=ada)
-    receive(saved(drawing(300, 200)), of=made, by=ada)
-    Signature.objects.create(
-        bag=bag, role="handed in", count=1, name="Great-aunt", strokes=[[1, 2]], written_by=ada
-    )
-    Consent.objects.create(
-        order=made, kind="wish", said_by=name, how="phone", words="marrow", written_by=ada,
-        photo=Photo.objects.get(order=made),
-    )  # fmt: skip
-    AskedSingly.objects.create(shirt=shirt, names=[name, "Pim"], why="marrow")
-    Incident.objects.create(what="stained", order=made, by=ada, words="marrow", told_words="marrow")
-    Message.objects.note(made, "Dear Mrs Quillon", to=name, on=shop.today(), by=ada)
-    Link.objects.give_out(made, until=shop.today(), by=ada, to=name)
-    Event.objects.note("approver named", by=ada, order=made, name="Pim", before=name)
-    Event.objects.note("sized", by=ada, order=made, width=7)
-    pay(made, her, ada, shop)
-    made.hand_over("Great-aunt", by=ada)
-    Shirt.objects.filter(pk=shirt.pk).update(state=Shirt.State.RETURNED)
-    errands.run_due()
-    return her
-
-
-def pay(made, her, ada, shop):
-    """Write a charge, its payment and a gift certificate."""
-    for key, legs in (
-        ("charge", [(Account.SALES, Account.OWED, 9000)]),
-        ("payment", [(Account.OWED, Account.CASH, 9000)]),
-    ):
-        Entry.objects.record(
-            key=f"her {key}", kind=key, legs=legs, by=ada, order=made, payer=her, words=key, currency="USD",
-            day=shop.today(),
-        )  # fmt: skip
-    given = Certificate.objects.create(number=1, bought_by=her.name, given_to="Pim", sold_on=shop.today())
-    Entry.objects.record(
-        key="her gift", kind="certificate", legs=[(Account.CERTIFICATES, Account.CASH, 500)], by=ada,
-        payer=her, words="gift", currency="USD", day=shop.today(), certificate=given,
-    )  # fmt: skip
 
 
 def forget(customer, ada):
@@ -257,60 +189,3 @@ def test_a_forgotten_customer_cannot_be_given_a_way_to_reach_again(hers, ada):
     forget(hers, ada)
     with pytest.raises(DatabaseError), transaction.atomic():
         Customer.objects.filter(pk=hers.pk).update(phone="555 0177")
-
-
-def test_everything_of_one_customer_is_in_one_file_and_nothing_of_another(hers, ada, order, aunt, settings):
-    made = taken.ask_for_one(hers, by=ada)
-    assert taken.ask_for_one(hers, by=ada) == made
-    errands.run_due()
-    with zipfile.ZipFile(taken.file_for(made)) as zipped:
-        kept = json.loads(zipped.read("everything.json"))
-        names = zipped.namelist()
-    text = json.dumps(kept, ensure_ascii=False)
-    assert all(word in text for word in HERS)
-    assert "aunt of Ferncliff" not in text
-    assert "aunt’s surprise" not in text
-    assert len([name for name in names if name.startswith("photographs/")]) == 2
-    assert [row["minor"] for row in kept["postings"]] == [9000, 9000, 500]
-    assert taken.file_for(made).stat().st_mode & 0o077 == 0
-
-
-def test_a_file_made_before_goes_when_she_is_forgotten(hers, ada):
-    made = taken.ask_for_one(hers, by=ada)
-    errands.run_due()
-    assert taken.file_for(made).is_file()
-    forget(hers, ada)
-    assert not taken.file_for(made).exists()
-    assert not list(taken.folder().glob("*"))
-
-
-def test_a_file_is_kept_for_a_week(hers, ada):
-    import os
-    import time
-
-    made = taken.ask_for_shop(by=ada)
-    errands.run_due()
-    taken.let_old_ones_go(made)
-    assert taken.made_for_shop() == [made]
-    week_ago = time.time() - 8 * 24 * 3600
-    os.utime(taken.file_for(made), (week_ago, week_ago))
-    taken.let_old_ones_go(made)
-    assert taken.made_for_shop() == []
-
-
-def test_nothing_is_shown_unless_said_and_nothing_before_its_day(hers, shop):
-    from datetime import timedelta
-
-    today = shop.today()
-    assert not Customer(name="New").may_show_pictures
-    assert not Customer(name="New").may_show_names
-    assert showing_of(hers, on=today).may
-    assert not showing_of(hers, on=today).names
-    hers.keep_quiet_until = today + timedelta(days=3)
-    hers.orders.update(secret_until=today + timedelta(days=5))
-    showing = showing_of(hers, on=today)
-    assert (showing.may, showing.not_before) == (False, today + timedelta(days=5))
-    assert not showing_of(hers, on=today + timedelta(days=4)).may
-    assert showing_of(hers, on=today + timedelta(days=5)).may
-    hers.may_show_pictures = False
-    assert not showing_of(hers, on=today + timedelta(days=9)).may
