@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 from hypothesis import strategies as st
 from hypothesis.stateful import precondition, rule
 
@@ -21,6 +24,13 @@ ANSWERS = st.builds(
     leftovers=st.sampled_from(["discarded", "returned"] * 4 + [""]),
     leave=TICKED,
 )
+UNTICKED: dict[str, dict[str, Any]] = {
+    "whole": {"whole": False},
+    "needles": {"needles": False},
+    "what becomes of them": {"leftovers": ""},
+    "leave": {"leftovers": "discarded", "leave": False},
+}
+LACKING = ("nothing", "nothing", "a shirt", "a bundle", "a garment", *UNTICKED)
 
 
 class Leaving(Arriving):
@@ -29,10 +39,13 @@ class Leaving(Arriving):
     def count_leftovers(self, to: int, but: int, when: int) -> None:
         order, book = self.open_one(to), self.book
         due = book.bundles(book.in_bags_of(order.pk))
-        here = [pk for number, pk in enumerate(due) if (number + but) % 3]
+        self.count_bundles(order, [pk for number, pk in enumerate(due) if (number + but) % 3], when)
+
+    def count_bundles(self, order: Order, here: list[int], when: int) -> None:
+        due = self.book.bundles(self.book.in_bags_of(order.pk))
         counted = self.do(lambda: leftovers.count(order, here, by=self.ada), when)
         assert (len(counted.there), len(counted.lacking)) == (len(here), len(due) - len(here))
-        book.not_there[order.pk] = set(due) - set(here)
+        self.book.not_there[order.pk] = set(due) - set(here)
 
     @precondition(lambda self: self.book.cut)
     @rule(to=ANY, door=ANSWERS, when=WHEN)
@@ -42,8 +55,34 @@ class Leaving(Arriving):
     @precondition(lambda self: self.book.cut)
     @rule(to=ANY, door=ANSWERS, short=RARELY, lost=RARELY, when=WHEN)
     def make_ready_and_post(self, *, to: int, door: Door, short: int, lost: int, when: int) -> None:
+        order = self.open_one(to)
+        self.make_ready(order, short=short, lost=lost)
+        self.leave(order, door, when)
+
+    @precondition(lambda self: self.with_shirts_here())
+    @rule(to=ANY, lacking=st.sampled_from(LACKING), when=WHEN)
+    def one_thing_alone_keeps_it_here(self, to: int, lacking: str, when: int) -> None:
+        here, book = self.with_shirts_here(), self.book
+        order = here[to % len(here)]
+        self.make_ready(order, short=int(lacking == "a garment"), lost=int(lacking == "a shirt"))
+        due = book.bundles(book.in_bags_of(order.pk))
+        self.count_bundles(order, due[1:] if lacking == "a bundle" else due, 0)
+        ready = Door(whole=True, needles=True, leftovers="returned", leave=True)
+        self.leave(order, replace(ready, **UNTICKED.get(lacking, {})), when)
+
+    def with_shirts_here(self) -> list[Order]:
+        """The open orders whose door has shirts or leftovers to ask about."""
+        book = self.book
+        every = self.open_orders()
+        concerned = {order.pk: book.concerned(order.pk) for order in every}
+        states = {pk: {book.lines[each].state for each in those} for pk, those in concerned.items()}
+        return [
+            order for order in every if "in work" in states[order.pk] or book.bundles(concerned[order.pk])
+        ]
+
+    def make_ready(self, order: Order, *, short: int, lost: int) -> None:
         """All is found and counted again, but for `short` garments of a bag, and `lost` shirts."""
-        order, book = self.open_one(to), self.book
+        book = self.book
         concerned = book.concerned(order.pk)
         for pk in [pk for pk in concerned if book.lines[pk].state == "missing"][lost:]:
             self.do(lambda pk=pk: Shirt.objects.get(pk=pk).find(by=self.ada), 0)
@@ -59,7 +98,6 @@ class Leaving(Arriving):
                     lambda bag=bag, count=count: Bag.objects.get(pk=bag).count_again(count, by=self.ada), 0
                 )
                 book.counts[bag] = count
-        self.leave(order, door, when)
 
     def leave(self, order: Order, door: Door, when: int) -> None:
         book = self.book

@@ -121,8 +121,11 @@ class World(RuleBasedStateMachine):
         return verb()
 
     def open_one(self, at: int) -> Order:
-        orders = [order for order in self.orders if order.pk not in self.book.closed]
+        orders = self.open_orders()
         return orders[at % len(orders)]
+
+    def open_orders(self) -> list[Order]:
+        return [order for order in self.orders if order.pk not in self.book.closed]
 
     def piece(self, pk: int) -> Piece:
         return Piece.objects.select_related("shirt__asked_singly").get(pk=pk)
