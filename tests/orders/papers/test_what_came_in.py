@@ -1,0 +1,33 @@
+"""The receipt of a bag: whatever its length, nobody signs below an empty page."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from pypdf import PdfReader
+
+from orders import papers
+from orders.background import errands
+from tests.cast import add_shirt
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.mark.parametrize("more", [5, 8])
+def test_the_signatures_of_a_long_bag_stay_with_the_words_they_are_for(
+    more, order, twelve_shirts, ada, settings, tmp_path
+):
+    settings.DATA_DIR = tmp_path
+    bag = order.bags.get()
+    bag.count_again(12 + more, by=ada)
+    for number in range(13, 13 + more):
+        add_shirt(bag, number)
+    paper = papers.intake(bag, by=ada)
+    errands.run_due()
+    pages = PdfReader(io.BytesIO(papers.bytes_of(paper))).pages
+    last = pages[-1].extract_text()
+    assert len(pages) == 2
+    assert "Handed in by" in last
+    assert "The yes to cut" in last
+    assert f"({12 + more}), bag {bag.pk}:" in last
