@@ -22,7 +22,7 @@ class CutSheets:
 
     @cached_property
     def kept(self) -> dict[str, CutSheet]:
-        return {sheet.inputs: sheet for sheet in self.order.cut_sheets.all()}
+        return {sheet.inputs: sheet for sheet in CutSheet.objects.filter(order=self.order)}
 
     def plan(self, cloth: Cloth, items: Sequence[Item]) -> CutPlan | Impossible | Undecided:
         """Return the plan that is kept for these pieces off this cloth; else reckon it, check it, keep it."""

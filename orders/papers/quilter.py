@@ -51,6 +51,7 @@ def _under(order: Order, size: Size, overhang: int, say: Saying) -> dict[str, An
     """The back, the batting, and what all layers weigh."""
     shop = say.shop
     quilt = order.design.quilt
+    assert quilt is not None
     offer = answer(order, shop, drawn=quilt).options[0]
     kinds = dict(Cloth.objects.values_list("name", "kind"))
     back = offer.backing[0] if offer.backing else None
