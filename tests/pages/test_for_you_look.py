@@ -58,3 +58,23 @@ def test_her_yes_arrives_without_any_script(new_context, link, quote, drawn):
     page.get_by_label("Your name").fill("An aunt of Ferncliff")
     page.get_by_role("button", name="Yes to the price").click()
     expect(page.get_by_role("heading", name="Balance")).to_be_visible()
+
+
+def test_a_named_link_takes_three_taps_to_a_yes_and_150_kb_with_its_fonts(
+    page, live_server, quote, drawn, shop, ada
+):
+    cache.clear()
+    until, name = shop.today() + timedelta(days=9), "An aunt of Ferncliff"
+    _, token = Link.objects.give_out(drawn, until=until, by=ada, to=name)
+    came = []
+    page.on("response", lambda each: came.append(each))
+    page.set_viewport_size({"width": 390, "height": 800})
+    page.goto(f"{live_server.url}/for-you/{token}/")  # the first tap: the link itself
+    page.wait_for_load_state("networkidle")
+    weight = sum(len(each.body()) for each in came if each.status == 200)
+    assert any("woff2" in each.url for each in came)
+    assert 50_000 < weight < 150 * 1024
+    page.get_by_label(f"I am {name}").click()
+    page.get_by_role("button", name="Yes to the price").click()
+    expect(page.get_by_role("heading", name="Balance")).to_be_visible()
+    assert money.owing_of(drawn).balance == 50076
