@@ -27,5 +27,5 @@ def party_card_facts(order: Order) -> dict[str, Any]:
         "memorial": order.memorial,
         "maker": shop.name,
         "planned_for": long_day(promised) if promised else "",
-        "cover": cover_of(order),
+        "picture": cover_of(order),
     }
