@@ -197,6 +197,8 @@ def test_what_is_done_daily_is_sent_once_a_day():
         "daily backup: 2027-03-16",
         "unused photos: 2027-03-15",
         "unused photos: 2027-03-16",
+        "words of the day: 2027-03-15",
+        "words of the day: 2027-03-16",
     ]
 
 
