@@ -153,7 +153,8 @@ class Maker:
 
     def hears_yes_to_picture(self, order: Order) -> None:
         """Ask for the yes to the picture and write it down."""
-        version = order.design.freeze(by=self.owner)
+        self.asks_about_picture(order)
+        version = order.versions.get(replaced_at=None)
         Consent.objects.to_picture(version, said_by=order.approver, how="message", by=self.owner)
 
     def asks_about_picture(self, order: Order) -> None:

@@ -17,6 +17,7 @@ from orders.models import (
     Account,
     Bag,
     Consent,
+    DesignVersion,
     Enquiry,
     Entry,
     Order,
@@ -187,3 +188,9 @@ def test_its_photographs_are_asked_for_as_errands(demo):
     kinds = Counter(errand.kind for errand in errands.Errand.objects.all())
     assert kinds["demo bag"] == Bag.objects.exclude(count=None).count()
     assert kinds["demo swatch"] > 0
+
+
+def test_every_picture_that_was_asked_about_is_kept_as_it_was_shown(demo):
+    versions = DesignVersion.objects.filter(replaced_at=None)
+    assert versions.count() > 3
+    assert [each for each in versions if not getattr(each, "picture", None)] == []
