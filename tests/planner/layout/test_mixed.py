@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from dataclasses import replace
 
@@ -161,19 +160,6 @@ def test_a_better_layout_is_heard_of_and_the_search_ends_when_she_has_seen_enoug
     assert isinstance(best, Layout)
     assert [each.cost for each in heard[1:]] == sorted({each.cost for each in heard[1:]}, reverse=True)
     assert heard[-1].quilt == best.quilt
-
-
-def test_while_there_is_none_the_wished_size_is_settled_first_and_it_says_how_far_it_is() -> None:
-    said: list[str] = []
-    sashings = (None, Sashing(2 * INCH))
-    wish = wish_for(28, 34, tolerance=4 * INCH, sashings=sashings)
-    answer = mixed_layout(random_bag(6, 1), wish, limit=Limit(effort=450, tell=said.append))
-    assert isinstance(answer, Impossible)
-    first, last = said[0], said[-1]
-    total = re.search(r"1 of (\d+) sizes and directions settled", first)
-    assert total is not None
-    assert any(words.startswith("None at ") for words in said[:5])
-    assert last.endswith(f"{total[1]} of {total[1]} sizes and directions settled.")
 
 
 def test_with_hardly_any_effort_it_says_that_it_does_not_know() -> None:
