@@ -195,6 +195,8 @@ def test_what_is_done_daily_is_sent_once_a_day():
         "chances: 2027-03-16",
         "daily backup: 2027-03-15",
         "daily backup: 2027-03-16",
+        "files no longer kept: 2027-03-15",
+        "files no longer kept: 2027-03-16",
         "unused photos: 2027-03-15",
         "unused photos: 2027-03-16",
         "words of the day: 2027-03-15",
