@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
@@ -101,7 +102,8 @@ def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     if order is None or size not in SIZES or not for_you.seat_at(order).sees_the_quilt:
         raise Http404
     hers = {piece.shirt_id for piece in asking.pieces_to_ask(order)}
-    photos = Photo.objects.filter(shirt__in=hers)
+    of_the_work = Q(order=order) if for_you.may_see_photos(order, for_you.seat_at(order)) else Q()
+    photos = Photo.objects.filter(Q(shirt__in=hers) | of_the_work)
     return privately(answer(request, get_object_or_404(photos, pk=number), size))
 
 
