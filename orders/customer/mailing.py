@@ -208,6 +208,7 @@ def _after(fault: Exception, mail: Mail) -> None:
 
 def _said(fault: Exception) -> tuple[int, str]:
     """Return the code and the words with which a mail server answered; 0 where it did not."""
+    words: bytes | str
     if isinstance(fault, smtplib.SMTPRecipientsRefused):
         code, words = next(iter(fault.recipients.values()), (0, b""))
     elif isinstance(fault, smtplib.SMTPResponseException):
