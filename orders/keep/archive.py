@@ -14,12 +14,12 @@ from typing import Any, BinaryIO
 
 MANIFEST = "manifest.json"
 DATABASE = "shop.sqlite3"
-FOLDERS = ("photos", "papers")  # their files are never overwritten, so they can be read while the shop works
+FOLDERS = ("photos", "papers")  # their files are written whole or not at all, so they can be read at any time
 FORMAT = 1
 SEAL = 64  # bytes: the SHA-256 of all before it, in hexadecimal
 CHUNK = 1024 * 1024
 SAFE_NAME = re.compile(
-    rf"{re.escape(DATABASE)}|({'|'.join(FOLDERS)})/[0-9a-f]{{2}}/[0-9A-Za-z][0-9A-Za-z._-]*"
+    rf"{re.escape(DATABASE)}|photos/[0-9a-f]{{2}}/[0-9A-Za-z][0-9A-Za-z._-]*|papers/[0-9]+\.pdf"
 )
 
 

@@ -17,7 +17,7 @@ from django.db import connections
 from django.utils import timezone
 
 from orders.background import errands
-from orders.keep.archive import DATABASE, FOLDERS, Archive, hash_of, read_manifest, write_archive
+from orders.keep.archive import DATABASE, FOLDERS, SAFE_NAME, Archive, hash_of, read_manifest, write_archive
 from orders.models.errand import Errand
 from orders.models.photo import Photo
 
@@ -50,7 +50,8 @@ def back_up(target: Path) -> Archive:
 def back_up_by_itself() -> Archive:
     """Write a backup into the data folder and keep the newest fourteen.
 
-    Photos and papers never change, so each is kept once for all of them, in the same folder.
+    Photos and papers are kept once for all of them, in the same folder. A paper that was set anew when
+    its customer was forgotten goes into the file itself; the older backups keep the one they knew.
     """
     refuse_without_room()
     folder = own_folder()
@@ -60,8 +61,12 @@ def back_up_by_itself() -> Archive:
         database = Path(draft) / DATABASE
         rows = copy_records(database)
         files = never_changing_files()
-        beside = {name: kept_once(file, folder / name) for name, file in files.items()}
-        archive = write_archive(target, inside={DATABASE: database}, beside=beside, facts=facts(rows, files))
+        anew = {name: file for name, file in files.items() if differs(file, folder / name)}
+        beside = {name: kept_once(files[name], folder / name) for name in files.keys() - anew.keys()}
+        inside = {DATABASE: database, **anew}
+        archive = write_archive(
+            target, inside=inside, beside=dict(sorted(beside.items())), facts=facts(rows, files)
+        )
     drop_older(folder)
     return archive
 
@@ -109,9 +114,10 @@ def never_changing_files() -> dict[str, Path]:
     """Return photos and papers, by their place below the data folder."""
     found: dict[str, Path] = {}
     for folder in FOLDERS:
-        for file in sorted((settings.DATA_DIR / folder).glob("[0-9a-f][0-9a-f]/[0-9a-f]*")):
-            if file.suffix != ".part":
-                found[f"{folder}/{file.parent.name}/{file.name}"] = file
+        for file in sorted((settings.DATA_DIR / folder).rglob("[0-9a-f]*")):
+            name = file.relative_to(settings.DATA_DIR).as_posix()
+            if file.is_file() and SAFE_NAME.fullmatch(name) and file.suffix != ".part":
+                found[name] = file
     return found
 
 
@@ -133,6 +139,11 @@ def spoiled(files: dict[str, Path]) -> Iterator[str]:
             yield name
 
 
+def differs(file: Path, kept: Path) -> bool:
+    """Say whether other bytes are kept under the name of a file."""
+    return kept.exists() and not kept.samefile(file) and hash_of(kept) != hash_of(file)
+
+
 def kept_once(file: Path, place: Path) -> Path:
     """Give the same file a second name in the backup folder, or copy it where the disk has no such names."""
     if not place.exists():
@@ -150,8 +161,8 @@ def drop_older(folder: Path) -> None:
         old.unlink()
     named = {name for archive in own_backups() for name in read_manifest(archive)["beside"]}
     for kept in FOLDERS:
-        for file in (folder / kept).glob("*/*"):
-            if f"{kept}/{file.parent.name}/{file.name}" not in named:
+        for file in (folder / kept).rglob("*.*"):
+            if file.is_file() and file.relative_to(folder).as_posix() not in named:
                 with suppress(FileNotFoundError):
                     file.unlink()
 

@@ -33,7 +33,7 @@ def photos(twelve_shirts, ada, settings):
         for side, shirt in enumerate(twelve_shirts[:3])
     ]
     errands.run_due()
-    paper = settings.DATA_DIR / "papers" / "ab" / f"{'ab' * 32}.pdf"
-    paper.parent.mkdir(parents=True)
+    paper = settings.DATA_DIR / "papers" / "7.pdf"
+    paper.parent.mkdir(parents=True, exist_ok=True)
     paper.write_bytes(b"%PDF-1.7 of a quote")
     return taken

@@ -9,7 +9,8 @@ from orders.background import errands
 from orders.keep import backup, restore
 from orders.keep.archive import Damaged
 from orders.management.commands import serve
-from orders.models import Errand
+from orders.models import Errand, Paper
+from orders.papers.press import file_of
 from tests.orders.shop_folder import everything, hashes
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -24,6 +25,22 @@ def test_the_shop_backs_itself_up_and_shares_its_photos_among_backups(photos, pl
     restore.restore(own.path, place)
     assert hashes(place) == hashes(settings.DATA_DIR)
     assert timezone.now() - backup.last_good() < timezone.timedelta(minutes=1)
+
+
+def test_a_paper_is_in_each_backup_as_it_was_then(order, ada, place):
+    file = file_of(Paper.objects.create(kind="hand over", number=7, order=order, made_of={}, made_by=ada))
+    file.parent.mkdir(exist_ok=True)
+    file.write_bytes(b"%PDF with a name")
+    first = backup.back_up_by_itself()
+    file.unlink()
+    file.write_bytes(b"%PDF without it")
+    first = first.path.rename(first.path.with_name("2027-01-01-030000.zip"))
+    second = backup.back_up_by_itself().path
+    for archive, words in ((first, b"%PDF with a name"), (second, b"%PDF without it")):
+        there = place / archive.stem
+        there.mkdir()
+        restore.restore(archive, there)
+        assert (there / "papers" / file.name).read_bytes() == words
 
 
 def test_a_photo_missing_beside_a_backup_is_named(photos, place, settings):
