@@ -51,8 +51,8 @@ class Shop(models.Model):
     """There is one. `rules` is read by the planner: standards, steps, price list, terms, allowances.
 
     `planned_share` is how much of everybody's minutes is planned, per cent: the usual one, from ten finished
-    quilts on that of the shop's own history, or with `share_by_hand` what the owner set; `door_opens` and `door_closes`
-    are minutes of the day.
+    quilts on that of the shop's own history, or with `share_by_hand` what the owner set; `door_opens` and
+    `door_closes` are minutes of the day.
     """
 
     ONLY = 1

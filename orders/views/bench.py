@@ -57,8 +57,13 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
             "refused": refused,
             "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
             "stages": [
-                {"stage": stage, "words": stage_words(order, stage), "mine": work.may_do(person, stage.kind),
-                 "in_one_go": words_of_batch(stage), "may_join": may_join(stage)}
+                {
+                    "stage": stage,
+                    "words": stage_words(order, stage),
+                    "mine": work.may_do(person, stage.kind),
+                    "in_one_go": words_of_batch(stage),
+                    "may_join": may_join(stage),
+                }
                 for stage in order.stages.select_related("person")
                 if stage.done_at or telling.is_to_do(stage)
             ],

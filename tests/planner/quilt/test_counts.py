@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
