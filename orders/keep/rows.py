@@ -21,7 +21,7 @@ AT_ONCE = 500
 def kinds() -> list[type[models.Model]]:
     """Return every kind of record that is taken along, by name; which bag serves which order is one too."""
     found = apps.get_app_config("orders").get_models(include_auto_created=True)
-    taken = (each for each in found if each not in NOT_TAKEN)
+    taken = (each for each in found if each not in NOT_TAKEN and not each._meta.proxy)
     return sorted(taken, key=name_of)
 
 
