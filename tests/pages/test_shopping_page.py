@@ -1,9 +1,13 @@
 """The shopping list on its page: what, how much, by when; as many queries for sixty quilts as for two."""
 
+from datetime import timedelta
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from orders.cloth import shopping
+from orders.days.calendar import order_id
 from orders.models import Cloth, Order, Reservation
 from planner.units import YARD
 
@@ -35,6 +39,18 @@ def test_a_helper_sees_the_list_without_money(client, short, bo):
     seen = words(client)
     assert "Forest" in seen
     assert "$" not in seen
+
+
+def test_what_was_wanted_before_today_says_when_it_was_to_be_here(
+    client, short, order, shop, ada, monkeypatch
+):
+    client.force_login(ada)
+    for on, said in ((-1, "it was to be here by"), (+1, "to have it")):
+        day = shop.today() + timedelta(days=on + shopping.WASHED_AND_PRESSED)
+        days = {order_id(order): dict.fromkeys(shopping.FIRST["sashing"], day)}
+        monkeypatch.setattr(shopping, "_days_of_work", lambda _, days=days: days)
+        seen = words(client)
+        assert f'Order today</span> <span class="soft">{said}' in seen
 
 
 def test_bought_is_on_the_shelf_and_off_the_list_once(client, short, ada):
