@@ -51,9 +51,10 @@ class Voice:
 
 @dataclass(frozen=True)
 class Door:
-    """What is ticked as a quilt leaves: whole shirts with it, needles counted, leftovers, leave for them."""
+    """What is ticked as a quilt leaves: whole shirts, needles, leftovers, leave for them, a packed box."""
 
     whole: bool
     needles: bool
     leftovers: str
     leave: bool
+    packed: bool

@@ -10,7 +10,7 @@ from hypothesis.stateful import precondition, rule
 
 from orders.bag import leftovers
 from orders.customer import handing_over
-from orders.models import Bag, Consent, Order, Shirt
+from orders.models import Bag, Consent, Order, Parcel, Shirt
 from tests.orders.lives.arriving import Arriving
 from tests.orders.lives.entries import Door
 from tests.orders.lives.world import ANY, NAMES, WHEN, World, everything
@@ -23,12 +23,20 @@ ANSWERS = st.builds(
     needles=TICKED,
     leftovers=st.sampled_from(["discarded", "returned"] * 4 + [""]),
     leave=TICKED,
+    packed=TICKED,
 )
 UNTICKED: dict[str, dict[str, Any]] = {
     "whole": {"whole": False},
     "needles": {"needles": False},
+    "the box": {"packed": False},
     "what becomes of them": {"leftovers": ""},
     "leave": {"leftovers": "discarded", "leave": False},
+}
+BOX: dict[str, Any] = {
+    "address": "1 Mill Lane, Alder Steps",
+    "carrier": NAMES[2],
+    "value": 0,
+    "transit_days": 3,
 }
 LACKING = ("nothing", "nothing", "a shirt", "a bundle", "a garment", *UNTICKED)
 
@@ -67,7 +75,7 @@ class Leaving(Arriving):
         self.make_ready(order, short=int(lacking == "a garment"), lost=int(lacking == "a shirt"))
         due = book.bundles(book.in_bags_of(order.pk))
         self.count_bundles(order, due[1:] if lacking == "a bundle" else due, 0)
-        ready = Door(whole=True, needles=True, leftovers="returned", leave=True)
+        ready = Door(whole=True, needles=True, leftovers="returned", leave=True, packed=True)
         self.leave(order, replace(ready, **UNTICKED.get(lacking, {})), when)
 
     def with_shirts_here(self) -> list[Order]:
@@ -109,6 +117,9 @@ class Leaving(Arriving):
             leave_by=NAMES[2] if door.leave else "",
             needles=door.needles,
         )
+        if door.packed and order.pk not in book.packed:
+            self.do(lambda: Parcel.objects.pack(order, by=self.ada, **BOX), 0)
+            book.packed.add(order.pk)
         bundles = book.bundles(book.concerned(order.pk))
         try:
             self.do(lambda: handing_over.hand_over(order, answers, by=self.ada), when)

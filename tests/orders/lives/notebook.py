@@ -29,6 +29,7 @@ class Notebook:
     cut_to: dict[int, int | None] = field(default_factory=dict)
     layouts: dict[int, list[dict[str, int]]] = field(default_factory=dict)
     closed: set[int] = field(default_factory=set)
+    packed: set[int] = field(default_factory=set)
     not_there: dict[int, set[int]] = field(default_factory=dict)
     back: set[int] = field(default_factory=set)
 
@@ -70,7 +71,7 @@ class Notebook:
         states, bundles = {self.lines[pk].state for pk in concerned}, self.bundles(concerned)
         if "missing" in states or any(self.count(bag)["not logged"] for bag in self.bags_of(order)):
             return False
-        if ("in work" in states and not door.whole) or not door.needles:
+        if ("in work" in states and not door.whole) or not door.needles or order not in self.packed:
             return False
         if door.leftovers == "returned":
             return not self.not_there.get(order, set()) & set(bundles)
