@@ -28,6 +28,7 @@ def restore(path: Path, place: Path) -> Archive:
     try:
         archive.unpack(draft)
         check_records(draft / DATABASE, archive)
+        leave_mails_unsure(draft / DATABASE)
         os.sync()
         for folder in FOLDERS:
             if (draft / folder).exists():
@@ -38,6 +39,13 @@ def restore(path: Path, place: Path) -> Archive:
     finally:
         shutil.rmtree(draft, ignore_errors=True)
     return archive
+
+
+def leave_mails_unsure(database: Path) -> None:
+    """A mail that waited when the backup was made may have gone since: it goes again only by another tap."""
+    with closing(sqlite3.connect(database)) as records, records:
+        if records.execute("SELECT 1 FROM sqlite_master WHERE name = 'orders_mail'").fetchone():
+            records.execute("UPDATE orders_mail SET state = 'unsure' WHERE state IN ('waiting', 'going')")
 
 
 def refuse_a_shop(place: Path) -> None:

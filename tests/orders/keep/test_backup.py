@@ -2,8 +2,10 @@
 
 import json
 import random
+import sqlite3
 import threading
 import zipfile
+from contextlib import closing
 
 import pytest
 from django.core.management import CommandError, call_command
@@ -13,7 +15,7 @@ from django.db.migrations.recorder import MigrationRecorder
 from orders.background import errands
 from orders.keep import backup, restore
 from orders.keep.archive import MANIFEST, Damaged, read_archive
-from orders.models import Event, Photo
+from orders.models import Event, Mail, Photo
 from tests.orders.shop_folder import everything, hashes, rows
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -27,6 +29,19 @@ def test_what_is_restored_equals_what_was_backed_up(photos, stick, place, settin
     assert len(hashes(place)) == 3 * 4 + 1
     assert {photo.sha256 for photo in Photo.objects.all()} <= set(hashes(place).values())
     assert [path.name for path in sorted(place.iterdir())] == ["papers", "photos", "shop.sqlite3"]
+
+
+def test_a_mail_that_waited_may_have_gone_since_and_goes_only_by_another_tap(order, ada, stick, place):
+    for number, state in enumerate(Mail.State.values):
+        about = {"order": order, "kind": "ready", "to": "the aunt", "address": "aunt@example.org"}
+        Mail.objects.create(
+            **about, subject="Ready", words="It is ready.", key=str(number), state=state, by=ada
+        )
+    backup.back_up(stick)
+    restore.restore(stick, place)
+    with closing(sqlite3.connect(place / "shop.sqlite3")) as records:
+        states = [state for (state,) in records.execute("SELECT state FROM orders_mail ORDER BY key")]
+    assert states == ["unsure", "unsure", "sent", "unsure", "refused", "taken back"]
 
 
 @pytest.mark.slow
