@@ -50,7 +50,7 @@ def test_a_quote_to_be_issued_and_one_that_waits(hers, live_server, drawn, shop,
 
 def test_an_account_with_money_on_it_its_hand_over_and_the_books(hers, live_server, agreed):
     hers.goto(f"{live_server.url}/quilts/{agreed.number}/account/")
-    hers.get_by_label("card", exact=True).check()
+    hers.locator("#id_pay-method_1").check()
     hers.get_by_role("button", name="Write the receipt").click()
     expect(hers.get_by_text("Receipt 1 is written.")).to_be_visible()
     assert Entry.objects.of_payments().get().method == "card"
