@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.models import Quote
 
-from .money import quote_facts, the_shop
+from .money import quote_facts
 from .saying import Saying
 
 

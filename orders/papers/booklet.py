@@ -9,13 +9,13 @@ from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from orders import planning
+from orders.account.money import the_shop
 from orders.bag.panels import label_of
 from orders.models import Order, Piece, Shirt
 from orders.quilt.blocks import drawn_quilt
 from planner.quilt import Cell, Quilt
 
 from .cover import cover_of
-from .money import the_shop
 from .saying import in_words
 
 ACROSS = ("left", "middle", "right")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.cloth.cutting import cutting_list
 from orders.cloth.cutting_picture import sheet_of
 from orders.models import Order
 from orders.planning import shelf
 from orders.quilt.blocks import drawn_quilt
 
-from .money import the_shop
 from .saying import Saying
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.customer.enquiries import verdict
 from orders.models import Enquiry
 
-from .money import the_shop
 from .saying import Saying, in_words
 
 

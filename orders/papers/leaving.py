@@ -8,12 +8,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from orders.account import money
+from orders.account.money import the_shop
 from orders.account.proposed import ready_since
 from orders.customer.handing_over import concerned
 from orders.models import Consent, Incident, Order, Shirt
 
 from .cover import cover_of
-from .money import the_shop
 from .saying import Saying, in_words
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.models import DesignVersion
 from orders.quilt import quilt_print
 from orders.yes.asked_picture import Asked, asked_of
 from orders.yes.picture_standing import changed_since_the_yes
 
-from .money import the_shop
 from .saying import Saying
 
 

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from orders.account.money import the_shop
 from orders.models import Account, Entry, Order, Posting, Quote, Shop
 from planner.units import INCH, MM
 
@@ -130,12 +131,6 @@ def _payment(say: Saying, entry: Entry) -> dict[str, Any]:
 
 def has_infant_clothes(order: Order) -> bool:
     return any("infant" in flags for flags in order.bags.values_list("shirts__flags", flat=True) if flags)
-
-
-def the_shop() -> Shop:
-    shop = Shop.objects.the()
-    assert shop is not None, "papers are made in a shop that is set up"
-    return shop
 
 
 def _local_day(shop: Shop, at: datetime) -> date:

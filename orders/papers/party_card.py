@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.models import Order
 
 from .cover import cover_of
-from .money import the_shop
 from .saying import long_day
 
 

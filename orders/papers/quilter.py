@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.bench import top_size
 from orders.bench.bench import bench_of
 from orders.bench.quilter_map import map_of, marked_blocks
@@ -14,7 +15,6 @@ from orders.quilt.answers import answer
 from orders.quilt.quilt_weight import weight_of
 from planner.units import Size
 
-from .money import the_shop
 from .saying import Saying
 
 GRAMS_IN_A_POUND = 453.59237

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.models import Entry, Paper
 
-from .money import deposit_facts, the_shop
+from .money import deposit_facts
 from .saying import Saying
 
 KINDS = {

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from orders.account.money import the_shop
 from orders.bag.panels import label_of
 from orders.models import Incident
 from orders.templatetags.clock import moment_clock
 from orders.workroom import everything_in_care
 
-from .money import the_shop
 from .saying import Saying
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders.account.money import the_shop
 from orders.cloth.cloth_needs import ROLES
 from orders.models import Cloth, Order, Reservation
 
-from .money import the_shop
 from .saying import Saying
 
 

@@ -8,13 +8,13 @@ from typing import Any
 from django.conf import settings
 from django.urls import reverse
 
+from orders.account.money import the_shop
 from orders.bag.finding import tag_of
 from orders.bench import stopping
 from orders.bench.bench import bench_of
 from orders.models import Bag, HeatTool, Order, Piece, Shirt, Shop
 from planner.care import Setting, setting, show_heat
 
-from .money import the_shop
 from .saying import Saying, in_words
 
 SHEETS = {"plain": "plain paper, cut apart", "labels": "a sheet of labels"}

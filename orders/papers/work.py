@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from orders import planning
+from orders.account.money import the_shop
 from orders.bag.cropping import off_middle
 from orders.bag.kinds import kind_of
 from orders.models import Bag, Design, HeatTool, Order, Piece, Shirt
@@ -14,7 +15,7 @@ from planner.units import Sides
 
 from .agreed import yes_facts
 from .cover import cover_of
-from .money import has_infant_clothes, the_shop
+from .money import has_infant_clothes
 from .saying import Saying, in_words
 
 WASH = {

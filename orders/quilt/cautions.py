@@ -98,29 +98,30 @@ def _beside_the_sashing(room: Room, quilt: Quilt) -> Iterator[Look]:
             "Another cloth, or strips round it, sets it off.",
         )
     if close := are_close(shirts, sashing, "sashing"):
-        is_ = "is" if len(close) == 1 else "are"
         yield Look(
             "wait",
-            f"{listed(close)} {is_} close to the color of the sashing.",
+            f"{_named(close)} close to the color of the sashing.",
             "Look from across the room; strips round it set it off.",
         )
     if near := fail_to_match(shirts, sashing, "sashing"):
-        is_ = "is" if len(near) == 1 else "are"
         yield Look(
             "wait",
-            f"{listed(near)} {is_} near the color of the sashing, and no match.",
+            f"{_named(near)} near the color of the sashing, and no match.",
             "A mottled cloth in several shades of it goes with all of them; so does another color.",
         )
     if stained := may_stain(shirts, sashing, "sashing"):
         yield _dye(stained, sashing, str(room.order.cloth["sashing"]))
 
 
+def _named(shirts: tuple[str, ...]) -> str:
+    return f"{listed(shirts)} {'is' if len(shirts) == 1 else 'are'}"
+
+
 def _dye(shirts: tuple[str, ...], cloth: FabricLook, name: str) -> Look:
-    is_ = "is" if len(shirts) == 1 else "are"
     if is_white(cloth):
-        what = f"{listed(shirts)} {is_} dark or red beside {name}, which is pale."
+        what = f"{_named(shirts)} dark or red beside {name}, which is pale."
         return Look("wait", what, "Soak a corner of each first: its dye may run.")
-    what = f"{listed(shirts)} {is_} pale beside {name}, whose dye may run."
+    what = f"{_named(shirts)} pale beside {name}, whose dye may run."
     return Look("wait", what, "Soak a clipping of the cloth before it is cut.")
 
 
