@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from unittest.mock import patch
+from zoneinfo import ZoneInfo
 
 from django.apps import apps
 from django.db.models import Field
 from django.utils import timezone
 
-real_now = timezone.now
+ZONE = ZoneInfo("America/New_York")  # the demo shop's: its evening is the next day in UTC
 
 
 @contextmanager
-def days_ago(days: int, *, hour: int = 15) -> Iterator[None]:
-    """Set the clock to an hour (UTC) of a past day, for this process alone."""
-    then = (real_now() - timedelta(days=days)).replace(hour=hour, minute=10, second=0, microsecond=0)
-    with standing_at(min(then, real_now())):
+def days_ago(days: int, *, hour: int = 11) -> Iterator[None]:
+    """Set the clock to an hour of a past day of the demo shop, for this process alone."""
+    now = timezone.now()
+    then = (now.astimezone(ZONE) - timedelta(days=days)).replace(
+        hour=hour, minute=10, second=0, microsecond=0
+    )
+    with standing_at(min(then.astimezone(UTC), now)):
         yield
 
 
@@ -32,7 +36,10 @@ def standing_at(moment: datetime) -> Iterator[None]:
 @contextmanager
 def running_by(now: Callable[[], datetime]) -> Iterator[None]:
     """Let another clock tell the time, for this process alone."""
-    stamped = [field for model in apps.get_models() for field in model._meta.fields if _is_stamped(field)]
+    before = timezone.now
+    stamped = [
+        field for model in apps.get_models() for field in model._meta.fields if field.default is before
+    ]
     try:
         for field in stamped:
             _set_default(field, now)
@@ -40,11 +47,7 @@ def running_by(now: Callable[[], datetime]) -> Iterator[None]:
             yield
     finally:
         for field in stamped:
-            _set_default(field, real_now)
-
-
-def _is_stamped(field: Field) -> bool:
-    return field.default is real_now
+            _set_default(field, before)
 
 
 def _set_default(field: Field, now: object) -> None:

@@ -51,7 +51,7 @@ def a_print_that_melted(maker: Maker, helper: Person) -> None:
     block = order.blocks.filter(progress="fused").select_related("piece__shirt").order_by("cell")[0]
     shown = {"tool": "iron", "words": "Turn to just short of two dots", "heat": 300, "seconds": 12,
              "cover": "non-stick sheet"}  # fmt: skip
-    with days_ago(2, hour=18):
+    with days_ago(2, hour=14):
         made = incidents.report(order, incidents.Report("melted", "fuse", block, (block,), shown), by=helper)
         incidents.add(
             made, by=helper, words="The ink ran at one corner, about as large as a coin.",

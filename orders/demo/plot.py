@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from orders.customer import enquiries
 from orders.demo import odd_garments, purse, shelf, wardrobe, weeks, words
-from orders.demo.clock import days_ago
+from orders.demo.clock import ZONE, days_ago
 from orders.demo.keeping import keep
 from orders.demo.making import Maker
 from orders.models import Enquiry, Order, Visit
@@ -235,10 +235,10 @@ def at_the_door(maker: Maker) -> None:
     )  # fmt: skip
     enquiries.answer_now(somebody, maker.shop, by=maker.owner)
     late = Order.objects.get(title="The bus crew’s send-off")
-    tomorrow = timezone.now() + timedelta(days=1)
+    tomorrow = timezone.now().astimezone(ZONE) + timedelta(days=1)
     Visit.objects.create(
         order=late,
         kind="collection",
-        at=tomorrow.replace(hour=15, minute=0, second=0, microsecond=0),
+        at=tomorrow.replace(hour=11, minute=0, second=0, microsecond=0),
         minutes=15,
     )

@@ -6,6 +6,7 @@ from django.core.management import call_command
 from django.db import connection, transaction
 
 from orders import guards
+from orders.demo.clock import ZONE
 from orders.demo.making import Maker
 from orders.demo.plot import play
 from orders.demo.purse import set_terms
@@ -54,7 +55,7 @@ def _set_up() -> Shop:
         unit="in",
         currency="USD",
         paper="letter",
-        time_zone="America/New_York",
+        time_zone=ZONE.key,
     )
     shop.is_demo = True
     shop.rules = {**shop.rules, "terms": {**shop.rules["terms"], "taxes": [TAX], "round_to": "1.00"}}
