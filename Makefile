@@ -55,7 +55,8 @@ shots: setup  ## photograph every screen and paper of the demo shop (ONLY="today
 
 COMPILE = .venv/bin/uv pip compile -q pyproject.toml --universal --python-version 3.11 --generate-hashes --no-header
 
-lock:  ## write both lock files anew after a change of pyproject.toml (UPGRADE=--upgrade takes the newest of all)
+lock:  ## write the lock files anew after a change of pyproject.toml (UPGRADE=--upgrade takes the newest of all)
 	@scripts/bootstrap.sh .venv requirements-dev.lock
-	$(COMPILE) $(UPGRADE) --group dev -o requirements-dev.lock
+	$(COMPILE) $(UPGRADE) --extra server --group dev -o requirements-dev.lock
+	$(COMPILE) -c requirements-dev.lock --extra server -o requirements-server.lock
 	$(COMPILE) -c requirements-dev.lock -o requirements.lock

@@ -6,7 +6,7 @@ import pytest
 
 from tests.conftest import ROOT
 
-LOCKS = ["requirements.lock", "requirements-dev.lock"]
+LOCKS = ["requirements.lock", "requirements-server.lock", "requirements-dev.lock"]
 
 
 def pins(lock):
@@ -28,5 +28,11 @@ def test_every_pin_has_hashes(lock):
     assert [pin for pin, hashes in pins(lock).items() if hashes == 0] == []
 
 
-def test_what_runs_the_site_is_the_same_in_both_locks():
-    assert pins(LOCKS[0]).keys() <= pins(LOCKS[1]).keys()
+def test_what_runs_the_site_is_the_same_in_every_lock():
+    assert pins(LOCKS[0]).keys() < pins(LOCKS[1]).keys() < pins(LOCKS[2]).keys()
+
+
+def test_a_shop_on_a_server_brings_its_database_its_carrier_and_no_tests():
+    names = {pin.partition("==")[0] for pin in pins(LOCKS[1]).keys() - pins(LOCKS[0]).keys()}
+    assert {"psycopg", "psycopg-binary", "celery", "redis"} <= names
+    assert "pytest" not in names
