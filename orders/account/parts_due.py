@@ -9,6 +9,8 @@ from datetime import date
 from django.db import transaction
 
 from orders.models import Event, Order, Person, Quote
+from planner.price import split_in_turn
+from planner.units import Money
 
 MOST = 6
 
@@ -47,10 +49,26 @@ def dues_of(quote: Quote, *, owed: int, paid: int) -> tuple[Due, ...]:
 
     What was paid goes to the oldest part. What was added or taken off since (`owed` in all) is in the last.
     """
+    return _told(quote, [quote.deposit, *quote.instalments], owed=owed, paid=paid)
+
+
+def dues_of_share(
+    quote: Quote, weights: Sequence[int], mine: int, *, owed: int, paid: int
+) -> tuple[Due, ...]:
+    """Return what one of several payers has due by when: each part divided by their shares, to the cent.
+
+    `owed` is her part of all, `paid` what she paid of it.
+    """
+    parts = [Money(each, quote.currency) for each in (quote.deposit, *quote.instalments)]
+    hers = [each[mine].minor for each in split_in_turn(parts, weights)]
+    return _told(quote, hers, owed=owed, paid=paid)
+
+
+def _told(quote: Quote, told_first: Sequence[int], *, owed: int, paid: int) -> tuple[Due, ...]:
     if not quote.dues:
         return ()
     days: list[date | None] = [None, *map(date.fromisoformat, quote.dues)]
-    parts = _parts(quote, owed)
+    parts = _as_changed(told_first, owed)
     told, left = [], paid
     for day, minor in zip(days, parts, strict=False):
         met = min(left, minor)
@@ -59,9 +77,9 @@ def dues_of(quote: Quote, *, owed: int, paid: int) -> tuple[Due, ...]:
     return tuple(each for each in told if each.minor)
 
 
-def _parts(quote: Quote, owed: int) -> list[int]:
+def _as_changed(told: Sequence[int], owed: int) -> list[int]:
     """The parts as they were told, changed from the last one back by what was added or taken off since."""
-    parts = [quote.deposit, *quote.instalments]
+    parts = list(told)
     change = owed - sum(parts)
     for place in range(len(parts) - 1, -1, -1):
         now = max(parts[place] + change, 0)

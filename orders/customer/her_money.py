@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from orders.account.money import PAID_INTO, Owing, moved, owing_from
-from orders.account.parts_due import Due, dues_of
+from orders.account.parts_due import Due, dues_of, dues_of_share
 from orders.customer.people import Seat
 from orders.models import Account, Entry, Posting, Quote
 from planner.price import split_in_turn
@@ -19,7 +19,10 @@ CHANGES = (Entry.Kind.ADDED, Entry.Kind.CREDIT, Entry.Kind.WRITE_OFF)
 
 @dataclass(frozen=True)
 class HerMoney:
-    """Minor units. `total` is hers to pay of `of_all`; they are equal where nobody else pays."""
+    """Minor units. `total` is hers to pay of `of_all`; they are equal where nobody else pays.
+
+    `changes` are of the whole, and `of_all` is before what was taken off; `dues` are hers.
+    """
 
     total: int
     of_all: int
@@ -35,6 +38,11 @@ class HerMoney:
         """What the price came to before anything was added or taken off."""
         return self.of_all - sum(minor for _, _, minor in self.changes if minor > 0)
 
+    @property
+    def now(self) -> int:
+        """What the whole comes to with all that was added and taken off."""
+        return self.agreed + sum(minor for _, _, minor in self.changes)
+
 
 def money_of(order: Any, seat: Seat, agreed: Quote | None, *, currency: str) -> HerMoney:
     """Return what stands on her page about money; one query."""
@@ -42,17 +50,18 @@ def money_of(order: Any, seat: Seat, agreed: Quote | None, *, currency: str) -> 
     rows = list(_postings(order, before))
     mine = [each for each in rows if each.entry.order_id == order.pk]
     owing = owing_from(mine, deposit=agreed.deposit if agreed else 0)
-    payments = tuple(_payments(mine, seat))
+    payments, changes = tuple(_payments(mine, seat)), tuple(_changes(mine))
     if not seat.pays_a_part:
         due, settled = owing.deposit_left, owing.is_settled
-        changes = tuple(_changes(mine))
         dues = dues_of(agreed, owed=owing.balance + owing.paid, paid=owing.paid) if agreed else ()
         told = (owing.charged, owing.charged, payments, owing.balance, due, settled)
         return HerMoney(*told, changes=changes, dues=dues)
     others = [owing_from(_of(rows, number), deposit=0) for number in before]
     part = _parts([*others, owing], seat, currency)
-    balance = part - sum(minor for _, minor in payments)
-    return HerMoney(part, owing.charged, payments, balance, 0, owing.charged > 0 and balance == 0)
+    paid = sum(minor for _, minor in payments)
+    settled = owing.charged > 0 and part == paid
+    hers = dues_of_share(agreed, seat.shares, seat.mine or 0, owed=part, paid=paid) if agreed else ()
+    return HerMoney(part, owing.charged, payments, part - paid, 0, settled, changes, hers)
 
 
 def _parts(owings: Sequence[Owing], seat: Seat, currency: str) -> int:
