@@ -4,6 +4,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from config import environment
+from config.postgres import on_a_server
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = environment.private_folder("DATA_DIR", BASE_DIR / "data")
@@ -55,17 +56,17 @@ TEMPLATES = [
 ]
 
 # FULL, because under NORMAL a power cut may drop a payment that was already acknowledged.
-DATABASES = {
-    "default": {
-        "ENGINE": "django.db.backends.sqlite3",
-        "NAME": DATA_DIR / "shop.sqlite3",
-        "OPTIONS": {
-            "transaction_mode": "IMMEDIATE",
-            "timeout": 20,
-            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON",
-        },
-    }
+IN_A_FILE = {
+    "ENGINE": "django.db.backends.sqlite3",
+    "NAME": DATA_DIR / "shop.sqlite3",
+    "OPTIONS": {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON",
+    },
 }
+DATABASES = {"default": on_a_server(environment.postgres("DATABASE_URL")) or IN_A_FILE}
+REDIS_URL = environment.redis("REDIS_URL")  # without one a thread of the web process runs the errands
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "orders.Person"
