@@ -168,8 +168,11 @@ def go_on(incident: Incident, *, by: Person) -> int:
 
 
 @transaction.atomic
-def settle(incident: Incident, outcome: str, *, by: Person) -> None:
-    """Say how it ended; settled twice, the first time stands. The batch goes on with it."""
+def settle(incident: Incident, outcome: str, *, by: Person, piece: Piece | None = None) -> None:
+    """Say how it ended; settled twice, the first time stands. The batch goes on with it.
+
+    `piece` is the one it happened to, where its block holds several.
+    """
     if outcome not in WAYS_ON:
         raise ValueError(f"“{outcome}” is no way for this to end.")
     now = Incident.objects.select_for_update().get(pk=incident.pk)
@@ -177,6 +180,8 @@ def settle(incident: Incident, outcome: str, *, by: Person) -> None:
         return
     if now.what == Incident.What.NEEDLE and not now.all_found:
         raise ways_on.CannotSettle("Find every piece of the needle first, and say so here.")
+    if piece is not None:
+        _name_piece(now, piece)
     now.outcome, now.settled_at = outcome, timezone.now()
     now.save(update_fields=["outcome", "settled_at"])
     go_on(now, by=by)
@@ -187,6 +192,13 @@ def settle(incident: Incident, outcome: str, *, by: Person) -> None:
     if now.shirt_id and outcome in CLEARED and not _damaged_otherwise(now):
         Shirt.objects.filter(pk=now.shirt_id).update(damaged=False)
     Event.objects.note("incident settled", by=by, order=now.order, incident=now.pk, outcome=outcome)
+
+
+def _name_piece(incident: Incident, piece: Piece) -> None:
+    incident.piece, incident.shirt = piece, piece.shirt
+    incident.save(update_fields=["piece", "shirt"])
+    if incident.what in DAMAGES:
+        Shirt.objects.filter(pk=piece.shirt_id).update(damaged=True)
 
 
 def _damaged_otherwise(incident: Incident) -> bool:

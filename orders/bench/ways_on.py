@@ -9,6 +9,8 @@ from orders.cloth.demand import ask_again
 from orders.models import ApprovedPiece, Block, Event, Incident, Order, Person, Piece, Stage
 from orders.planning import piece_id
 from orders.quilt import block_moves, layouts, wants
+from orders.quilt.blocks import pieces_by_cell
+from planner.quilt import Quilt
 
 DONE_AGAIN = ("cut", "fuse", "trim")
 
@@ -38,6 +40,12 @@ def lay_out_anew(incident: Incident, *, by: Person) -> None:
     _take_out(incident, by=by)
 
 
+def pieces_meant(incident: Incident) -> tuple[Piece, ...]:
+    """Return the pieces it may have happened to: several where its block holds several and none was named."""
+    held = pieces_by_cell(incident.order).get(incident.cell, ()) if incident.cell else ()
+    return () if len(held) < 2 or incident.piece in held else held
+
+
 def _take_out(incident: Incident, *, by: Person) -> None:
     block, piece = _spoiled(incident)
     order = incident.order
@@ -46,14 +54,26 @@ def _take_out(incident: Incident, *, by: Person) -> None:
         order, piece_id(piece), f"{incident.get_what_display().lower()}, kept with its shirt"
     )
     try:
-        after = block_moves.emptied(quilt, block.cell)
+        after = block_moves.emptied(quilt, _place_of(quilt, piece) or block.cell)
     except block_moves.CannotMove as fault:
         raise CannotSettle(f"{fault} Let it be kept, and change the layout in the Quilt room.") from fault
     _forget_the_cut(piece)
-    # Only a block that is planned leaves with its place.
-    Block.objects.filter(pk=block.pk).update(progress=Block.Progress.PLANNED, held="")
+    keeps_others = any(cell.id == block.cell and cell.inside for cell in after.cells)
+    # Only a block that is planned leaves with its place; one that keeps other pieces is put together anew.
+    progress = Block.Progress.PLANNED if not keeps_others else _untrimmed(block)
+    Block.objects.filter(pk=block.pk).update(progress=progress, held="")
     words = f"{piece.name} left out: {incident.get_what_display().lower()}"
     layouts.draw(order, design, after, words, seen=design.at, by=by, wants=out)
+
+
+def _place_of(quilt: Quilt, piece: Piece) -> str:
+    """Return the block, or the part of one, that holds a piece."""
+    cells = block_moves.every_block(quilt)
+    return next((cell.id for cell in cells if cell.piece == piece_id(piece)), "")
+
+
+def _untrimmed(block: Block) -> str:
+    return Block.Progress.FUSED if block.progress == Block.Progress.TRIMMED else block.progress
 
 
 def _spoiled(incident: Incident) -> tuple[Block, Piece]:
@@ -62,11 +82,17 @@ def _spoiled(incident: Incident) -> tuple[Block, Piece]:
         if incident.cell
         else None
     )
-    if block is None or block.piece is None:
+    if block is None:
+        raise CannotSettle("It is not known which block it happened to. Tap how else it goes on.")
+    held = pieces_by_cell(incident.order).get(block.cell, ())
+    piece = incident.piece if incident.piece in held else block.piece
+    if piece is None and held:
+        raise CannotSettle("Several pieces share this block. Say which one it was, then settle it.")
+    if piece is None:
         raise CannotSettle("It is not known which block it happened to. Tap how else it goes on.")
     if block.progress == Block.Progress.JOINED:
         raise CannotSettle("The block is sewn in. Take it out of its row first, and take that row back.")
-    return block, block.piece
+    return block, piece
 
 
 def _forget_the_cut(piece: Piece) -> None:

@@ -7,7 +7,8 @@ from typing import Any
 from django import forms
 
 from orders.bag.incidents import WAYS_ON, ways_for
-from orders.models import Block, Incident
+from orders.bench.ways_on import WAYS, pieces_meant
+from orders.models import Block, Incident, Piece
 
 PHOTO = {"accept": "image/*", "capture": "environment"}
 
@@ -90,6 +91,25 @@ class EndForm(forms.Form):
         if of is not None:
             ways = [(name.value, name.label.capitalize()) for name in ways_for(of)]
             self.fields["outcome"].choices = ways  # type: ignore[attr-defined]
+        self.pieces = {str(piece.pk): piece for piece in (pieces_meant(of) if of else ())}
+        if self.pieces:
+            named = [(pk, f"{of.order.number}-{piece.name}") for pk, piece in self.pieces.items()]
+            self.fields["piece"] = forms.ChoiceField(
+                label="Which piece of the block it was", choices=named, widget=forms.RadioSelect,
+                required=False, help_text="Wanted where another piece takes its place.",
+            )  # fmt: skip
+            self.order_fields(("piece", "outcome"))
+
+    def clean(self) -> None:
+        """What takes the place of a piece has to know of which."""
+        super().clean()
+        if self.pieces and not self.piece_meant and self.cleaned_data.get("outcome") in WAYS:
+            self.add_error("piece", "Several pieces share this block. Tap the one it was.")
+
+    @property
+    def piece_meant(self) -> Piece | None:
+        """The piece it happened to, where the block holds several and one was tapped."""
+        return self.pieces.get(self.cleaned_data.get("piece", ""))
 
 
 class NeedleForm(forms.Form):

@@ -11,7 +11,7 @@ from orders.forms.color import ColorField
 from orders.forms.lengths import LengthField
 from orders.models import Cloth
 from planner.problems import BadInput
-from planner.units import INCH, METRE, YARD, decimals, parse_money
+from planner.units import INCH, METRE, YARD, decimals, parse_money, show_length
 
 KINDS = [
     ("cotton", "Quilting cotton"), ("backing", "Wide backing"), ("flannel", "Flannel"), ("plush", "Plush"),
@@ -23,6 +23,12 @@ KINDS = [
 
 BOARDS = {"light non-woven": "Interfacing", "tricot": "Interfacing", "low-heat tricot": "Interfacing",
           "woven": "Interfacing"}  # fmt: skip
+
+
+STEPS = {
+    "in": [(YARD // 8, "⅛ yard"), (YARD // 4, "¼ yard"), (YARD // 2, "½ yard"), (YARD, "whole yards")],
+    "cm": [(METRE // 10, "0.1 m"), (METRE // 4, "0.25 m"), (METRE // 2, "0.5 m"), (METRE, "whole meters")],
+}
 
 
 KEPT_AS_SAID = (
@@ -107,6 +113,23 @@ class ClothForm(forms.Form):
             required=False,
             help_text="Empty when no more can be bought.",
         )
+        self.fields["step"] = forms.TypedChoiceField(
+            label="Sold in steps of",
+            coerce=int,
+            choices=self._steps(),
+            required=False,
+            empty_value=STEPS[unit][0][0],
+            error_messages={"invalid_choice": "Choose one of the steps."},
+            help_text="As the counter cuts it; what to buy is rounded up to it.",
+        )
+
+    def _steps(self) -> list[tuple[int, str]]:
+        """Return the steps of this shop's counters, and the cloth's own where it came from another kind."""
+        steps = list(STEPS[self.unit])
+        own = self.cloth.step if self.cloth else steps[0][0]
+        if own not in dict(steps):
+            steps.append((own, show_length(own, unit="yd" if self.unit == "in" else "m")))
+        return steps
 
     def clean_name(self) -> str:
         """Two cloths of one name would be cut for one another."""
@@ -142,11 +165,11 @@ class ClothForm(forms.Form):
 
     @property
     def facts(self) -> dict[str, Any]:
-        """Return what was said as the fields of a cloth, bought in ⅛ yd or 0.1 m."""
+        """Return what was said as the fields of a cloth; its price is per yard or per meter."""
         said = self.cleaned_data
         by_yard = self.unit == "in"
         return {name: said[name] for name in (*KEPT_AS_SAID, "price")} | {
-            "step": YARD // 8 if by_yard else METRE // 10,
+            "step": said["step"],
             "price_per": "yd" if by_yard else "m",
             "bonds_at": self._bonds_at(said["bonds_at"]) if said["kind"] in BOARDS else None,
         }
@@ -162,7 +185,7 @@ class ClothForm(forms.Form):
         price = "" if minor is None else f"{minor.scaleb(-decimals(currency)):f}"
         by_yard = cloth.price_per == "yd"
         bonds = cloth.bonds_at if by_yard or cloth.bonds_at is None else (cloth.bonds_at - 32) * 5 // 9
-        as_it_is = {name: getattr(cloth, name) for name in (*KEPT_AS_SAID, "version")}
+        as_it_is = {name: getattr(cloth, name) for name in (*KEPT_AS_SAID, "step", "version")}
         return as_it_is | {"price": price, "bonds_at": bonds}
 
 

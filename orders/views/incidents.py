@@ -181,7 +181,7 @@ def settlement(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
         return incident_page(request, shop, of, end=form, status=422)
     outcome = form.cleaned_data["outcome"]
     try:
-        incidents.settle(of, outcome, by=request.user)
+        incidents.settle(of, outcome, by=request.user, piece=form.piece_meant)
     except ways_on.CannotSettle as fault:
         form.add_error("outcome", str(fault))
         return incident_page(request, shop, of, end=form, status=422)

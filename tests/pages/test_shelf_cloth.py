@@ -7,7 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from orders.background import darkroom, errands
 from orders.models import Cloth, ClothPiece, Photo
-from planner.units import INCH, YARD
+from planner.units import INCH, METRE, YARD
 from tests.orders.pictures import drawing, saved
 
 pytestmark = pytest.mark.django_db
@@ -96,9 +96,29 @@ def test_the_look_is_described_in_the_background_and_said_on_the_page(owner):
     assert "Colors are approximate" in words
 
 
+def test_a_cloth_is_bought_in_the_steps_of_its_counter(owner):
+    owner.post("/shelf/new/", SAID | {"step": str(YARD // 4)})
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert cloth.step == YARD // 4
+    kept = f'<option value="{YARD // 4}" selected>'
+    assert kept in owner.get(f"/shelf/{cloth.pk}/").content.decode()
+    owner.post(f"/shelf/{cloth.pk}/", SAID | {"version": "1", "price": "13", "step": str(YARD // 4)})
+    cloth.refresh_from_db()
+    assert (cloth.price, cloth.step) == ("1300", YARD // 4)
+
+
+def test_a_metric_counter_cuts_by_the_tenth_unless_said_otherwise(owner, shop):
+    type(shop).objects.update(unit="cm")
+    owner.post("/shelf/new/", SAID | {"usable": "110"})
+    owner.post("/shelf/new/", SAID | {"name": "Half", "usable": "110", "step": str(METRE // 2)})
+    kept = dict(Cloth.objects.filter(name__in=["Fern on cream", "Half"]).values_list("name", "step"))
+    assert kept == {"Fern on cream": METRE // 10, "Half": METRE // 2}
+
+
 @pytest.mark.parametrize(
     ("change", "fault"),
     [
+        ({"step": "7"}, "Choose one of the steps"),
         ({"width": "40", "usable": "42"}, "more than the width of the bolt"),
         ({"width": "-40"}, "not a length"),
         ({"length": "-1"}, "not a length"),
