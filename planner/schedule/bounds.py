@@ -73,7 +73,7 @@ class Bounds:
         work = self.rooms.pressing(self.tails.ends(asked))
         if not work.stages:
             return False
-        if PlainSum(self.floor, work).worst() is not None:
+        if PlainSum(self.floor, work).is_short():
             return True
         cut = short_set(self.floor, work)
         return cut is not None and Ceiling(self.floor, work).lacks(cut) > 0
@@ -133,7 +133,7 @@ class Bounds:
         if not work.stages:
             return None
         plain, ceiling = PlainSum(self.floor, work), Ceiling(self.floor, work)
-        rows = plain.worst()
+        rows = plain.fewest()
         if rows is not None:
             rows = readable(self.floor, work, rows, plain.lacks)
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -85,18 +86,30 @@ def _words_of_a_sum(proof: Proof, workload: Workload) -> str:
             " a wait, a machine or a day asked keeps it out, or to somebody who may not do it."
         )
     missing = proof.demand - proof.capacity
+    number = _on_their_number(proof, workload)
     return (
         f"{between}, {who} {has} {minutes_in_words(at_work)} of work time.{usable}"
         f" {these} {minutes_in_words(proof.demand)} inside those days: {_asked(proof, workload)}."
         f" {minutes_in_words(missing)[0].upper()}{minutes_in_words(missing)[1:]}"
         f" {'is' if missing == 1 else 'are'} missing, in whatever order the work is done."
-        f" Without at least that much extra time it cannot be done.{_on_their_number(count)}"
+        f" Without at least that much extra time it cannot be done.{number}"
     )
 
 
-def _on_their_number(count: int) -> str:
-    """Say of a sum longer than anyone reads that none of fewer orders was found that shows it."""
-    return "" if count <= MOST_ORDERS_TO_READ else f" It takes the sum of all {count} to see it."
+def _on_their_number(proof: Proof, workload: Workload) -> str:
+    """Say of a sum longer than anyone reads why fewer orders do not show it."""
+    asked: Counter[str] = Counter()
+    held = set(proof.stages)
+    for stage in workload.stages:
+        if stage.id in held:
+            asked[stage.order] += stage.minutes
+    largest = sum(minutes for _, minutes in asked.most_common(MOST_ORDERS_TO_READ))
+    if len(asked) <= MOST_ORDERS_TO_READ:
+        return ""
+    return (
+        f" It takes the sum of all {len(asked)} to see it: the {MOST_ORDERS_TO_READ} largest of them"
+        f" need {minutes_in_words(largest)}, which would fit."
+    )
 
 
 def _asked(proof: Proof, workload: Workload) -> str:

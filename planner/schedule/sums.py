@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import numpy as np
 
 from planner.schedule.floor import Floor
 from planner.schedule.flow import Mask, Minutes, Pressing, groups, working_minutes
 from planner.schedule.proof import MOST_ORDERS_TO_READ
+
+MOST_PLACES = 2000  # days from and to that are gone through for the fewest orders
 
 
 class PlainSum:
@@ -20,6 +22,7 @@ class PlainSum:
         self.first = inside.argmax(axis=1)
         self.last = floor.days - 1 - inside[:, ::-1].argmax(axis=1)
         self.effort = np.array([floor.effort[s] for s in work.stages], dtype=np.int64)
+        self.order = np.array([floor.order_of[s] for s in work.stages], dtype=np.int64)
         self.people = [frozenset(floor.kinds[floor.kind_of[s]].people) for s in work.stages]
         self.groups = groups(floor, {floor.kind_of[s] for s in work.stages})
         worked = working_minutes(floor)
@@ -34,19 +37,42 @@ class PlainSum:
         until = self.until[people]
         return int(self.effort[rows].sum() - (until[:, last + 1] - until[:, first]).sum())
 
-    def worst(self) -> Mask | None:
-        """Return the stages that lack the most minutes in one group's days; None if no group lacks any."""
-        worst: tuple[int, Mask | None] = (0, None)
+    def is_short(self) -> bool:
+        """Return whether some group lacks minutes in some days."""
+        return any((lacking > 0).any() for _, lacking, _, _ in self._groups_with_work())
+
+    def fewest(self) -> Mask | None:
+        """Return stages that lack minutes, of as few orders as a sum can hold; None if no group lacks any.
+
+        Of the days in which a group lacks minutes the fewest orders come from keeping the largest: no
+        others of so few could ask for more. So this is the least number for plain sums; where one person
+        works it is that for any reason by flow (the demand bound). Only the
+        days that lack the most are gone through where there are very many.
+        """
+        best: tuple[int, int, Mask | None] = (len(self.effort) + 1, 0, None)
+        for inside, lacking, starts, ends in self._groups_with_work():
+            for row, column in _worst_places(lacking):
+                rows = inside & (self.first >= starts[row]) & (self.last <= ends[column])
+                missing = int(lacking[row, column])
+                kept = self._largest(rows, missing)
+                count = len(set(self.order[kept].tolist()))
+                if (count, -missing) < best[:2]:
+                    best = count, -missing, kept
+        return best[2]
+
+    def _largest(self, rows: Mask, missing: int) -> Mask:
+        """Return the rows of as few orders as still exceed what there is, the largest orders kept."""
+        asked = np.bincount(self.order[rows], weights=self.effort[rows]).astype(np.int64)
+        largest = np.argsort(-asked, kind="stable")
+        there = int(asked.sum()) - missing
+        needed = int(np.searchsorted(asked[largest].cumsum(), there, side="right")) + 1
+        return rows & np.isin(self.order, largest[:needed])
+
+    def _groups_with_work(self) -> Iterator[tuple[Mask, Minutes, Minutes, Minutes]]:
         for group in self.groups:
             inside = np.array([people <= set(group) for people in self.people], dtype=np.bool_)
-            if not inside.any():
-                continue
-            lacking, starts, ends = self._lacking(list(group), inside)
-            row, column = np.unravel_index(int(lacking.argmax()), lacking.shape)
-            if lacking[row, column] > worst[0]:
-                rows = inside & (self.first >= starts[row]) & (self.last <= ends[column])
-                worst = int(lacking[row, column]), rows
-        return worst[1]
+            if inside.any():
+                yield inside, *self._lacking(list(group), inside)
 
     def _lacking(self, group: list[int], inside: Mask) -> tuple[Minutes, Minutes, Minutes]:
         """Return the minutes lacking from each day on which some window opens to each on which one closes."""
@@ -59,6 +85,13 @@ class PlainSum:
         until = self.until[group].sum(axis=0)
         asked -= np.maximum(until[ends + 1][None, :] - until[starts][:, None], 0)
         return asked, starts, ends
+
+
+def _worst_places(lacking: Minutes) -> list[tuple[int, int]]:
+    """Return where minutes are lacking, the most first, as far as anyone would go through them."""
+    rows, columns = np.nonzero(lacking > 0)
+    worst_first = np.argsort(-lacking[rows, columns], kind="stable")[:MOST_PLACES]
+    return list(zip(rows[worst_first].tolist(), columns[worst_first].tolist(), strict=True))
 
 
 def readable(floor: Floor, work: Pressing, rows: Mask, lacks: Callable[[Mask], int]) -> Mask:
