@@ -16,6 +16,7 @@ from orders.views import (
     papers_to_make,
     payments,
     quotes,
+    who_pays,
 )
 
 paths = [
@@ -70,6 +71,9 @@ paths = [
     path("quilts/<int:number>/account/links/", links.link, name="order-link"),
     path("quilts/<int:number>/account/links/<int:pk>/closing/", links.closing, name="order-link-closing"),
     path("quilts/<int:number>/account/messages/", messages.message, name="order-message"),
+    path("quilts/<int:number>/account/payers/", who_pays.who_pays, name="order-payers"),
+    path("quilts/<int:number>/account/pause/", who_pays.pause, name="order-pause"),
+    path("quilts/<int:number>/account/going-on/", who_pays.going_on, name="order-going-on"),
     path("quilts/<int:number>/account/people/", her_page.people_of, name="order-people"),
     path("quilts/<int:number>/account/papers/<slug:noun>/", papers_to_make.make, name="order-paper"),
     path(

@@ -14,6 +14,7 @@ from orders.forms.going import LikeForm
 from orders.forms.handing_over import KeepOffForm
 from orders.forms.her_page import PeopleForm
 from orders.forms.papers import UnclaimedForm
+from orders.forms.who_pays import RestingForm, WhoPaysForm
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.rooms import room
 
@@ -33,6 +34,7 @@ def page(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     anew = request.GET.get("quote") == "new" or not REDRAWS.isdisjoint(forms)
     shown["keep_off_form"] = KeepOffForm(initial={"day": shown["order"].not_on}, today=shown["today"])
     shown["people_form"] = PeopleForm(order=shown["order"], today=shown["today"])
+    shown["payers_form"], shown["resting_form"] = WhoPaysForm(order=shown["order"]), RestingForm()
     shown["unclaimed_form"] = UnclaimedForm(today=shown["today"])
     shown["link_names"] = people.names_on(shown["order"])
     before = way_home.made_before(shown["order"])
