@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from orders import papers, planning
-from orders.account import agreeing, money, quoting
+from orders.account import agreeing, hourly, money, quoting
 from orders.bench import needles, work
 from orders.demo import pictures
 from orders.models import Bag, Consent, Customer, Order, Person, Piece, Quote, Shirt, Shop
@@ -106,9 +106,18 @@ class Maker:
         cell = next(cell.id for cell in quilt.cells if cell.piece == name)
         layouts.pin(order, cell, seen=design.at, by=self.owner)
 
-    def quotes(self, order: Order) -> Quote:
-        """Issue the quote."""
-        quote = quoting.issue(order, self.shop, by=self.owner)
+    def works_by_the_hour(
+        self, order: Order, words: str, *, minutes: int, an_hour: int, most: int | None = None
+    ) -> None:
+        """Put hours of work on the price to come."""
+        hourly.put(
+            order, words, minutes=minutes, an_hour=an_hour, most=most,
+            currency=self.shop.currency, by=self.owner,
+        )  # fmt: skip
+
+    def quotes(self, order: Order, *, also: Sequence[Order] = ()) -> Quote:
+        """Issue the quote, with those of other orders on the same paper."""
+        quote = quoting.issue(order, self.shop, by=self.owner, also=also)
         papers.quote(quote, by=self.owner)
         return quote
 

@@ -214,11 +214,18 @@ def one_bag_two_orders(maker: Maker) -> None:
 
 def a_torn_corner(maker: Maker) -> None:
     with days_ago(3):
-        maker.opens(
+        corner = maker.opens(
             "A torn corner", "A neighbor of Lower Pentland", reach="555 0155", across=0, down=0,
             place="Lower Pentland", needed_by=maker.day(25), kind="repair",
             occasion="the dog had it; two blocks to mend",
         )  # fmt: skip
+        binding = Order.objects.open(
+            title="A frayed binding", customer=corner.customer, by=maker.owner, kind="repair",
+            place="Lower Pentland", needed_by=maker.day(25), occasion="the same dog, another quilt",
+        )  # fmt: skip
+        maker.works_by_the_hour(corner, "Mending two blocks", minutes=150, an_hour=4000, most=9000)
+        maker.works_by_the_hour(binding, "Binding sewn on anew", minutes=105, an_hour=4000)
+        maker.quotes(corner, also=[binding])
 
 
 def at_the_door(maker: Maker) -> None:

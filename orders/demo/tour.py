@@ -14,6 +14,7 @@ WHOLE = {"aunt": "surprise", "late": "send-off", "father": "father", "birthday":
 SINGLE = {
     "quilt-sister": ("fortieth", "order-quilt"), "account-sister": ("fortieth", "order-account"),
     "account-band": ("band", "order-account"), "account-choir": ("choir", "order-account"),
+    "account-repair": ("torn corner", "order-account"), "account-beside": ("frayed", "order-account"),
     "bag-repair": ("torn corner", "order-bag"), "bag-pillow": ("pillow", "order-bag"),
     "bench-swimmer": ("swimmer", "order-bench"), "to-cut": ("surprise", "bench-cloth"),
     "log": ("surprise", "order-log"),

@@ -104,8 +104,16 @@ def test_one_bag_serves_two_orders_and_no_piece_is_in_both(demo):
     assert not offered & in_the_pillow
 
 
-def test_one_repair_and_one_penciled_place_are_in_it(demo):
-    assert Order.objects.filter(kind="repair").count() == 1
+def test_two_repairs_by_the_hour_are_told_together_under_one_yes(demo):
+    corner, binding = Order.objects.filter(kind="repair").order_by("number")
+    first, beside = corner.quotes.get(), binding.quotes.get()
+    assert beside.told_with_id == first.pk
+    assert [each["total"] for each in first.together] == [first.total, beside.total]
+    assert [line["amount"] for line in first.lines + beside.lines] == [9000, 7000]  # the first at its most
+    assert first.lines[0]["words"] == "Mending two blocks, 2 h 30 of work at $40.00 an hour, at most $90.00"
+
+
+def test_one_penciled_place_is_in_it(demo):
     penciled = Enquiry.objects.filter(penciled_until__gte=demo.today())
     assert [enquiry.name for enquiry in penciled] == ["A coach of Cinder Cross"]
 
@@ -179,7 +187,7 @@ def test_nothing_in_it_happened_after_now(demo):
 
 def test_every_quote_payment_and_hand_over_has_its_paper(demo):
     kinds = Counter(Paper.objects.values_list("kind", flat=True))
-    assert kinds["quote"] == Quote.objects.count() > 0
+    assert kinds["quote"] == Quote.objects.filter(told_with=None).count() > 0
     assert kinds["receipt"] == kinds["care"] == 1
     assert kinds["deposit"] == Entry.objects.filter(kind="payment").count() > 0
 
