@@ -25,6 +25,7 @@ from django.utils import timezone
 
 from orders.account.money import the_shop
 from orders.background import errands
+from orders.customer.sending import quiet_reached_by
 from orders.models import Enquiry, Errand, Event, Incident, Mail, Message, Order, Person
 from orders.models.mail import Moved
 
@@ -35,6 +36,7 @@ LATER, MOST_TRIES = timedelta(hours=2), 62
 NO_ANSWER = "The mail server does not answer."
 NOT_LET_IN = "The mail server does not take the shop’s name and password."
 SWITCHED_OFF = "Mail is switched off: no mail server is named in the settings."
+A_SURPRISE = "It is a surprise: nothing may reach them yet."
 NOT_KNOWN = "It was cut off while the mail server took it, so it may have gone. Ask before you send it again."
 
 
@@ -60,8 +62,8 @@ def is_on() -> bool:
 def mail_order(order: Order, letter: Letter, *, key: str, by: Person | None) -> Mail:
     """Send words about an order to its customer; the same key sends them once."""
     customer = order.customer
-    if customer.keep_quiet_until is not None and customer.keep_quiet_until > the_shop().today():
-        raise CannotMail("It is a surprise: nothing may reach them yet.")
+    if customer.is_quiet(on=the_shop().today()):
+        raise CannotMail(A_SURPRISE)
     if not customer.email:
         raise CannotMail(f"No mail address of {customer.name} is written down.")
     return _send(letter, key=key, by=by, order=order, to=customer.name, address=customer.email)
@@ -73,6 +75,8 @@ def mail_enquiry(enquiry: Enquiry, letter: Letter, *, key: str, by: Person) -> M
     address = enquiry.reach.split()[-1]
     if "@" not in address:
         raise CannotMail(f"No mail address of {enquiry.name} is written down.")
+    if quiet_reached_by(enquiry.reach, on=the_shop().today()) is not None:
+        raise CannotMail(A_SURPRISE)
     return _send(letter, key=key, by=by, enquiry=enquiry, to=enquiry.name, address=address)
 
 
@@ -86,7 +90,9 @@ def _send(letter: Letter, *, key: str, by: Person | None, **to: Any) -> Mail:
     told = {"kind": letter.kind, "subject": one_line(letter.subject), "words": letter.words, "by": by}
     mail, is_new = Mail.objects.get_or_create(key=key, defaults=told | to)
     if is_new:
-        Event.objects.note("mail written", by=by, order=mail.order, mail=mail.pk, to=mail.to)
+        # Whoever only asks has no order, and what happens without one keeps no name of theirs.
+        whom = {"to": mail.to} if mail.order else {"enquiry": mail.enquiry_id}
+        Event.objects.note("mail written", by=by, order=mail.order, mail=mail.pk, **whom)
         _send_errand(mail, "1")
     return mail
 

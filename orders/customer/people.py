@@ -18,6 +18,7 @@ class Seat:
     """Whom a link was given to. `shares` are all payers' shares in their order, `mine` the place of hers.
 
     One link may be several of these at once: an aunt who ordered it, pays for it and decides.
+    `quiet_until` is the day before which nothing may reach them at all.
     """
 
     name: str
@@ -28,6 +29,7 @@ class Seat:
     shares: tuple[int, ...] = ()
     mine: int | None = None
     customer: int | None = None
+    quiet_until: date | None = None
 
     @property
     def pays_a_part(self) -> bool:
@@ -50,7 +52,7 @@ class Seat:
 
 
 def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
-    """Return what a link to `name` is, without one the customer's; payers are (customer, name, share)."""
+    """Return what a link to `name` is, without one the customer's; payers are (customer, name, share, quiet)."""
     whole = fold_name(name or order.customer.name)
     is_customer = whole == fold_name(order.customer.name)
     places = [number for number, each in enumerate(payers) if fold_name(str(each[1])) == whole]
@@ -64,11 +66,24 @@ def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
         shares=tuple(int(each[2]) for each in payers),
         mine=mine,
         customer=int(payers[mine][0]) if mine is not None else None,
+        quiet_until=order.customer.keep_quiet_until if is_customer else _quiet_day(payers, mine),
     )
 
 
+def _quiet_day(payers: Sequence[Sequence[Any]], mine: int | None) -> date | None:
+    """Return the day before which nothing may reach one of the payers; it may come as it is written."""
+    day = payers[mine][3] if mine is not None else None
+    return date.fromisoformat(day) if isinstance(day, str) else day
+
+
 def is_kept_from(order: Any, seat: Seat, *, on: date) -> bool:
-    """Say whether it is a surprise for whoever holds this link; who pays or decides knows of it."""
+    """Say whether it is a surprise for whoever holds this link.
+
+    Of a quilt that is a surprise for its recipient, whoever pays or decides knows; a day written down for a
+    customer keeps everything from them, whatever their part in it.
+    """
+    if seat.quiet_until is not None and seat.quiet_until > on:
+        return True
     if order.secret_until is None or order.secret_until <= on or seat.pays or seat.decides:
         return False
     return fold_name(seat.name) == fold_name(order.recipient)

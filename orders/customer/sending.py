@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
 from urllib.parse import quote as in_url
 
 from orders.account.money import Owing
-from orders.models import Order, Quote, Shop
+from orders.models import Customer, Order, Quote, Shop
 from orders.templatetags.shop import day as short
 from orders.templatetags.shop import money as written
 
@@ -63,5 +64,9 @@ def as_mail(order: Order, subject: str, words: str, *, shop: Shop) -> str:
 
 def is_quiet(order: Order, shop: Shop) -> bool:
     """Say whether a surprise keeps every word from them for now."""
-    until = order.customer.keep_quiet_until
-    return until is not None and until > shop.today()
+    return order.customer.is_quiet(on=shop.today())
+
+
+def quiet_reached_by(reach: str, *, on: date) -> Customer | None:
+    """Return the customer a way to reach somebody leads to, where a surprise keeps every word from them."""
+    return Customer.objects.kept_quiet(on=on).reached_by(reach).first()

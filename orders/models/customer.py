@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from django.db import models
@@ -11,6 +12,9 @@ from django.utils import timezone
 from orders.guards import FORGOTTEN
 
 from .versioned import Versioned
+
+
+FEWEST_DIGITS = 6  # a shorter number is no phone
 
 
 class CustomerQuerySet(models.QuerySet["Customer"]):
@@ -23,6 +27,17 @@ class CustomerQuerySet(models.QuerySet["Customer"]):
         """Those whose name or way to reach them has these words in it."""
         hits = Q(name__icontains=words) | Q(phone__icontains=words) | Q(email__icontains=words)
         return self.filter(hits) if words else self
+
+    def reached_by(self, reach: str) -> CustomerQuerySet:
+        """Those whom a way to reach somebody leads to, whatever else is written around it."""
+        digits, mail = re.sub(r"\D", "", reach), next((w for w in reach.split() if "@" in w), "")
+        phones = (each for each in self.exclude(phone="") if len(digits) >= FEWEST_DIGITS)
+        same = [each.pk for each in phones if re.sub(r"\D", "", each.phone) == digits]
+        return self.filter(Q(pk__in=same) | (Q(email__iexact=mail) if mail else Q(pk__in=())))
+
+    def kept_quiet(self, *, on: date) -> CustomerQuerySet:
+        """Those whom nothing may reach yet on a day."""
+        return self.filter(keep_quiet_until__gt=on)
 
 
 class Customer(Versioned):

@@ -32,6 +32,7 @@ from .paper import Link
 from .photo import Photo
 from .shirt import Piece, Shirt
 
+QUIET = "customer__keep_quiet_until"
 COUNTED = {
     "shirts_logged": Q(),
     "shirts_whole": Q(state=Shirt.State.IN_WORK),
@@ -82,9 +83,9 @@ class _Listed(Func):
 
 
 def _payers() -> Subquery:
-    """Who pays, in the order in which they were written down: row, customer, name and share."""
+    """Who pays, in the order in which they were written down: row, customer, name, share, day of a surprise."""
     rows = Payer.objects.filter(order=OuterRef("pk"))
-    return _one(rows, _Listed("pk", "customer_id", "customer__name", "share"))
+    return _one(rows, _Listed("pk", "customer_id", "customer__name", "share", QUIET))
 
 
 def _drawn() -> dict[str, Subquery]:

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders.account.ways_to_take import day_of
 from orders.customer import enquiries, enquiry_ways, mailing
-from orders.customer.sending import plain
+from orders.customer.sending import plain, quiet_reached_by
 from orders.forms.enquiry import EnquiryForm, TitleForm
 from orders.forms.words import WordsForm
 from orders.models import Enquiry, Mail, Shop
@@ -75,7 +75,8 @@ def shown(
     }
     words = "enquiry/decline_words.txt" if found.declined_at or decline else "enquiry/answer_words.txt"
     facts["words"] = render_to_string(words, facts).strip()
-    facts["send_to"] = where_to_send(found.reach, facts["words"])
+    facts["quiet"] = quiet_reached_by(found.reach, on=shop.today())
+    facts["send_to"] = "" if facts["quiet"] else where_to_send(found.reach, facts["words"])
     return facts | shown_mails(found, shop, facts["words"], is_no=words.startswith("enquiry/decline"))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 from django.conf import settings
 from django.http import HttpResponse
@@ -48,10 +48,12 @@ def closing(request: SignedIn, number: int, pk: int) -> HttpResponse:
     return redirect("order-account", number)
 
 
-def payers_of(order: Order) -> list[tuple[int, str, int]]:
-    """Return who pays: customer, name and share, in the order in which they were written down."""
+def payers_of(order: Order) -> list[tuple[int, str, int, date | None]]:
+    """Return who pays: customer, name, share and day of a surprise, in the order they were written down."""
     rows = order.payers.select_related("customer").order_by("pk")
-    return [(each.customer_id, each.customer.name, each.share) for each in rows]
+    return [
+        (each.customer_id, each.customer.name, each.share, each.customer.keep_quiet_until) for each in rows
+    ]
 
 
 STILL_A_SECRET = "It is still a secret from them. Take the day out first, or wait for it."

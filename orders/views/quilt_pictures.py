@@ -21,11 +21,15 @@ from orders.yes.asked_picture import Asked, asked_of
 @require_safe
 @open_to(OWNER, HELPER)
 def file(request: SignedIn, number: int) -> HttpResponse:
-    """Send the picture as a file to go beside the words."""
+    """Send the picture as a file to go beside the words; nothing goes to whom it is still a surprise."""
     order, shop = order_and_shop(number)
     room = drawn.room_of(order, shop)
     if room.quilt is None:
         raise Http404
+    if order.customer.is_quiet(on=shop.today()):
+        kept_back = page(request, number)
+        kept_back.status_code = 409
+        return kept_back
     caption = yes_room.caption_of(order, room.quilt, shop)
     jpeg = quilt_print.jpeg_of(room.quilt, drawn.view_of(room), caption=caption)
     name = f"quilt-{order.number}.jpg"

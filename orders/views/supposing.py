@@ -13,7 +13,7 @@ from orders.days.supposed import do, in_words, outcome_of, pencil_in
 from orders.forms.supposing import FORMS
 from orders.models import Enquiry, Errand, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
-from orders.views.enquiry import shown, where_to_send
+from orders.views.enquiry import shown
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
 from orders.views.weeks import tell_replan
@@ -47,8 +47,9 @@ def about(asked: Errand, shop: Shop) -> dict[str, Any]:
     if question["kind"] == "more":
         enquiry = Enquiry.objects.filter(pk=question["enquiry"]).first()
         if enquiry is not None:
-            words = shown(enquiry, shop, decline=True)["words"]
-            told |= {"enquiry": enquiry, "refusal": words, "send_to": where_to_send(enquiry.reach, words)}
+            page = shown(enquiry, shop, decline=True)
+            words = "" if page["quiet"] else page["words"]
+            told |= {"enquiry": enquiry, "refusal": words, "send_to": page["send_to"]}
     return told
 
 

@@ -87,12 +87,12 @@ def test_without_a_mail_server_no_mail_can_be_written(owner, order):
     assert not Mail.objects.exists()
 
 
-def test_a_surprise_leaves_only_copying(owner, reached, shop):
+def test_a_surprise_leaves_no_way_out(owner, reached, shop):
     reached.customer.keep_quiet_until = shop.today() + timedelta(days=5)
     reached.customer.save()
     shown = owner.get(at(reached)).text
     assert "It is a surprise until" in shown
-    for words in ("Mail it", "Open in messages", "Open in mail"):
+    for words in ("Mail it", "Open in messages", "Open in mail", "Copy the words"):
         assert words not in shown, words
     assert owner.post(at(reached, "mail/"), SENT).status_code == 422
 
