@@ -52,7 +52,7 @@ class Seat:
 
 
 def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
-    """Return what a link to `name` is, without one the customer's; payers are (customer, name, share, quiet)."""
+    """Return what a link to `name` is, without one the customer's; payers: (customer, name, share, quiet)."""
     whole = fold_name(name or order.customer.name)
     is_customer = whole == fold_name(order.customer.name)
     places = [number for number, each in enumerate(payers) if fold_name(str(each[1])) == whole]

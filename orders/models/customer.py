@@ -13,7 +13,6 @@ from orders.guards import FORGOTTEN
 
 from .versioned import Versioned
 
-
 FEWEST_DIGITS = 6  # a shorter number is no phone
 
 

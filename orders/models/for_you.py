@@ -83,7 +83,7 @@ class _Listed(Func):
 
 
 def _payers() -> Subquery:
-    """Who pays, in the order in which they were written down: row, customer, name, share, day of a surprise."""
+    """Who pays, in the order they were written down: row, customer, name, share, day of a surprise."""
     rows = Payer.objects.filter(order=OuterRef("pk"))
     return _one(rows, _Listed("pk", "customer_id", "customer__name", "share", QUIET))
 
