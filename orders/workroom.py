@@ -9,7 +9,8 @@ from typing import Any
 from django.db import transaction
 
 from orders.bag.places import HERE
-from orders.models import Account, Bag, Event, Order, Person, Place, Posting, Shop, WorkingWeek
+from orders.models import Account, Bag, Event, Order, Person, Place, Posting, Shop, SignIn, WorkingWeek
+from orders.models.sign_in import reckon_anew
 from planner.brief import read_shop_rules
 
 
@@ -58,11 +59,28 @@ def take_on(name: str, *, password: str, stages: list[str], by: Person) -> Perso
 
 
 @transaction.atomic
+def take_new_password(person: Person, password: str, *, keep: str) -> None:
+    """Change a person's own password, and sign them out everywhere but on this device."""
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    SignIn.objects.of(person).exclude(session_key=keep).end(by=person)
+    Event.objects.note("password changed", by=person)
+
+
+@transaction.atomic
+def let_stay(shop: Shop, *, owner: int, helper: int, by: Person) -> None:
+    """Set the days for which a device nobody uses stays signed in; shorter ones count at once."""
+    change_facts(shop, by=by, owner_stays_days=owner, helper_stays_days=helper)
+    reckon_anew()
+
+
+@transaction.atomic
 def let_go(person: Person, *, by: Person) -> None:
     """Close the door for a helper; what they did stays written."""
     if person.role == Person.Role.HELPER and person.is_active:
         person.is_active = False
         person.save(update_fields=["is_active"])
+        SignIn.objects.of(person).end(by=by)
         Event.objects.note("helper gone", by=by, person=person)
 
 

@@ -37,7 +37,7 @@ SCHEMA = {
     "units": "Money in minor units of the currency of the row or the shop, lengths in ticks "
     "(1 inch is 8128, 1 centimeter 3200), instants in UTC, days of the shop's own calendar.",
     "csv": "The same rows by RFC 4180. Text that a spreadsheet would run has an apostrophe before it.",
-    "left out": "Passwords, work under way in the background, wrong passwords that were typed.",
+    "left out": "Passwords, right and wrong ones, who is signed in where, work under way in the background.",
 }
 
 

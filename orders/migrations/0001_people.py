@@ -17,6 +17,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name_key', models.CharField(db_index=True, max_length=160)),
+                ('came_from', models.CharField(blank=True, db_index=True, default='', max_length=45)),
                 ('at', models.DateTimeField()),
             ],
         ),

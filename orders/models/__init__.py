@@ -25,12 +25,14 @@ from orders.models.paper import Link, Message, Paper
 from orders.models.parcel import Opening
 from orders.models.people import Person, SignInFailure
 from orders.models.photo import Photo
+from orders.models.pulse import Pulse
 from orders.models.quote import CannotAccept, ExtraLine, Quote, issue_quote
 from orders.models.replan import Replan
 from orders.models.seal import Seal
 from orders.models.shelf import Cloth, ClothPiece, Reservation
 from orders.models.shirt import Piece, Shirt
 from orders.models.shop import DayOff, Machine, Overtime, Shop, WorkingWeek
+from orders.models.sign_in import SignIn
 from orders.models.stage import Stage, Visit
 from orders.models.stay import Place, Stay
 from orders.models.versioned import Stale, Versioned
@@ -87,12 +89,14 @@ __all__ = [
     "Piece",
     "Place",
     "Posting",
+    "Pulse",
     "Quote",
     "Replan",
     "Reservation",
     "Seal",
     "Shirt",
     "Shop",
+    "SignIn",
     "SignInFailure",
     "Signature",
     "Stage",

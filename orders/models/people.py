@@ -67,23 +67,36 @@ class SignInFailureQuerySet(models.QuerySet["SignInFailure"]):
     def of(self, name: str) -> SignInFailureQuerySet:
         return self.filter(name_key=fold_name(name))
 
-    def too_many_for(self, name: str, *, now: datetime) -> bool:
-        """Say whether this name must wait, so that nobody can guess on through a list of passwords."""
-        recent = self.of(name).filter(at__gt=now - SignInFailure.WINDOW)
-        return recent.count() >= SignInFailure.MOST
+    def since(self, moment: datetime) -> SignInFailureQuerySet:
+        return self.filter(at__gt=moment)
 
-    def note(self, name: str, *, now: datetime) -> None:
+    def note(self, name: str, *, came_from: str, now: datetime) -> SignInFailure:
+        """Write a try down before it is looked at, so that a hundred sent at once are counted too."""
         self.filter(at__lte=now - SignInFailure.WINDOW).delete()
-        self.create(name_key=fold_name(name), at=now)
+        return self.create(name_key=fold_name(name), came_from=came_from, at=now)
+
+    def for_this_name(self, one: SignInFailure, *, known: bool) -> int:
+        """Count the tries for a name; who is known from there is only counted there.
+
+        So a stranger who types wrong passwords on purpose does not shut the owner out of her own shop.
+        """
+        tries = self.since(one.at - SignInFailure.WINDOW).filter(name_key=one.name_key)
+        return tries.filter(came_from=one.came_from).count() if known else tries.count()
+
+    def from_there(self, one: SignInFailure) -> int:
+        """Count the tries from one address, whatever the names."""
+        return self.since(one.at - SignInFailure.WINDOW).filter(came_from=one.came_from).count()
 
 
 class SignInFailure(models.Model):
     """One wrong password; kept by name whether or not somebody has that name, so the answer tells nothing."""
 
-    MOST = 10
+    MOST = 10  # for one name
+    MOST_FROM_ONE_PLACE = 30  # for any names
     WINDOW = timedelta(minutes=15)
 
     name_key = models.CharField(max_length=160, db_index=True)
+    came_from = models.CharField(max_length=45, db_index=True, default="", blank=True)
     at = models.DateTimeField()
 
     objects = SignInFailureQuerySet.as_manager()

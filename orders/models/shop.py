@@ -52,7 +52,8 @@ class Shop(models.Model):
 
     `planned_share` is how much of everybody's minutes is planned, per cent: the usual one, from ten finished
     quilts on that of the shop's own history, or with `share_by_hand` what the owner set; `door_opens` and
-    `door_closes` are minutes of the day.
+    `door_closes` are minutes of the day. A device that nobody uses stays signed in for `owner_stays_days`,
+    or `helper_stays_days`.
     """
 
     ONLY = 1
@@ -90,6 +91,8 @@ class Shop(models.Model):
     keeps_holidays = models.BooleanField(default=False)
     region = models.CharField(max_length=12, blank=True)
     worked_holidays = models.JSONField(default=list, blank=True)
+    owner_stays_days = models.PositiveSmallIntegerField(default=7)
+    helper_stays_days = models.PositiveSmallIntegerField(default=60)
     is_demo = models.BooleanField(default=False)
 
     objects = ShopQuerySet.as_manager()

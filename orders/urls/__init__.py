@@ -42,6 +42,7 @@ from orders.views import (
     shirts,
     shopping,
     sign_in,
+    sign_ins,
     stages,
     today,
     ways_to_take,
@@ -234,6 +235,11 @@ urlpatterns = [
     path("quilts/<int:number>/account/ways/ending/", ways_to_take.ending, name="order-ways-ending"),
     path("quilts/<int:number>/account/ways/choice/", ways_to_take.choice, name="order-ways-choice"),
     path("calendar/<str:token>.ics", calendar_feed.calendar, name="calendar-feed"),
+    # where somebody is signed in
+    path("signed-in/", sign_ins.sign_ins, name="sign-ins"),
+    path("signed-in/everywhere/ending/", sign_ins.everywhere, name="sign-ins-ending"),
+    path("signed-in/password/", sign_ins.password, name="own-password"),
+    path("signed-in/<slug:mark>/ending/", sign_ins.ending, name="sign-in-ending"),
     # the workroom
     path("workroom/", workroom.workroom, name="workroom"),
     path("workroom/helper/", workroom.helper, name="workroom-helper"),

@@ -16,6 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from orders.account import agreeing
 from orders.customer import for_you
+from orders.door import came_from
 from orders.forms.for_you import AnswerForm, LabelForm, PictureAnswerForm, PriceAnswerForm, WishForm
 from orders.models import CannotAccept, Link, Photo, Shop
 from orders.models.photo import SIZES
@@ -174,4 +175,4 @@ def note_wrong(request: HttpRequest) -> None:
 
 
 def _wrong(request: HttpRequest) -> str:
-    return f"wrong-links-{request.META.get('REMOTE_ADDR', '')}"
+    return f"wrong-links-{came_from(request)}"

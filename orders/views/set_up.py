@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from django.contrib.auth import login
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from orders.door import let_in
 from orders.forms.set_up import FirstOwnerForm, PlaceForm, ShopForm
 from orders.models import Person, Shop
 from orders.opening import OwnerThere, make_first_owner, open_shop
@@ -27,7 +27,7 @@ def first_owner(request: HttpRequest) -> HttpResponse:
         owner = make_first_owner(form.cleaned_data["name"], password=form.cleaned_data["password"])
     except OwnerThere:
         return redirect("sign-in")
-    login(request, owner)
+    let_in(request, owner)
     return redirect("set-up")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.contrib.auth import login, logout
+from django.contrib.auth import logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -10,6 +10,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
+from orders.door import came_from, let_in
 from orders.forms.sign_in import SignInForm
 from orders.models import Person
 from orders.views.callers import ANYONE, open_to
@@ -25,9 +26,9 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         return redirect("today")
     if request.method != "POST":
         return render(request, "sign_in/page.html", {"form": SignInForm()})
-    form = SignInForm(request.POST)
+    form = SignInForm(request.POST, came_from=came_from(request))
     if form.is_valid():
-        login(request, form.person)
+        let_in(request, form.person)
         return HttpResponseRedirect(wanted_page(request))
     return render(request, "sign_in/page.html", {"form": form}, status=422)
 

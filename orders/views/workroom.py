@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from orders import papers
 from orders.forms.settling import SettlingPart
+from orders.forms.signing_in import SigningInPart
 from orders.forms.words import WordsPart
 from orders.forms.workroom import FactsPart, HelperForm, Part, QuilterPart, RatesPart, TermsPart
 from orders.forms.workroom_cloth import ClothPart
@@ -33,6 +34,7 @@ PARTS: dict[str, type[Part]] = {
     "words": WordsPart,
     "minutes": MinutesPart,
     "quilter": QuilterPart,
+    "signing-in": SigningInPart,
 }
 
 

@@ -10,7 +10,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from orders.models import Person, SignInFailure
+from orders.models import Person, SignIn, SignInFailure
 from orders.models.people import fold_name
 
 
@@ -35,6 +35,7 @@ class Command(BaseCommand):
         else:
             person.set_password(password)
             person.save()
+            SignIn.objects.of(person).end(by=person)
             self.stdout.write(f"{person.name} has a new password; older sign-ins have ended.")
         SignInFailure.objects.of(name).delete()
 
