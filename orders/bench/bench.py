@@ -39,9 +39,13 @@ class Cutting:
     why_not: str = ""
 
     @property
+    def is_cut(self) -> bool:
+        return hasattr(self.yes, "cut")
+
+    @property
     def is_alone(self) -> bool:
         """Say whether it is held and tapped by itself, in no pile; not once it is cut."""
-        return not hasattr(self.yes, "cut") and is_cut_by_itself(self.piece, self.yes)
+        return not self.is_cut and is_cut_by_itself(self.piece, self.yes)
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -75,6 +79,11 @@ class Item:
     def alone(self) -> tuple[Cutting, ...]:
         """Its pieces that are tapped one at a time, and are not cut yet."""
         return tuple(each for each in self.cuttings if each.is_alone)
+
+    @property
+    def uncut(self) -> tuple[Cutting, ...]:
+        """Its pieces that are not cut yet; of a shared block some may be."""
+        return tuple(each for each in self.cuttings if not each.is_cut)
 
     @property
     def heat(self) -> int:

@@ -70,3 +70,26 @@ def test_a_scanner_an_arrow_and_a_pedal_bring_the_piece_to_the_front(iron, order
     iron.keyboard.press("Enter")
     expect(iron.locator("#said")).to_contain_text("is not in this pile")
     assert fused() == 0
+
+
+def test_ctrl_z_takes_the_last_batch_back_and_leaves_what_is_typed_alone(iron):
+    iron.get_by_role("button", name="All 2 of this batch done").click()
+    expect(iron.locator("#said").get_by_role("button", name="Undo")).to_be_visible()
+    assert fused() == 2
+    with iron.expect_navigation():
+        iron.keyboard.press("Control+z")
+    expect(iron.locator("#said")).to_be_visible()
+    assert fused() == 0
+    assert Event.objects.filter(what="taken back").count() == 1
+
+
+def test_the_screen_is_asked_to_stay_awake_when_the_page_opens_and_when_it_is_seen_again(iron):
+    iron.add_init_script(
+        "window.asked = []; Object.defineProperty(navigator, 'wakeLock',"
+        " {value: {request: async (what) => { window.asked.push(what); return {}; }}});"
+    )
+    iron.reload()
+    expect(iron.locator(".batch.stepping").first).to_be_visible()
+    assert iron.evaluate("window.asked") == ["screen"]
+    iron.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    assert iron.evaluate("window.asked") == ["screen", "screen"]
