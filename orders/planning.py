@@ -13,7 +13,7 @@ from django.db.models import QuerySet
 from orders.account.chosen_way import rules_for, way_of, work_for
 from orders.bag.kinds import words_for_planning
 from orders.bench import top_size
-from orders.days.calendar import cushions, people_of_steps, workers, workload
+from orders.days.calendar import AT_ONCE, cushions, people_of_steps, workers, workload
 from orders.days.own_times import rules_with_history, standard_minutes
 from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
 from planner import materials, quilt
@@ -22,7 +22,7 @@ from planner.care.heat import heat_limit
 from planner.care.interfacing import interfacing_for
 from planner.colour import Palette, Swatch, srgb_to_lab
 from planner.estimate import StageMinutes
-from planner.layout import Wish
+from planner.layout import Layout, Wish
 from planner.plan import Plan, plan
 from planner.problems import Limit
 from planner.quilt import FINISHES, Bag, Binding, Garment, Sashing
@@ -34,6 +34,12 @@ EFFORT = 40
 def plan_order(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> Plan:
     """Return the whole answer for an order as it stands; `drawn` is a layout to be answered first."""
     return plan(brief_for(order, shop, drawn=drawn), today=shop.today(), limit=Limit(effort=EFFORT))
+
+
+def plan_at_once(brief: Brief, *, today: date, found: tuple[Layout, ...] = ()) -> Plan:
+    """Return the answer to a brief while somebody waits for the page: its day is looked for at a glance."""
+    limit, for_the_day = Limit(effort=EFFORT), Limit(effort=AT_ONCE)
+    return plan(brief, today=today, limit=limit, for_the_day=for_the_day, found=found)
 
 
 def brief_for(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None, way: str | None = None) -> Brief:

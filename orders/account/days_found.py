@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date, timedelta
 
-from orders import planning
 from orders.account.chosen_way import way_of
 from orders.models import Order, Shop
 from planner.brief import Brief
 from planner.plan import Offer
-from planner.plan.booking import book, order_of, quilter_for
-from planner.problems import Limit
-from planner.schedule import Promise
+from planner.plan.booking import order_of, quilter_for
+from planner.schedule import Promise, last_day_to_begin
 
 
 def days_of(offer: Offer, brief: Brief) -> tuple[date | None, date | None]:
@@ -32,26 +29,19 @@ def best_known(
     return longer if longer is not None and sooner else found
 
 
+def is_looked_for_longer(order: Order, shop: Shop) -> bool:
+    """Return whether the longer search for ways was begun for the order as it stands today."""
+    from orders.account import ways_to_take
+
+    return ways_to_take.search_of(order, shop) is not None
+
+
 def answer_by(offer: Offer, brief: Brief, planned: date | None, *, until: date) -> date | None:
     """Return the last day found on which the work can begin and still be done by the day planned."""
-    if planned is None:
+    if planned is None or not isinstance(offer.promise, Promise):
         return None
-    origin, last = brief.work.origin, min(planned, until)
-
-    def keeps(days: int) -> bool:
-        day = origin + timedelta(days=days)
-        new = order_of(brief, offer.minutes, out=quilter_for(offer.layout.quilt, brief), today=day)
-        promised = book(brief.work, new, limit=Limit(effort=planning.EFFORT), seed=0)
-        return isinstance(promised, Promise) and brief.work.date_of(promised.day) <= planned
-
-    found = _last_that(keeps, (last - origin).days)
+    origin = brief.work.origin
+    new = order_of(brief, offer.minutes, out=quilter_for(offer.layout.quilt, brief), today=origin)
+    by, most = (planned - origin).days, (min(planned, until) - origin).days
+    found = last_day_to_begin(brief.work, new, offer.promise, by=by, most=most) if new else None
     return origin + timedelta(days=found) if found else None
-
-
-def _last_that(holds: Callable[[int], bool], most: int) -> int:
-    """Return the largest number found, 0 to `most`, that holds, by halving; 0 when none does."""
-    least = 0
-    while least < most:
-        middle = (least + most + 1) // 2
-        least, most = (middle, most) if holds(middle) else (least, middle - 1)
-    return least

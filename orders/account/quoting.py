@@ -11,7 +11,7 @@ from typing import Any
 from django.db import transaction
 
 from orders import planning
-from orders.account.days_found import answer_by, best_known, days_of
+from orders.account.days_found import answer_by, best_known, days_of, is_looked_for_longer
 from orders.account.parts_due import parts_due
 from orders.account.quote_words import GAP, depends_on, hours_in_words, size_in_words, tax_words
 from orders.account.told_together import let_go, lock
@@ -21,10 +21,10 @@ from orders.models.design import fingerprint
 from orders.quilt.quilt_looks import quilt_of
 from planner.brief import Brief, as_json
 from planner.estimate import StageMinutes
-from planner.plan import Offer, plan
+from planner.plan import Offer
 from planner.plan.back import back_kind
 from planner.price import Costs, Line, Pricing, Terms, by_the_hour, lines, price, told_together
-from planner.problems import BadInput, Limit, Problem
+from planner.problems import BadInput, Problem
 from planner.quilt import Quilt
 from planner.units import Money, Rate
 
@@ -55,6 +55,7 @@ class Prospect:
     wanted: date | None = None
     planned_for: date | None = None
     answer_by: date | None = None
+    looked_longer: bool = False
     why_not_earlier: str = ""
     to_buy: tuple[tuple[str, int], ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -64,6 +65,12 @@ class Prospect:
     def room(self) -> int | None:
         """Days between the day it fits by and the day wanted; below 0 it does not fit."""
         return (self.wanted - self.fits_by).days if self.wanted and self.fits_by else None
+
+    @property
+    def may_be_sooner(self) -> bool:
+        """Whether it was found too late for her day, only at a glance, and is not proved to be the first."""
+        is_late = self.room is not None and self.room < 0
+        return is_late and self.fits_by != self.not_before and not self.looked_longer
 
     @property
     def spent(self) -> int:
@@ -77,7 +84,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
         return _of_a_repair(order, shop)
     brief, quilt = _asked(order, shop)
     try:
-        offer = plan(brief, today=shop.today(), limit=_limit()).options[0]
+        offer = planning.plan_at_once(brief, today=shop.today()).options[0]
         pricing = priced(offer, brief, order, shop)
     except BadInput as fault:
         raise _said_plainly(fault) from fault
@@ -95,6 +102,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
         wanted=wanted,
         planned_for=planned,
         answer_by=answer_by(offer, brief, planned, until=_valid_until(shop)),
+        looked_longer=is_looked_for_longer(order, shop),
         why_not_earlier=offer.why_not_earlier,
         to_buy=tuple(_to_buy(offer)),
         problems=tuple(each for each in offer.problems if "net_at_aim" not in each.figures),
@@ -134,10 +142,6 @@ def _said_plainly(fault: BadInput) -> CannotQuote:
     return CannotQuote(
         f"The layout, the bag and the shelf do not agree: {fault.message} Draw the layout again."
     )
-
-
-def _limit() -> Limit:
-    return Limit(effort=planning.EFFORT)
 
 
 def priced(offer: Offer, brief: Brief, order: Order, shop: Shop) -> Pricing:

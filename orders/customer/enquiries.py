@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
-from orders.days.calendar import PENCILED, people_of_steps, workers, workload
+from orders.days.calendar import AT_ONCE, PENCILED, people_of_steps, workers, workload
 from orders.days.own_times import rules_with_history
 from orders.models import Enquiry, Person, Shop
 from orders.quilt.bed_sizes import usual_grid
@@ -30,7 +30,6 @@ from planner.units import INCH, Money, Sides, Size, decimals, total
 
 HERE_AFTER = 7  # days until the bag is here, as long as a place stays penciled in
 EXTRAS_IN = 5  # one shirt in five asks for something extra
-AT_ONCE = 40  # steps: the page answers at once, and what looks longer goes on in the background
 BORDER = Border(Sides(*(4 * INCH,) * 4))
 RECKONED = ("quilt", "wall")
 

@@ -19,7 +19,7 @@ from orders.account.chosen_way import OUTSIDE, PLACE, RUSH, rules_for, work_for
 from orders.background import errands
 from orders.customer import enquiries
 from orders.customer.enquiries import Days
-from orders.days.calendar import cushions, fingerprint_of, workload
+from orders.days.calendar import AT_ONCE, cushions, fingerprint_of, workload
 from orders.models import Enquiry, Errand, Shop
 from orders.models.design import fingerprint
 from orders.models.errand import STILL_OPEN
@@ -118,7 +118,7 @@ def ways(enquiry: Enquiry, shop: Shop) -> Iterator[dict[str, Any]]:
 
 def _no_later_than_at_once(way: Way, promise: Promise | None) -> Promise | None:
     """A short search may be lucky where a long one is not; the earlier day of the two is told."""
-    quick = book(way.work, way.new, limit=Limit(effort=enquiries.AT_ONCE), seed=0)
+    quick = book(way.work, way.new, limit=Limit(effort=AT_ONCE), seed=0)
     if isinstance(quick, Promise) and (promise is None or quick.day < promise.day):
         return quick
     return promise

@@ -20,6 +20,7 @@ FREE_AT_THE_END = 120  # days beyond the last due, so that what is late still fi
 LONGEST = 1100
 PENCILED = "penciled"
 QUILTING = "quilt"
+AT_ONCE = 5  # plans tried for a day while somebody waits for the page; longer is looked in the background
 
 
 def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:

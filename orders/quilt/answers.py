@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from django.core.cache import cache
 
+from orders.days.calendar import AT_ONCE
 from orders.models import Order, Shop
-from orders.planning import EFFORT, brief_for
+from orders.planning import EFFORT, brief_for, plan_at_once
 from orders.quilt import arranging, mixing
 from planner.brief import Brief
-from planner.plan import Offer, Plan, plan
-from planner.problems import Limit
+from planner.plan import Offer, Plan
 from planner.quilt import Quilt
 
 KEPT_FOR = 60 * 60  # seconds; the key names all that goes in, so an old answer is never shown
@@ -26,10 +26,13 @@ def answer(order: Order, shop: Shop, *, drawn: Quilt | None = None) -> Plan:
     """
     brief, today, mixed = brief_for(order, shop, drawn=drawn), shop.today(), mixing.found_for(order)
     teams = arranging.teams_in(order)
-    key = "plan-" + hashlib.sha256(f"{today} {EFFORT} {brief!r} {mixed!r} {teams}".encode()).hexdigest()
+    key = (
+        "plan-"
+        + hashlib.sha256(f"{today} {EFFORT} {AT_ONCE} {brief!r} {mixed!r} {teams}".encode()).hexdigest()
+    )
     found = cache.get(key)
     if found is None:
-        found = plan(brief, today=today, limit=Limit(effort=EFFORT), found=mixed)
+        found = plan_at_once(brief, today=today, found=mixed)
         found = _with_colors_spread(found, brief, teams)
         cache.set(key, found, KEPT_FOR)
     assert isinstance(found, Plan)

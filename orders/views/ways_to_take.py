@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from orders.account import ways_to_take
+from orders.account import quoting, ways_to_take
 from orders.account.chosen_way import WAYS, choose
 from orders.models import Order, Shop
 from orders.templatetags.ways import shown_ways
@@ -33,7 +33,18 @@ def progress(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
     order = get_object_or_404(Order, number=number)
     if not request.htmx:  # type: ignore[attr-defined]
         return to_the_ways(number)
-    return render(request, "account/ways.html", shown_ways(order, shop))
+    shown = shown_ways(order, shop)
+    if shown["search"] is None or shown["search"].is_open:
+        return render(request, "account/ways.html", shown)
+    return render(request, "account/ways_told.html", shown | {"now": price_now(order, shop)})
+
+
+def price_now(order: Order, shop: Shop) -> quoting.Prospect | None:
+    """Return the price with its day as it is to be told now; None while none can be or one is agreed."""
+    try:
+        return None if order.accepted_at else quoting.prospect(order, shop)
+    except quoting.CannotQuote:
+        return None
 
 
 @require_POST

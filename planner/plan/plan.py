@@ -24,19 +24,29 @@ MOST_OPTIONS = 4
 
 
 def plan(
-    brief: Brief, *, today: date, limit: Limit | None = None, seed: int = 0, found: tuple[Layout, ...] = ()
+    brief: Brief,
+    *,
+    today: date,
+    limit: Limit | None = None,
+    for_the_day: Limit | None = None,
+    seed: int = 0,
+    found: tuple[Layout, ...] = (),
 ) -> Plan:
     """Return up to four ways to make the quilt, with minutes, cloth, price and date.
 
     A quilt laid out in the brief comes first, then layouts `found` before, which come on top of the
     four. `chosen` is the first offer that keeps the day, or the first of all. Work is in whole
-    minutes; `today` is the shop's day. A day already past is refused (BadInput).
+    minutes; `today` is the shop's day. A day already past is refused (BadInput). The day is looked for
+    within the limit `for_the_day` where one is given.
     """
     if brief.due < today:
         raise BadInput("due", f"{brief.due.isoformat()} is already past.")
     limit = limit or Limit(effort=200)
     layouts, problems = _layouts(brief, found, limit=limit, seed=seed)
-    offers = tuple(_offer(layout, brief, today=today, limit=limit, seed=seed) for layout in layouts)
+    days = for_the_day or limit
+    offers = tuple(
+        _offer(layout, brief, today=today, limit=limit, for_the_day=days, seed=seed) for layout in layouts
+    )
     if not offers:
         return Plan((), None, tuple(problems))
     chosen = next((number for number, offer in enumerate(offers) if _keeps_the_day(offer, brief)), 0)
@@ -86,7 +96,9 @@ def _cuts_into(cell: Cell, brief: Brief) -> bool:
     return print_size.width > across or print_size.height > down
 
 
-def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int) -> Offer:
+def _offer(
+    layout: Layout, brief: Brief, *, today: date, limit: Limit, for_the_day: Limit, seed: int
+) -> Offer:
     quilt, bag, shop = layout.quilt, brief.bag, brief.shop
     out = quilter_for(quilt, brief)
     minutes = minutes_with(out, stage_minutes(quilt, bag, shop.standards, history=shop.history))
@@ -95,7 +107,7 @@ def _offer(layout: Layout, brief: Brief, *, today: date, limit: Limit, seed: int
     costs = _costs(brief, minutes, materials=supplies.cost, outside=outside)
     priced = price(lines(quilt, bag, shop.rules, back=back_kind(quilt, brief)), shop.terms, costs)
     order = order_of(brief, minutes, out=out, today=today)
-    promised = book(brief.work, order, limit=limit, seed=seed)
+    promised = book(brief.work, order, limit=for_the_day, seed=seed)
     return Offer(
         layout=layout,
         minutes=minutes,

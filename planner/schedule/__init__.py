@@ -4,6 +4,7 @@ from planner.schedule.back_test import BackTest, back_test
 from planner.schedule.calendar import minutes_by_day
 from planner.schedule.check import check_timetable
 from planner.schedule.effect import what_if
+from planner.schedule.latest import last_day_to_begin
 from planner.schedule.meter import usual_effort
 from planner.schedule.moves import stability
 from planner.schedule.options import options
@@ -21,6 +22,6 @@ from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wai
 __all__ = [
     "BackTest", "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage",
     "Stint", "Timetable", "Wait", "Workload", "back_test", "check_proof", "check_timetable", "feasible",
-    "last_starts", "make_timetable", "minutes_by_day", "options", "promise", "risk", "stability",
-    "together", "usual_effort", "what_if", "with_order", "with_overtime",
+    "last_day_to_begin", "last_starts", "make_timetable", "minutes_by_day", "options", "promise", "risk",
+    "stability", "together", "usual_effort", "what_if", "with_order", "with_overtime",
 ]  # fmt: skip

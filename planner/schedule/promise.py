@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from random import Random
 
 from planner.problems import BadInput, Impossible, Limit, Problem, Undecided
@@ -59,7 +60,7 @@ def promise_knowing(
 ) -> Promise | Impossible | Undecided:
     """Return the promise, no later than any of the known timetables that hold here, too, allows."""
     watch = Stopwatch(limit)
-    current = make_plan(workload, None, watch.half(), seed)
+    current = _plan_without_it(workload, watch.half(), seed)
     joined = _without_missed_pins(with_order(workload, new), current)
     floor = Floor(joined)
     days = floor.days_by_order(
@@ -73,6 +74,18 @@ def promise_knowing(
         inquiry.consider(timetable)
     inquiry.search(Meter(watch.left(current.steps)), Random(seed))
     return inquiry.answer()
+
+
+def _plan_without_it(workload: Workload, limit: Limit, seed: int) -> Plan:
+    """Return the plan beside which a new order is looked for; for a counted limit it is made once."""
+    if limit.seconds is not None or limit.effort is None:
+        return make_plan(workload, None, limit, seed)
+    return _counted_plan(workload, limit.effort, seed)
+
+
+@lru_cache(maxsize=4)
+def _counted_plan(workload: Workload, effort: int, seed: int) -> Plan:
+    return make_plan(workload, None, Limit(effort=effort), seed)
 
 
 def _without_missed_pins(workload: Workload, plan: Plan) -> Workload:

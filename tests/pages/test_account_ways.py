@@ -1,8 +1,10 @@
 """The ways to take an order in its Account room: looked for without waiting, told, one of them chosen."""
 
+from datetime import timedelta
+
 import pytest
 
-from orders.account import ways_to_take
+from orders.account import quoting, ways_to_take
 from orders.account.chosen_way import way_of
 from orders.background import errands
 from orders.models import Errand, Order
@@ -35,6 +37,36 @@ def test_ways_are_looked_for_in_the_background_and_told_one_by_one(signed_in, dr
     assert "Moves nobody by" in told
     assert "More ways" not in told
     assert signed_in.get(f"{address}progress/").status_code == 302
+
+
+def test_a_day_found_too_late_at_a_glance_is_looked_for_longer_and_the_page_follows(
+    signed_in, drawn, shop, monkeypatch
+):
+    monkeypatch.setattr(
+        quoting, "best_known", lambda order, shop, found: (found[0] + timedelta(90), found[1])
+    )
+    shown, address = page(signed_in, drawn), f"/quilts/{drawn.number}/account/ways/"
+    assert "Found at a glance" in shown
+    assert f'hx-post="{address}" hx-trigger="load, submit"' in shown
+    signed_in.post(address)
+    assert "Found at a glance" not in page(signed_in, drawn)
+    asked = {"headers": {"HX-Request": "true"}}
+    assert "day-found" not in signed_in.get(f"{address}progress/", **asked).content.decode()
+    monkeypatch.undo()
+    errands.run_due()
+    told = " ".join(signed_in.get(f"{address}progress/", **asked).content.decode().split())
+    assert 'id="day-found" hx-swap-oob="true"' in told
+    planned = drawn.needed_by - timedelta(days=drawn.cushion())
+    assert f"planned for {planned:%a} {planned.day}" in told.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_a_day_that_is_proved_to_be_the_first_or_that_fits_is_not_looked_for_longer(signed_in, drawn, shop):
+    assert "Found at a glance" not in page(signed_in, drawn)
+    drawn.needed_by = shop.today() + timedelta(days=3)
+    drawn.save()
+    now = quoting.prospect(drawn, shop)
+    assert (now.room < 0, now.fits_by == now.not_before) == (True, True)
+    assert "Found at a glance" not in page(signed_in, drawn)
 
 
 def test_one_way_is_chosen_and_the_quote_follows_it(signed_in, drawn):
