@@ -7,11 +7,17 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from orders.account import agreeing, money, parts_due, quoting, told_together
+from orders.account import agreeing, money, paid_together, parts_due, quoting, told_together
 from orders.account.account_lines import ledger_of
 from orders.customer import sending
 from orders.customer.reach import can_be_reached
-from orders.forms.money import AcceptanceForm, AgreedPaymentForm, ExemptionForm, ExtraLineForm
+from orders.forms.money import (
+    AcceptanceForm,
+    AgreedPaymentForm,
+    ExemptionForm,
+    ExtraLineForm,
+    TogetherPaymentForm,
+)
 from orders.forms.pricing import HoursForm, PartsForm, TogetherForm
 from orders.models import Exemption, Order, Paper, Quote, Shop
 from planner.price import by_hand
@@ -77,6 +83,7 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "sms": sending.as_text_message(order, words, shop=shop),
         "line_form": ExtraLineForm(shop=shop),
         "payment_form": AgreedPaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
+        **_paid_together(order, agreed, shop),
         "yes_form": AcceptanceForm(names=agreeing.names_for(waiting.quote.all_told() if waiting else [])),
         "dues": _dues(agreed, owing),
         **(_reckoned(order, shop, waiting) if reckon else _as_agreed(agreed, shop)),
@@ -109,6 +116,18 @@ def _reckoned(order: Order, shop: Shop, waiting: Told | None) -> dict[str, Any]:
         "wage": _wage(now, shop),
         "has_changed": waiting is not None and _differs(waiting.quote, now),
     }
+
+
+def _paid_together(order: Order, agreed: Told | None, shop: Shop) -> dict[str, Any]:
+    """One sum for all that was told together, where anything is open and somebody pays for all of it."""
+    quotes = paid_together.agreed_with(agreed.quote if agreed else None)
+    owings = paid_together.owing_together(quotes)
+    due = sum(each.deposit_left for each in owings) or sum(max(each.balance, 0) for each in owings)
+    payers = paid_together.payers_of(quotes) if due else {}
+    if not payers:
+        return {"together_payment": None}
+    form = TogetherPaymentForm(order=order, shop=shop, due=due, payers=payers)
+    return {"together_payment": form, "paid_as_one": [each.order for each in quotes]}
 
 
 def _dues(agreed: Told | None, owing: money.Owing) -> tuple[parts_due.Due, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from orders.account import giving_back, money
+from orders.account import giving_back, money, paid_together
 from orders.account.proposed import Proposal, proposals
 from orders.forms.ledger import AddedForm, CreditForm, GiveBackForm, ProposalForm, TipForm, WriteOffForm
 from orders.models import Account, Entry, Order, Quote, Shop
@@ -39,6 +39,11 @@ class AccountLine:
     def can_be_taken_back(self) -> bool:
         """Say whether an entry the other way round may be written."""
         return self.stands and self.entry.kind in giving_back.CAN_BE_TAKEN_BACK
+
+    @property
+    def in_one_sum(self) -> bool:
+        """Say whether it is a part of one sum that was paid for several orders."""
+        return paid_together.EACH in self.entry.key
 
     @property
     def can_bounce(self) -> bool:

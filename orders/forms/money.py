@@ -9,7 +9,7 @@ from uuid import uuid4
 from django import forms
 
 from orders.account.money import BY_CERTIFICATE, METHODS
-from orders.models import Certificate, Consent, ExtraLine, Order, Shop
+from orders.models import Certificate, Consent, Customer, ExtraLine, Order, Shop
 from planner.problems import BadInput
 from planner.units import Money, decimals, parse_money
 
@@ -80,6 +80,16 @@ class PaymentForm(forms.Form):
         self.fields["amount"] = AmountField(label="Amount", currency=shop.currency)
         self.fields["payer"].choices = [(number, each.name) for number, each in self.payers.items()]  # type: ignore[attr-defined]
         self.order_fields(self.field_order)
+
+
+class TogetherPaymentForm(PaymentForm):
+    """One sum for all that was told together, from somebody who pays for all of it."""
+
+    def __init__(self, *args: Any, payers: dict[str, Customer], **kwargs: Any) -> None:
+        super().__init__(*args, prefix="all", **kwargs)
+        self.payers = payers
+        self.fields["payer"].choices = [(number, each.name) for number, each in payers.items()]  # type: ignore[attr-defined]
+        self.initial["payer"] = next(iter(payers), "")
 
 
 class AgreedPaymentForm(PaymentForm):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from typing import Any
 
 from django.db import transaction
 
+from orders.account.paid_together import all_of
 from orders.background import errands
 from orders.models import (
     Bag,
@@ -61,6 +63,7 @@ __all__ = [
     "stop_tags",
     "tags",
     "unclaimed",
+    "with_papers",
 ]
 
 
@@ -84,12 +87,26 @@ def quote(of: Quote, *, by: Person | None) -> Paper:
 
 @transaction.atomic
 def deposit(of: Entry, *, by: Person | None) -> Paper:
-    """Make the paper of an entry that has a receipt number: money in, out, or bounced; it has one."""
+    """Make the paper of an entry that has a receipt number: money in, out, or bounced; it has one.
+
+    What came in one sum for several orders has one paper, with the first of them.
+    """
+    of = all_of(of)[0]
     if of.order_id is not None:
         Order.objects.select_for_update().get(pk=of.order_id)  # the same form may come twice at once
     kind = KINDS[Entry.Kind(of.kind)]
     before = Paper.objects.filter(kind=kind, made_of__entry=of.pk).first()
     return before or _make(kind, entry_facts(of), order=of.order, by=by)
+
+
+@transaction.atomic
+def with_papers(write: Callable[[], tuple[Entry, ...]], *, by: Person | None) -> tuple[Entry, ...]:
+    """Write money and its papers in one: no receipt number is without a paper, whatever goes wrong."""
+    entries = write()
+    for each in entries:
+        if each.receipt_number is not None:
+            deposit(each, by=by)
+    return entries
 
 
 def receipt(of: Order, *, by: Person | None) -> Paper:

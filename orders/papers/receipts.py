@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from orders.account.money import the_shop
-from orders.models import Entry, Paper
+from orders.account.paid_together import all_of
+from orders.models import Account, Entry, Paper, Posting
 
 from .money import deposit_facts
 from .saying import Saying
@@ -22,7 +23,7 @@ KINDS = {
 
 def entry_facts(entry: Entry) -> dict[str, Any]:
     """Return what the paper of one numbered entry says: which way the money went, and what that leaves."""
-    facts = deposit_facts(entry) | {"kind": entry.kind}
+    facts = deposit_facts(entry) | {"kind": entry.kind} | _together(all_of(entry))
     if entry.reverses is not None:
         facts["first"] = entry.reverses.receipt_number
         facts["was_tip"] = entry.reverses.kind == Entry.Kind.TIP
@@ -33,3 +34,21 @@ def entry_facts(entry: Entry) -> dict[str, Any]:
         facts |= {"certificate": sold.number, "bought_by": sold.bought_by, "given_to": sold.given_to}
         facts["certificate_sold"] = say.day(sold.sold_on)
     return facts
+
+
+def _together(entries: tuple[Entry, ...]) -> dict[str, Any]:
+    """What was paid in one sum: the whole of it, each receipt number, and which order it is for."""
+    if len(entries) == 1:
+        return {}
+    say, numbers = Saying(the_shop()), [str(each.receipt_number) for each in entries]
+    left = [Posting.objects.balance(Account.OWED, entry__order=each.order) for each in entries]
+    return {
+        "receipt": f"{', '.join(numbers[:-1])} and {numbers[-1]}",
+        "amount": say.money(sum(each.minor for each in entries)),
+        "balance": say.money(sum(left)),
+        "is_paid": not any(left),
+        "parts": [
+            {"receipt": each.receipt_number, "for": str(each.order), "amount": say.money(each.minor)}
+            for each in entries
+        ],
+    }

@@ -45,6 +45,7 @@ paths = [
         name="order-quote-withdrawal",
     ),
     path("quilts/<int:number>/account/payments/", payments.payment, name="order-payment"),
+    path("quilts/<int:number>/account/payments/together/", payments.together, name="order-payment-together"),
     path(
         "quilts/<int:number>/account/payments/<int:receipt>/reversal/",
         payments.reversal,

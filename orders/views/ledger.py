@@ -11,9 +11,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_POST
 
 from orders import papers
-from orders.account import adding, giving_back, money, proposed
+from orders.account import adding, giving_back, money, paid_together, proposed
 from orders.forms.ledger import AddedForm, CreditForm, GiveBackForm, ProposalForm, TipForm, WriteOffForm
-from orders.models import Entry, EntryConflict, Order, Person
+from orders.models import Entry, EntryConflict, Order
 from orders.views import account
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.notices import tell
@@ -109,14 +109,14 @@ def giving(request: SignedIn, number: int, receipt: int) -> HttpResponse:
 @require_POST
 @open_to(OWNER)
 def bounce(request: SignedIn, number: int, receipt: int) -> HttpResponse:
-    return _undo(request, number, lambda: giving_back.bounced(_payment(number, receipt), by=request.user))
+    return _undo(request, number, lambda: paid_together.bounced(_payment(number, receipt), by=request.user))
 
 
 @require_POST
 @open_to(OWNER)
 def entry_reversal(request: SignedIn, number: int, pk: int) -> HttpResponse:
     entry = get_object_or_404(Entry, order__number=number, pk=pk, kind__in=giving_back.CAN_BE_TAKEN_BACK)
-    return _undo(request, number, lambda: giving_back.take_back(entry, by=request.user))
+    return _undo(request, number, lambda: paid_together.take_back(entry, by=request.user))
 
 
 @require_POST
@@ -140,28 +140,21 @@ def _answer(
     if not form.is_valid():
         return account.page(request, order.number, status=422, **{name: form})
     try:
-        entry = write(form.cleaned_data)
+        (entry,) = papers.with_papers(lambda: (write(form.cleaned_data),), by=request.user)
     except money.CannotPay as fault:
         form.add_error("amount" if "amount" in form.fields else None, str(fault))
         return account.page(request, order.number, status=422, **{name: form})
     except EntryConflict as fault:
         return account.page(request, order.number, status=409, refused=str(fault))
     with_number = f" Receipt {entry.receipt_number}." if entry.receipt_number else ""
-    _paper(entry, by=request.user)
     tell(request, f"{entry.words}: it is on the account.{with_number}")
     return redirect("order-account", order.number)
 
 
-def _undo(request: SignedIn, number: int, undo: Callable[[], Entry]) -> HttpResponse:
+def _undo(request: SignedIn, number: int, undo: Callable[[], tuple[Entry, ...]]) -> HttpResponse:
     try:
-        entry = undo()
+        entries = papers.with_papers(undo, by=request.user)
     except (money.CannotPay, EntryConflict) as fault:
         return account.page(request, number, status=409, refused=str(fault))
-    _paper(entry, by=request.user)
-    tell(request, f"{entry.words}.")
+    tell(request, " ".join(f"{each.words}." for each in entries))
     return redirect("order-account", number)
-
-
-def _paper(entry: Entry, *, by: Person) -> None:
-    if entry.receipt_number is not None:
-        papers.deposit(entry, by=by)

@@ -190,6 +190,7 @@ ROWS = {
     "order-quote-acceptance": owner_does("order", 1),
     "order-quote-withdrawal": owner_does("order", 1),
     "order-payment": owner_does("order"),
+    "order-payment-together": owner_does("order"),
     "order-payment-reversal": owner_does("order", "receipt"),
     **{f"order-exemption{rest}": owner_does("order") for rest in ("", "-removal")},
     "order-giving-back": owner_does("order", "receipt"),
