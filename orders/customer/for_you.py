@@ -47,7 +47,7 @@ class Page:
     to_come: str
     money: HerMoney | None
     has_tax: bool
-    how_to_pay: str
+    is_ready: bool
     shirts: str
     whereabouts: str
     photo: int | None
@@ -80,7 +80,7 @@ def page_of(order: Any, shop: Shop) -> Page:
         to_come=_to_come(order),
         money=money if money and money.of_all else None,
         has_tax=agreed is not None and agreed.tax > 0,
-        how_to_pay=shop.how_to_pay,
+        is_ready=_is_ready(order),
         shirts=_count(order),
         whereabouts=_whereabouts(order),
         photo=order.photo if may_see_photos(order, seat) else None,
@@ -224,11 +224,11 @@ def _steps(order: Any, agreed: Quote | None, shop: Shop) -> tuple[tuple[tuple[st
     all_cut = bool(order.shirts_used) and not any(
         block.progress == Block.Progress.PLANNED for block in order.blocks.all() if block.piece_id
     )
-    reached = [order.came_at, yes_at, order.cut_at if all_cut else None]
-    reached += [True if _is_ready(order) else None, order.handed_over_at]
+    reached = [order.came_at, yes_at, all_cut and order.cut_at, _is_ready(order), order.handed_over_at]
     done = next((number for number, each in enumerate(reached) if not each), len(reached))
     planned = order.promised_for or (agreed.planned_for if agreed else None)
-    last = _day_of(order.handed_over_at, shop) if order.handed_over_at else planned
+    ahead = planned if planned and planned >= shop.today() else None
+    last = _day_of(order.handed_over_at, shop) if order.handed_over_at else ahead
     words = [
         ("Came in", _local(order.came_at, shop)),
         ("The yes", _local(yes_at, shop)),
