@@ -10,7 +10,7 @@ from django.db import transaction
 
 from orders.bench.needles import why_not_finished
 from orders.bench.on_the_frame import why_not_on_it
-from orders.days.in_one_go import share_minutes, with_it
+from orders.days.in_one_go import share_out, with_it
 from orders.models import ApprovedPiece, Block, Cut, Event, MayNotBeCut, Order, Person, Piece, Stage, cut
 from orders.models.blade import is_cut_by_itself
 from orders.planning import garment_of, piece_of
@@ -69,21 +69,10 @@ def finish(stage: Stage, *, by: Person, now: datetime | None = None) -> Event | 
     others = with_it(fresh)
     moved = _move_whole_pile(stage.order, stage.kind, by)
     fresh.finish(by=by, now=now)
-    if others:
-        _finish_in_one_go(fresh, others, by, now)
-    return _note(stage.order, stage.kind, by, moved, finished=fresh.pk)
-
-
-def _finish_in_one_go(first: Stage, others: list[Stage], by: Person, now: datetime | None) -> None:
-    """Finish what was done in the same go; the minutes are shared out by what each was reckoned at."""
-    clock = first.clock
-    Stage.objects.filter(pk__in=[first.pk, *(each.pk for each in others)]).update(batch="")
     for each in others:
         finish(each, by=by, now=now)
-    if clock == Stage.Clock.RAN:
-        whole = [first, *others]
-        for each, minutes in zip(whole, share_minutes(whole, first.spent), strict=True):
-            Stage.objects.filter(pk=each.pk).update(spent=minutes, clock=clock)
+    share_out(fresh)
+    return _note(stage.order, stage.kind, by, moved, finished=fresh.pk)
 
 
 @transaction.atomic
@@ -207,7 +196,20 @@ def _finish_when_through(order: Order, kind: str, by: Person) -> int | None:
     if stage is None or _behind(order, kind):
         return None
     stage.finish(by=by)
+    _finish_what_is_through_too(stage, by)
     return int(stage.pk)
+
+
+def _finish_what_is_through_too(stage: Stage, by: Person) -> None:
+    """Finish the stages of the same go of whose piles nothing waits either; after the last of them the
+    minutes are shared out. What was not tapped stays: nobody saw it done."""
+    others = with_it(stage)
+    through = [each for each in others if not _behind(each.order, each.kind)]
+    for each in through:
+        each.finish(by=by)
+        _note(each.order, each.kind, by, [], finished=each.pk)
+    if len(through) == len(others):
+        share_out(stage)
 
 
 def _move_whole_pile(order: Order, kind: str, by: Person) -> Moved:

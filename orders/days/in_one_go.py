@@ -85,6 +85,22 @@ def words_of_batch(stage: Stage) -> str:
     )
 
 
+def share_out(stage: Stage) -> None:
+    """End a go all of whose stages are done: the minutes that were clocked are shared out over all of it.
+
+    Where each had a clock of its own, each keeps its minutes.
+    """
+    if not stage.batch:
+        return
+    whole = list(Stage.objects.filter(kind=stage.kind, batch=stage.batch).order_by("order__number"))
+    clocked = [each for each in whole if each.clock == Stage.Clock.RAN]
+    if 0 < len(clocked) < len(whole):
+        shares = share_minutes(whole, sum(each.spent for each in clocked))
+        for each, minutes in zip(whole, shares, strict=True):
+            Stage.objects.filter(pk=each.pk).update(spent=minutes, clock=Stage.Clock.RAN)
+    Stage.objects.filter(pk__in=[each.pk for each in whole]).update(batch="")
+
+
 def share_minutes(stages: list[Stage], minutes: int) -> list[int]:
     """Return the minutes of one go shared out by what each was reckoned at; they add up to all of them."""
     whole = sum(stage.minutes for stage in stages) or 1

@@ -5,12 +5,13 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from orders.bench import work
+from orders.bench import taps, work
 from orders.days.calendar import workload
 from orders.days.in_one_go import apart_deeds, join_deeds, may_join, share_minutes, with_it, words_of_batch
 from orders.days.replanning import replan, take_back
 from orders.models import Order, Stage
 from planner.schedule import Wait
+from tests.orders.workbench import another, cut
 
 pytestmark = pytest.mark.django_db
 
@@ -91,3 +92,66 @@ def test_the_bench_offers_it_and_says_it(client, shop, loads, ada):
     assert f"in one go with No. {loads[1].order.number}" in client.get("/").content.decode()
     client.post(address)
     assert not Stage.objects.exclude(batch="").exists()
+
+
+@pytest.fixture
+def at_the_iron(order, twelve_shirts, shop, shelf, ada):
+    """Return the presses of two quilts, cut and to be fused in one go."""
+    quilts = [cut(order, shop, ada), another(order, shop, ada, 2)]
+    presses = [quilt.stages.get(kind="fuse") for quilt in quilts]
+    join_deeds(presses[0], presses[1:], by=ada)
+    return quilts, presses
+
+
+def blocks_of(*quilts):
+    return [block.pk for quilt in quilts for block in quilt.blocks.exclude(piece=None)]
+
+
+def clocked(stage, ada, minutes):
+    began = timezone.now() - timedelta(minutes=minutes)
+    work.start(Stage.objects.get(pk=stage.pk), by=ada, now=began)
+
+
+def test_a_pile_of_two_quilts_at_the_iron_finishes_the_go_and_shares_its_minutes(at_the_iron, ada):
+    quilts, presses = at_the_iron
+    clocked(presses[0], ada, 90)
+    taps.apply("one pile", "fuse", blocks_of(*quilts), by=ada)
+    done = [Stage.objects.get(pk=press.pk) for press in presses]
+    assert all(press.done_at and press.clock == Stage.Clock.RAN and not press.batch for press in done)
+    assert sum(press.spent for press in done) == pytest.approx(90, abs=1)
+    assert [press.spent for press in done] == share_minutes(done, sum(press.spent for press in done))
+
+
+def test_a_quilt_of_the_go_whose_blocks_were_not_tapped_is_not_called_pressed(at_the_iron, ada):
+    (first, second), presses = at_the_iron
+    clocked(presses[0], ada, 90)
+    work.do_pile(first, "fuse", blocks_of(first), by=ada)
+    left = Stage.objects.get(pk=presses[1].pk)
+    assert Stage.objects.get(pk=presses[0].pk).done_at
+    assert (left.done_at, left.spent) == (None, 0)
+    assert set(second.blocks.exclude(piece=None).values_list("progress", flat=True)) == {"cut"}
+    work.do_pile(second, "fuse", blocks_of(second), by=ada)
+    done = [Stage.objects.get(pk=press.pk) for press in presses]
+    assert all(press.done_at and 0 < press.spent < 90 and not press.batch for press in done)
+
+
+def test_a_stage_of_the_go_that_has_no_blocks_is_done_with_the_pile(
+    order, twelve_shirts, shop, shelf, ada, aunt
+):
+    mended = Order.objects.open(title="Mended", customer=aunt, by=ada)
+    patch = Stage.objects.create(order=mended, kind="fuse", position=0, minutes=20)
+    first = cut(order, shop, ada)
+    join_deeds(first.stages.get(kind="fuse"), [patch], by=ada)
+    work.do_pile(first, "fuse", blocks_of(first), by=ada)
+    patch.refresh_from_db()
+    assert patch.done_at is not None
+    assert patch.batch == ""
+
+
+def test_two_clocks_of_one_go_keep_their_own_minutes(at_the_iron, ada, bo):
+    (first, second), presses = at_the_iron
+    clocked(presses[0], ada, 90)
+    work.do_pile(first, "fuse", blocks_of(first), by=ada)
+    clocked(presses[1], ada, 30)
+    work.do_pile(second, "fuse", blocks_of(second), by=ada)
+    assert [round(Stage.objects.get(pk=press.pk).spent, -1) for press in presses] == [90, 30]
