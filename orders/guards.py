@@ -24,7 +24,9 @@ BUT_FOR_NAMES = {
         ("facts",),
         "NEW.facts = '{}' AND EXISTS ("
         f"{_OF_WHOM} IN (SELECT customer_id FROM orders_order WHERE id = OLD.order_id"
-        " UNION SELECT customer_id FROM orders_payer WHERE order_id = OLD.order_id))",
+        " UNION SELECT customer_id FROM orders_payer WHERE order_id = OLD.order_id"
+        " UNION SELECT customer_id FROM orders_bag WHERE OLD.order_id IS NULL"
+        " AND CAST(id AS TEXT) = CAST(OLD.facts ->> 'bag' AS TEXT)))",
     ),
     "orders_signature": (
         "Who signed for a count stays written; a new count is signed for anew.",

@@ -17,6 +17,9 @@ from django.utils import timezone
 
 from orders.background import errands
 from orders.customer.hers import MONEY_PAPERS, Hers
+from orders.customer.names_left import Place, looked_for, places_of
+from orders.customer.old_enquiries import CannotForget, let_go_of_words
+from orders.customer.words_without_names import take_names_out, without
 from orders.guards import FORGOTTEN
 from orders.keep.rows import kinds
 from orders.keep.taken import file_for, made_for_one
@@ -52,10 +55,6 @@ from orders.papers.press import file_of
 TELLING = ("said_by", "to", "name", "words", "why", "proof", "before", "address")  # facts of an event
 
 
-class CannotForget(Exception):
-    """Why a customer is not forgotten yet; the text says what to do first."""
-
-
 @dataclass(frozen=True)
 class Standing:
     """What is in the way of forgetting, what would go, and what stays."""
@@ -64,22 +63,32 @@ class Standing:
     photos: int
     papers: int
     entries: int
-    in_words: tuple[str, ...]
+    enquiries: int
+    places: tuple[Place, ...]
 
 
 def standing_of(customer: Customer) -> Standing:
     """Return what forgetting this customer would mean today."""
-    hers = Hers(customer)
-    names = {each.casefold() for each in hers.names()}
+    hers, in_the_way = Hers(customer), tuple(_in_the_way(customer))
     told = Entry.objects.filter(payer=customer) | Entry.objects.filter(order__customer=customer)
-    words = dict.fromkeys(told.values_list("words", flat=True))
     return Standing(
-        in_the_way=tuple(_in_the_way(customer)),
+        in_the_way=in_the_way,
         photos=hers.photos.count(),
         papers=hers.papers.exclude(kind__in=MONEY_PAPERS).count(),
         entries=told.distinct().count(),
-        in_words=tuple(each for each in words if any(name in each.casefold() for name in names)),
+        enquiries=hers.enquiries.count(),
+        places=() if in_the_way else _what_would_be_left(customer, hers),
     )
+
+
+def _what_would_be_left(customer: Customer, hers: Hers) -> tuple[Place, ...]:
+    """Forget her, look everywhere for what she is known by, and take all of it back: nothing is changed."""
+    words = looked_for(customer.name, hers.names())
+    with transaction.atomic():
+        _let_go(Customer.objects.get(pk=customer.pk))
+        found = tuple(places_of(words))
+        transaction.set_rollback(True)
+    return found
 
 
 def _in_the_way(customer: Customer) -> list[str]:
@@ -108,18 +117,26 @@ def forget(customer: Customer, *, seen: int, by: Person) -> None:
         raise Stale(now)
     if reasons := _in_the_way(now):
         raise CannotForget(reasons[0])
-    hers = Hers(now)
-    names = hers.in_place_of()
-    _forget_contact(now)
-    _replace_names(hers)
-    _forget_words(hers, names)
-    files = [*_forget_photos(hers), *_forget_papers(hers, names)]
+    files, hers = _let_go(now)
     Event.objects.note("customer forgotten", by=by, customer=now.pk)
     payload = {
         "files": [path.relative_to(settings.DATA_DIR).as_posix() for path in files + _made_files(now)],
         "papers": list(hers.papers.values_list("pk", flat=True)),
     }
     errands.send("let go", key=str(now.pk), payload=payload, cause=f"customer {now.pk}")
+
+
+def _let_go(customer: Customer) -> tuple[list[Path], Hers]:
+    """Let every record go of her; return the files that nobody needs any more."""
+    hers = Hers(customer)
+    names = hers.in_place_of()
+    _forget_contact(customer)
+    _replace_names(hers)
+    take_names_out(hers, names)
+    _forget_words(hers, names)
+    papers = _forget_papers(hers, names)
+    let_go_of_words(hers.enquiries)
+    return [*_forget_photos(hers), *papers], hers
 
 
 def _made_files(customer: Customer) -> list[Path]:
@@ -164,7 +181,6 @@ def _replace_names(hers: Hers) -> None:
     )  # fmt: skip
     hers.orders.exclude(handed_to="").update(handed_to=FORGOTTEN)
     hers.bags.update(brought_by=FORGOTTEN, notes="", allergies="")
-    hers.enquiries.update(name=FORGOTTEN, reach=FORGOTTEN, what="", occasion="", reasons=[])
     hers.shirts.update(story="", found="", team="")
     hers.of(Consent).update(said_by=FORGOTTEN, words="")
     hers.of(ApprovedPiece).exclude(said_by="").update(said_by=FORGOTTEN)
@@ -201,8 +217,10 @@ def _forget_words(hers: Hers, names: Mapping[str, str]) -> None:
         }
         Certificate.objects.filter(pk=certificate.pk).update(**change)
     orders = hers.orders | Order.objects.filter(payers__customer=hers.customer)
-    for event in Event.objects.filter(order__in=orders.distinct()):
-        if _tells_of(event.facts, names, is_hers=event.order.customer_id == hers.customer.pk):  # type: ignore[union-attr]
+    of_bags = Event.objects.filter(order=None, facts__bag__in=list(hers.bags.values_list("pk", flat=True)))
+    for event in [*Event.objects.filter(order__in=orders.distinct()), *of_bags]:
+        is_hers = event.order is None or event.order.customer_id == hers.customer.pk
+        if _tells_of(event.facts, names, is_hers=is_hers):
             Event.objects.filter(pk=event.pk).update(facts={})
 
 
@@ -246,15 +264,3 @@ def _forget_papers(hers: Hers, names: Mapping[str, str]) -> list[Path]:
         paper.sha256 = ""
         paper.save(update_fields=["made_of", "sha256"])
     return files
-
-
-def without(facts: Any, names: Mapping[str, str]) -> Any:
-    """Return facts of a paper with every name replaced, longer ones first, and no photograph named."""
-    if isinstance(facts, dict):
-        return {key: without(value, names) for key, value in facts.items() if key != "photo"}
-    if isinstance(facts, list):
-        return [without(each, names) for each in facts]
-    if isinstance(facts, str):
-        for name in sorted(names, key=len, reverse=True):
-            facts = facts.replace(name, names[name])
-    return facts

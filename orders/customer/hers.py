@@ -57,9 +57,12 @@ class Hers:
         of_bags = Q(bag__customer=customer)
         self.shirts = Shirt.objects.filter(of_bags)
         self.pieces = Piece.objects.filter(shirt__bag__customer=customer)
-        self.papers = Paper.objects.filter(Q(**self.of_orders) | of_bags)
         alone = Q(order=None, name=customer.name, reach__in={customer.phone, customer.email} - {""})
-        self.enquiries = Enquiry.objects.filter(Q(**self.of_orders) | alone)
+        # By number: they are still hers when the name that led to them is gone.
+        asked = list(Enquiry.objects.filter(Q(**self.of_orders) | alone).values_list("pk", flat=True))
+        self.enquiries = Enquiry.objects.filter(pk__in=asked)
+        told = Q(order=None, made_of__enquiry__in=asked)
+        self.papers = Paper.objects.filter(Q(**self.of_orders) | of_bags | told)
         self.mails = Mail.objects.filter(Q(**self.of_orders) | Q(enquiry__in=self.enquiries))
         self.entries = Entry.objects.filter(Q(payer=customer) | Q(payer=None, **self.of_orders))
         self.photos = Photo.objects.filter(

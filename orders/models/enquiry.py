@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db import models, transaction
@@ -21,7 +21,15 @@ from .versioned import Versioned
 class EnquiryQuerySet(models.QuerySet["Enquiry"]):
     def waiting(self) -> EnquiryQuerySet:
         """Enquiries that are neither an order yet nor declined."""
-        return self.filter(order=None, declined_at=None)
+        return self.known().filter(order=None, declined_at=None)
+
+    def known(self) -> EnquiryQuerySet:
+        """Enquiries of which it is still known who asked."""
+        return self.filter(forgotten_at=None)
+
+    def never_ordered(self, *, before: datetime) -> EnquiryQuerySet:
+        """Those that came before a moment and never became an order, the oldest first."""
+        return self.known().filter(order=None, came_at__lt=before).order_by("came_at", "pk")
 
     def penciled(self, *, on: date) -> EnquiryQuerySet:
         """Places that still count as load; they fall away by themselves."""
@@ -64,6 +72,7 @@ class Enquiry(Versioned):
     came_at = models.DateTimeField(default=timezone.now)
     answered_at = models.DateTimeField(null=True, blank=True)
     declined_at = models.DateTimeField(null=True, blank=True)
+    forgotten_at = models.DateTimeField(null=True, blank=True)
     client_id = models.CharField(max_length=64, null=True, unique=True, editable=False)
     order = models.OneToOneField("orders.Order", models.PROTECT, null=True, related_name="enquiry")
 

@@ -92,6 +92,7 @@ class Shop(models.Model):
     region = models.CharField(max_length=12, blank=True)
     worked_holidays = models.JSONField(default=list, blank=True)
     owner_stays_days = models.PositiveSmallIntegerField(default=7)
+    enquiries_kept_days = models.PositiveSmallIntegerField(null=True, blank=True)
     helper_stays_days = models.PositiveSmallIntegerField(default=60)
     is_demo = models.BooleanField(default=False)
 

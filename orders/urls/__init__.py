@@ -23,6 +23,7 @@ from orders.views import (
     log,
     log_book,
     measuring,
+    old_enquiries,
     papers,
     papers_to_make,
     photos,
@@ -75,6 +76,7 @@ urlpatterns = [
     path("enquiries/<int:pk>/eraser/", enquiry.eraser, name="enquiry-eraser"),
     path("enquiries/<int:pk>/decline/", enquiry.decline, name="enquiry-decline"),
     path("enquiries/<int:pk>/reopening/", enquiry.reopening, name="enquiry-reopening"),
+    path("enquiries/<int:pk>/forgetting/", old_enquiries.forgetting, name="enquiry-forgetting"),
     path("enquiries/<int:pk>/estimate/", papers_to_make.estimate, name="enquiry-estimate"),
     path("enquiries/<int:pk>/order/", enquiry.order, name="enquiry-order"),
     # the Bag room

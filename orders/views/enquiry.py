@@ -53,7 +53,7 @@ def new(request: SignedIn, shop: Shop) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def enquiry(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    found = get_object_or_404(Enquiry.objects.known().select_related("order"), pk=pk)
     return render(request, "enquiry/page.html", shown(found, shop))
 
 
@@ -115,7 +115,7 @@ def where_to_send(reach: str, words: str) -> str:
 @open_to(OWNER)
 @in_the_shop
 def answer(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    found = get_object_or_404(Enquiry, pk=pk)
+    found = get_object_or_404(Enquiry.objects.known(), pk=pk)
     enquiries.answer_now(found, shop, by=request.user)
     enquiry_ways.look(found, shop)
     tell(request, "Reckoned anew with the work as it stands today.")
@@ -127,7 +127,7 @@ def answer(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @in_the_shop
 def ways(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     """Tell the answer and the ways found so far; the list asks again for itself until all are found."""
-    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    found = get_object_or_404(Enquiry.objects.known().select_related("order"), pk=pk)
     if not request.htmx:  # type: ignore[attr-defined]
         return redirect("enquiry", pk)
     return render(request, "enquiry/told.html", shown(found, shop))
@@ -137,7 +137,7 @@ def ways(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def pencil(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    found = get_object_or_404(Enquiry, pk=pk)
+    found = get_object_or_404(Enquiry.objects.known(), pk=pk)
     found.pencil_in(days=PENCILED_DAYS, on=shop.today(), by=request.user)
     tell(request, "Penciled in.", undo=reverse("enquiry-eraser", args=[pk]))
     return redirect("enquiry", pk)
@@ -147,7 +147,7 @@ def pencil(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def eraser(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    get_object_or_404(Enquiry, pk=pk).rub_out(by=request.user)
+    get_object_or_404(Enquiry.objects.known(), pk=pk).rub_out(by=request.user)
     tell(request, "The place is free again.", undo=reverse("enquiry-pencil", args=[pk]))
     return redirect("enquiry", pk)
 
@@ -156,7 +156,7 @@ def eraser(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def decline(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    get_object_or_404(Enquiry, pk=pk).decline(by=request.user)
+    get_object_or_404(Enquiry.objects.known(), pk=pk).decline(by=request.user)
     tell(request, "Declined. The words to send are below.", undo=reverse("enquiry-reopening", args=[pk]))
     return redirect("enquiry", pk)
 
@@ -165,7 +165,7 @@ def decline(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def reopening(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    get_object_or_404(Enquiry, pk=pk).take_up_again(by=request.user)
+    get_object_or_404(Enquiry.objects.known(), pk=pk).take_up_again(by=request.user)
     tell(request, "Taken up again.")
     return redirect("enquiry", pk)
 
@@ -174,7 +174,7 @@ def reopening(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 @open_to(OWNER)
 @in_the_shop
 def order(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    found = get_object_or_404(Enquiry.objects.known().select_related("order"), pk=pk)
     form = TitleForm(request.POST)
     if not form.is_valid():
         return render(request, "enquiry/page.html", shown(found, shop, form), status=422)

@@ -52,7 +52,7 @@ def unclaimed(request: SignedIn, number: int) -> HttpResponse:
 def estimate(request: SignedIn, pk: int) -> HttpResponse:
     """Make the paper of an enquiry's band; one without a band goes back to be reckoned."""
     try:
-        made = papers.estimate(get_object_or_404(Enquiry, pk=pk), by=request.user)
+        made = papers.estimate(get_object_or_404(Enquiry.objects.known(), pk=pk), by=request.user)
     except papers.NoBand:
         return redirect("enquiry", pk)
     return redirect("paper", made.number)

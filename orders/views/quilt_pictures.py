@@ -27,9 +27,7 @@ def file(request: SignedIn, number: int) -> HttpResponse:
     if room.quilt is None:
         raise Http404
     if order.customer.is_quiet(on=shop.today()):
-        kept_back = page(request, number)
-        kept_back.status_code = 409
-        return kept_back
+        return shown(request, number, status=409)
     caption = yes_room.caption_of(order, room.quilt, shop)
     jpeg = quilt_print.jpeg_of(room.quilt, drawn.view_of(room), caption=caption)
     name = f"quilt-{order.number}.jpg"
@@ -42,6 +40,11 @@ def file(request: SignedIn, number: int) -> HttpResponse:
 @open_to(OWNER, HELPER)
 def page(request: SignedIn, number: int) -> HttpResponse:
     """Show the picture as whoever says yes to it sees it: as it was asked about, or as it would be."""
+    return shown(request, number)
+
+
+def shown(request: SignedIn, number: int, *, status: int = 200) -> HttpResponse:
+    """Draw the page of the picture; without one it leads to the layouts."""
     head = head_of_room(request, number, "quilt")
     order, shop = head["order"], head["shop"]
     room = drawn.room_of(order, shop)
@@ -55,7 +58,7 @@ def page(request: SignedIn, number: int) -> HttpResponse:
     told = head | {"asked": shown, "to_picture": stands}
     told |= ways_to_look(shown, request.GET, unit=shop.unit, chalked=chalked)
     told["from_colors"] = drawn.drawn_from_colors(shown.quilt, shown.view())
-    return render(request, "quilt/asked.html", told)
+    return render(request, "quilt/asked.html", told, status=status)
 
 
 @require_POST

@@ -108,7 +108,7 @@ def _what_was_said(kind: str, how: str) -> str:
 @in_the_shop
 def enquiry_mail(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     """Answer an enquiry, or decline it kindly, by mail."""
-    found = get_object_or_404(Enquiry.objects.select_related("order"), pk=pk)
+    found = get_object_or_404(Enquiry.objects.known().select_related("order"), pk=pk)
     form = WordsForm(request.POST)
     fault = "" if form.is_valid() else str(next(iter(form.errors.values()))[0])
     if not fault:

@@ -10,6 +10,7 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from orders import papers
+from orders.forms.kept import KeptPart
 from orders.forms.settling import SettlingPart
 from orders.forms.signing_in import SigningInPart
 from orders.forms.words import WordsPart
@@ -32,6 +33,7 @@ PARTS: dict[str, type[Part]] = {
     "terms": TermsPart,
     "after": SettlingPart,
     "words": WordsPart,
+    "kept": KeptPart,
     "minutes": MinutesPart,
     "quilter": QuilterPart,
     "signing-in": SigningInPart,

@@ -49,6 +49,7 @@ ROWS = {
     "new-enquiry": Row(OWNER, OWNER),
     "enquiry": Row(OWNER, of=("enquiry",)),
     "enquiry-ways": Row(OWNER, of=("enquiry",)),
+    "enquiry-forgetting": Row(OWNER, OWNER, ("enquiry",)),
     **{f"enquiry-{noun}": owner_does("enquiry")
        for noun in ("answer", "pencil", "eraser", "decline", "reopening", "order", "estimate")},
     "order-bag": Row(STAFF, of=("order",)),

@@ -10,15 +10,18 @@ from orders.models import (
     Certificate,
     Consent,
     Customer,
+    Enquiry,
     Entry,
     Event,
+    ExtraLine,
     Incident,
     Link,
+    Mail,
     Message,
     Order,
+    Paper,
     Photo,
     Shirt,
-    Signature,
 )
 from tests.orders.pictures import drawing, receive, saved
 
@@ -43,8 +46,15 @@ def hers(shop, ada, order):
     shirt = Shirt.objects.create(bag=bag, number=1, story="Pim wore it", found="Pim’s pin", team="marrow")
     receive(saved(drawing(400, 300)), of=shirt, by=ada)
     receive(saved(drawing(300, 200)), of=made, by=ada)
-    Signature.objects.create(
-        bag=bag, role="handed in", count=1, name="Great-aunt", strokes=[[1, 2]], written_by=ada
+    bag.sign("handed in", "Great-aunt", [[1, 2]], by=ada)
+    ExtraLine.objects.create(
+        order=made, words="A pocket for Great-aunt", kind="labour", minor=5, added_by=ada
+    )
+    asked = Enquiry.objects.write_down(by=ada, name=name, reach="555 0177", what="marrow")
+    estimate = {"enquiry": asked.pk, "for": name, "reach": "555 0177"}
+    Paper.objects.create(kind=Paper.Kind.ESTIMATE, number=801, made_of=estimate, made_by=ada)
+    Mail.objects.create(
+        enquiry=asked, kind="answer", to=name, address=her.email, subject="x", words=name, key="a"
     )
     Consent.objects.create(
         order=made, kind="wish", said_by=name, how="phone", words="marrow", written_by=ada,

@@ -8,14 +8,19 @@ from django.db import DatabaseError, connection, transaction
 from orders.account.sealing import last_seal, verify_ledger
 from orders.background import errands
 from orders.customer import forgetting
+from orders.customer.names_left import looked_for, places_of
 from orders.guards import FORGOTTEN
 from orders.keep.rows import all_rows, kinds, name_of
 from orders.models import (
     Account,
     Customer,
+    Enquiry,
     Entry,
+    Errand,
     Event,
+    Mail,
     Order,
+    Paper,
     Payer,
     Photo,
     Shirt,
@@ -75,7 +80,6 @@ def test_her_photographs_are_gone_from_records_and_disk_and_those_of_others_stay
 
 
 def test_her_papers_are_gone_but_for_those_of_money_which_have_no_name(hers, ada, settings, monkeypatch):
-    from orders.models import Paper
     from orders.papers import press
 
     order = hers.orders.get()
@@ -140,12 +144,49 @@ def test_an_order_in_the_workroom_an_open_account_and_garments_here_are_in_the_w
     assert Customer.objects.get(pk=aunt.pk).name == "An aunt of Ferncliff"
 
 
-def test_words_of_the_ledger_that_name_her_are_told_before(hers, ada, shop):
+def test_where_her_name_would_still_stand_is_told_before_and_nothing_is_changed_by_looking(hers, ada, shop):
+    before = everything_written()
+    assert forgetting.standing_of(hers).places == ()
+    assert everything_written() == before
+    assert not Errand.objects.filter(kind="let go").exists()
+
+
+def test_words_of_the_ledger_and_of_others_that_name_her_are_told_before(hers, ada, shop, order):
+    Order.objects.filter(pk=order.pk).update(occasion="For the Quillons, Zoë’s friends")
+    Customer.objects.create(name="Zoë", notes="Knows Mrs Quillon")
     Entry.objects.record(
         key="w", kind="payment", legs=[(Account.OWED, Account.CASH, 1)], by=ada, payer=hers, currency="USD",
         words="for Mrs Quillon", day=shop.today(),
     )  # fmt: skip
-    assert forgetting.standing_of(hers).in_words == ("for Mrs Quillon",)
+    told = {(each.where, each.times, each.words) for each in forgetting.standing_of(hers).places}
+    assert told == {
+        ("Ledger, sealed", 1, ("for Mrs Quillon",)),
+        ("Order, occasion", 1, ("For the Quillons, Zoë’s friends",)),
+        ("Notes about another customer", 1, ("Knows Mrs Quillon",)),
+    }
+
+
+def test_a_name_is_found_however_its_letters_are_kept(hers, ada, order):
+    Event.objects.note("said", by=ada, order=order, words="Ask Zoë Ångström")
+    found = list(places_of(looked_for("Zoë Ångström", ())))
+    assert [(each.where, each.words) for each in found] == [
+        ("What happened", ('{"words": "Ask Zoë Ångström"}',)),
+    ]
+
+
+def test_who_signed_for_the_bag_is_no_name_in_what_happened(hers, ada):
+    assert Event.objects.get(what="signed").facts["name"] == "Great-aunt"
+    forget(hers, ada)
+    assert Event.objects.get(what="signed").facts == {}
+
+
+def test_an_enquiry_of_hers_that_became_no_order_goes_with_its_mails_and_estimates(hers, ada):
+    forget(hers, ada)
+    asked = Enquiry.objects.get()
+    assert (asked.name, asked.reach, asked.what) == (FORGOTTEN, FORGOTTEN, "")
+    assert asked.forgotten_at is not None
+    assert not Mail.objects.exists()
+    assert not Paper.objects.filter(number=801).exists()
 
 
 REFUSED = [
