@@ -115,11 +115,10 @@ class ClothForm(forms.Form):
         )
         self.fields["step"] = forms.TypedChoiceField(
             label="Sold in steps of",
+            initial=STEPS[unit][0][0],
             coerce=int,
             choices=self._steps(),
-            required=False,
-            empty_value=STEPS[unit][0][0],
-            error_messages={"invalid_choice": "Choose one of the steps."},
+            error_messages=dict.fromkeys(("required", "invalid_choice"), "Choose one of the steps."),
             help_text="As the counter cuts it; what to buy is rounded up to it.",
         )
 

@@ -111,8 +111,7 @@ def incident_page(
         "photos": list(of.photos.all()),
         "first": incidents.FIRST_WORDS[_place_of(of.stage)],
         "more": MoreForm(initial={"words": of.words, "turned_to": of.turned_to}),
-        "ways": [incidents.WAYS_ON[way] for way in incidents.ways_for(of)],
-        "place": _place_of(of.stage),
+        "ways": [(way.label, incidents.WAYS_ON[way]) for way in incidents.ways_for(of)],
     }
     if is_owner:
         words = words_for(of, shop)

@@ -21,6 +21,7 @@ def room(request: SignedIn, number: int, name: str) -> dict[str, Any]:
         "shop": shop,
         "today": shop.today(),
         "room": name,
+        "place": "quilts",
         "state": state_of(order, today=shop.today()),
         "is_owner": request.user.role == OWNER,
     }

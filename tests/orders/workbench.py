@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from orders import planning
 from orders.bench.work import do_pile
 from orders.models import Bag, Consent, Design, Order, Piece, WorkingWeek
-from planner.units import INCH
+from orders.quilt.blocks import pieces_by_cell
+from planner.quilt import Cell
+from planner.units import INCH, Rect
 from tests.cast import add_shirt
 
 
@@ -26,6 +29,27 @@ def say_yes_to_cut(order: Any, by: Any, *, but: int = 0) -> Any:
     pieces = [block.piece for block in blocks]
     chosen = pieces[: len(pieces) - but]
     return Consent.objects.to_cut(order, chosen, said_by="the aunt", how="person", by=by)
+
+
+def two_in_one(order: Any, by: Any) -> Any:
+    """Let the first two prints of a drawn order share its first block; return that block."""
+    quilt = order.design.quilt
+    first, second, *others = quilt.cells
+    half = first.at.width // 2
+    left = Cell("a", Rect(first.at.x, first.at.y, half, first.at.height), piece=first.piece)
+    right = Cell("b", Rect(first.at.x + half, first.at.y, half, first.at.height), piece=second.piece)
+    cells = (replace(first, piece=None, inside=(left, right)), replace(second, piece=None), *others)
+    order.design.draw(replace(quilt, cells=cells), "Two in one", by=by)
+    planning.keep_blocks(order, order.design.quilt)
+    return order.blocks.get(cell=first.id)
+
+
+def say_yes_to_all(order: Any, by: Any) -> Any:
+    """Write the yes to cut every piece that has none, those that share a block too."""
+    order = Order.objects.get(pk=order.pk)
+    every = [piece for held in pieces_by_cell(order).values() for piece in held]
+    open_ones = [piece for piece in every if not piece.approvals.filter(withdrawn_at=None).exists()]
+    return Consent.objects.to_cut(order, open_ones, said_by="the aunt", how="person", by=by)
 
 
 def say_yes_to_picture(order: Any, by: Any) -> Any:

@@ -99,3 +99,7 @@ def test_looking_changes_nothing_and_a_verdict_is_never_a_look(client, place):
     client.get(place)
     assert client.get(f"{place}verdict/").status_code == 405
     assert Event.objects.count() == before
+
+
+def test_the_rail_shows_it_among_the_quilts(client, place):
+    assert 'href="/quilts/" aria-current="true"' in client.get(place).content.decode()

@@ -26,7 +26,7 @@ def owner(client, shelf, ada):
 
 SAID = {
     "name": "Fern on cream", "kind": "cotton", "usable": "42", "price": "12.50", "ground": "#f0ead0",
-    "place": "left",
+    "place": "left", "step": str(YARD // 8),
 }  # fmt: skip
 
 
@@ -71,7 +71,7 @@ def test_an_interfacing_keeps_what_it_bonds_at_and_a_cotton_has_none(owner):
 
 def test_in_a_metric_shop_degrees_are_typed_in_celsius_and_never_kept_cooler(owner, shop):
     type(shop).objects.update(unit="cm")
-    owner.post("/shelf/new/", SAID | {"kind": "tricot", "bonds_at": "135", "usable": "150"})
+    owner.post("/shelf/new/", SAID | {"step": str(METRE // 10), "kind": "tricot", "bonds_at": "135", "usable": "150"})
     cloth = Cloth.objects.get(name="Fern on cream")
     assert cloth.bonds_at == 275
     assert 'value="135"' in owner.get(f"/shelf/{cloth.pk}/").content.decode()
@@ -109,7 +109,8 @@ def test_a_cloth_is_bought_in_the_steps_of_its_counter(owner):
 
 def test_a_metric_counter_cuts_by_the_tenth_unless_said_otherwise(owner, shop):
     type(shop).objects.update(unit="cm")
-    owner.post("/shelf/new/", SAID | {"usable": "110"})
+    assert f'<option value="{METRE // 10}" selected>' in owner.get("/shelf/new/").content.decode()
+    owner.post("/shelf/new/", SAID | {"usable": "110", "step": str(METRE // 10)})
     owner.post("/shelf/new/", SAID | {"name": "Half", "usable": "110", "step": str(METRE // 2)})
     kept = dict(Cloth.objects.filter(name__in=["Fern on cream", "Half"]).values_list("name", "step"))
     assert kept == {"Fern on cream": METRE // 10, "Half": METRE // 2}

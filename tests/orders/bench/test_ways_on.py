@@ -1,19 +1,15 @@
 """After Not right: cut again with its demand on the list, made up, laid out anew; a needle that broke."""
 
-from dataclasses import replace
-
 import pytest
 
 from orders.bag import incidents
 from orders.bench import needles, ways_on, work
 from orders.bench.bench import bench_of
-from orders.models import ApprovedPiece, Block, Consent, Cut, Incident, Order, Piece, Reservation, Shirt
-from orders.planning import bag_of, keep_blocks
-from orders.quilt.blocks import pieces_by_cell
+from orders.models import ApprovedPiece, Block, Cut, Incident, Order, Piece, Reservation, Shirt
+from orders.planning import bag_of
 from planner.layout import Layout, LeftOut, check_layout
-from planner.quilt import Cell
-from planner.units import INCH, Rect
-from tests.orders.workbench import draw, say_yes_to_cut
+from planner.units import INCH
+from tests.orders.workbench import draw, say_yes_to_all, say_yes_to_cut, two_in_one
 
 pytestmark = pytest.mark.django_db
 ROUGH = 2 * INCH
@@ -80,26 +76,11 @@ def test_made_up_and_laid_out_anew_leave_plain_cloth_in_a_layout_that_holds(melt
     assert not cut.blocks.filter(cell=melted.cell).exists()
 
 
-def agree_to_all(order, ada):
-    order = Order.objects.get(pk=order.pk)
-    every = [piece for held in pieces_by_cell(order).values() for piece in held]
-    open_ones = [piece for piece in every if not piece.approvals.filter(withdrawn_at=None).exists()]
-    Consent.objects.to_cut(order, open_ones, said_by="the aunt", how="person", by=ada)
-
-
 @pytest.fixture
 def spoiled_one_of_two(order, twelve_shirts, shop, shelf, ada):
     """Two prints share block 1; one of them melted at the iron, nobody said which."""
-    quilt = draw(order, shop, ada).design.quilt
-    first, second, *others = quilt.cells
-    half = first.at.width // 2
-    left = Cell("a", Rect(first.at.x, first.at.y, half, first.at.height), piece=first.piece)
-    right = Cell("b", Rect(first.at.x + half, first.at.y, half, first.at.height), piece=second.piece)
-    cells = (replace(first, piece=None, inside=(left, right)), replace(second, piece=None), *others)
-    order.design.draw(replace(quilt, cells=cells), "Two in one", by=ada)
-    keep_blocks(order, order.design.quilt)
-    agree_to_all(order, ada)
-    shared = order.blocks.get(cell=first.id)
+    shared = two_in_one(draw(order, shop, ada), ada)
+    say_yes_to_all(order, ada)
     work.do_pile(order, "cut", [shared.pk], by=ada)
     shared.refresh_from_db()
     return incidents.report(order, incidents.Report("melted", "fuse", shared, (shared,)), by=ada)
@@ -124,7 +105,7 @@ def test_of_a_block_of_two_one_is_cut_again_and_the_other_not(spoiled_one_of_two
     incidents.settle(spoiled_one_of_two, "recut", by=ada, piece=right)
     block = order.blocks.get(cell=spoiled_one_of_two.cell)
     assert block.progress == "planned"
-    agree_to_all(order, ada)
+    say_yes_to_all(order, ada)
     work.do_pile(order, "cut", [block.pk], by=ada)
     cuts = [Cut.objects.filter(approved__piece=piece).count() for piece in (left, right)]
     assert cuts == [1, 2]
