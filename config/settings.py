@@ -66,6 +66,7 @@ IN_A_FILE = {
 }
 DATABASES = {"default": on_a_server(environment.postgres("DATABASE_URL")) or IN_A_FILE}
 REDIS_URL = environment.redis("REDIS_URL")  # without one a thread of the web process runs the errands
+CARRIER = "config.celery.bring_word"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "orders.Person"

@@ -1,4 +1,4 @@
-"""The thread of the serving process that takes errands, each into a child process with limits."""
+"""The thread that takes errands, each into a child process with limits."""
 
 from __future__ import annotations
 
@@ -9,12 +9,13 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Callable
 from contextlib import suppress
 from datetime import timedelta
 from enum import Enum
 
 from django.conf import settings
-from django.db import connections
+from django.db import Error, connections
 from django.utils import timezone
 
 from orders.background import errands
@@ -23,10 +24,11 @@ from orders.models.errand import Errand, LeaseLost
 log = logging.getLogger(__name__)
 LONGEST_SLEEP = 5.0  # seconds; a sweep for what was missed comes at least this often
 LOOK_EVERY = 1.0  # seconds between two looks whether somebody asked to stop
+AWAY = 60.0  # seconds for which records that are away are waited for, to write down how an errand ended
 
 
 class Runner:
-    """Takes one errand at a time. Started in the serving process only; closing ends its child as well."""
+    """Takes one errand at a time; closing ends its child as well."""
 
     def __init__(self) -> None:
         self.closing = threading.Event()
@@ -46,22 +48,36 @@ class Runner:
     def _run(self) -> None:
         while not self.closing.is_set():
             try:
-                if not take_one(self.closing):
-                    sleep_until_wanted()
+                if not self._take_one():
+                    self._rest()
             except Exception:
                 log.exception("the errand thread met a fault and goes on")
+                connections.close_all()
                 self.closing.wait(LONGEST_SLEEP)
         connections.close_all()
 
+    def _take_one(self) -> bool:
+        return take_one(self.closing)
 
-def take_one(closing: threading.Event) -> bool:
-    """Do the errand that has waited longest in a child process; say whether there was one."""
+    def _rest(self) -> None:
+        sleep_until_wanted()
+
+
+def nothing() -> None:
+    pass
+
+
+def take_one(closing: threading.Event, at_work: Callable[[], None] = nothing) -> bool:
+    """Do the errand that has waited longest in a child process; say whether there was one.
+
+    While it runs, `at_work` is called about once a second.
+    """
     now = timezone.now()
     errands.pick_up_left_behind(now)
     errands.send_daily(now.date())
     taken = errands.claim_next(now)
     if taken:
-        run_in_child(taken, closing)
+        run_in_child(taken, closing, at_work)
     return taken is not None
 
 
@@ -82,7 +98,7 @@ class Ending(Enum):
     CLOSING = "closing"
 
 
-def run_in_child(taken: Errand, closing: threading.Event) -> None:
+def run_in_child(taken: Errand, closing: threading.Event, at_work: Callable[[], None] = nothing) -> None:
     """Do a claimed errand in one child process, which is gone when this returns."""
     child = subprocess.Popen(
         [sys.executable, "manage.py", "run_errand", str(taken.pk)],
@@ -92,13 +108,15 @@ def run_in_child(taken: Errand, closing: threading.Event) -> None:
     )
     ending = Ending.CLOSING
     try:
-        ending = _wait(child, taken, closing)
+        ending = _wait(child, taken, closing, at_work)
     finally:
         _end(child)
         _settle(taken, ending)
 
 
-def _wait(child: subprocess.Popen[bytes], taken: Errand, closing: threading.Event) -> Ending:
+def _wait(
+    child: subprocess.Popen[bytes], taken: Errand, closing: threading.Event, at_work: Callable[[], None]
+) -> Ending:
     handler = errands.handlers().get(taken.kind)
     until = time.monotonic() + (handler.seconds if handler else errands.SPARE_SECONDS)
     next_look = time.monotonic() + LOOK_EVERY
@@ -109,10 +127,21 @@ def _wait(child: subprocess.Popen[bytes], taken: Errand, closing: threading.Even
         if time.monotonic() > until:
             return Ending.TOO_LONG
         if time.monotonic() > next_look:
-            next_look += LOOK_EVERY
-            if Errand.objects.filter(pk=taken.pk, stop_asked=True).exists():
+            next_look = time.monotonic() + LOOK_EVERY
+            if _is_to_stop(taken, at_work):
                 return Ending.STOPPED
     return Ending.CLOSING
+
+
+def _is_to_stop(taken: Errand, at_work: Callable[[], None]) -> bool:
+    """Say whether somebody asked to stop it; records that are away for a moment have nobody asking."""
+    try:
+        at_work()
+        return Errand.objects.filter(pk=taken.pk, stop_asked=True).exists()
+    except Error:
+        log.warning("the records are away while errand %s runs", taken.pk)
+        connections.close_all()
+        return False
 
 
 def _end(child: subprocess.Popen[bytes]) -> None:
@@ -123,6 +152,19 @@ def _end(child: subprocess.Popen[bytes]) -> None:
 
 
 def _settle(taken: Errand, ending: Ending) -> None:
+    """Keep how it ended, as soon as the records are there to keep it."""
+    until = time.monotonic() + AWAY
+    while True:
+        try:
+            return _keep(taken, ending)
+        except Error:
+            if time.monotonic() > until:
+                raise
+            connections.close_all()
+            time.sleep(LOOK_EVERY)
+
+
+def _keep(taken: Errand, ending: Ending) -> None:
     """Keep how it ended, unless the child has said so itself, which is the rule."""
     with suppress(LeaseLost):
         if ending is Ending.STOPPED:
@@ -138,10 +180,10 @@ def _settle(taken: Errand, ending: Ending) -> None:
 _runner: Runner | None = None
 
 
-def start() -> None:
+def start(chosen: Runner) -> None:
     """Start the errand thread of this process."""
     global _runner
-    _runner = Runner()
+    _runner = chosen
     _runner.start()
 
 

@@ -10,10 +10,10 @@ from typing import Any
 from django.apps import apps
 from django.db import models
 
-from orders.models import Errand, SignIn, SignInFailure
+from orders.models import Errand, Pulse, SignIn, SignInFailure
 
 Row = dict[str, Any]
-NOT_TAKEN = (Errand, SignIn, SignInFailure)  # of this machine alone
+NOT_TAKEN = (Errand, Pulse, SignIn, SignInFailure)  # of this machine alone
 SECRET = {"orders_person": ("password", "last_login")}
 AT_ONCE = 500
 
