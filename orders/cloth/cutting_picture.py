@@ -20,6 +20,7 @@ MARGIN = 88
 GAP = 72
 TOO_SMALL_FOR_A_LETTER = 10
 REST_SHOWN = 8 * INCH
+LINE = 24  # from one label down to the next
 
 
 @dataclass(frozen=True)
@@ -84,16 +85,18 @@ def _picture(cloth: Cloth, plan: CutPlan, marks: Iterable[Marked], unit: str) ->
         end = max(strip.at + strip.height for strip in strips)
         length = min(whole, end + REST_SHOWN) if whole > end else end
         drawn.append(_piece(source, (width, length, whole), top, unit).replace("#left-over", f"#{left_over}"))
+        said = float(top - LINE)
         for alike in _runs(strips):
             drawn += [_strip(strip, (width, top), letters) for strip in alike]
-            drawn.append(_label(alike, number, (width, top), unit))
+            label, said = _label(alike, number, (width, top), unit, above=said)
+            drawn.append(label)
             number += len(alike)
         widest = max(widest, _u(width))
-        top += _u(length) + GAP
+        top = max(top + _u(length), round(said)) + GAP
     words = f"How {cloth.id} is cut: {number} strips, numbered in the order they are cut"
     return mark_safe(
         f'<svg class="cutting-picture" font-family="Atkinson, sans-serif" '
-        f'viewBox="0 0 {widest + MARGIN + 150} {top}" role="img" '
+        f'viewBox="0 0 {widest + MARGIN + 160} {top}" role="img" '
         f'aria-label="{escape(words)}"><defs><pattern id="{left_over}" width="10" height="10" '
         f'patternUnits="userSpaceOnUse"><path d="M0 10L10 0" stroke="#8a8a8a"/></pattern></defs>'
         f"{''.join(drawn)}</svg>"
@@ -143,22 +146,29 @@ def _strip(strip: Strip, place: tuple[int, int], letters: dict[tuple[str, int, i
     return "".join(parts)
 
 
-def _label(alike: list[Strip], before: int, place: tuple[int, int], unit: str) -> str:
-    """The numbers of strips that are cut alike, on the left; how many and how high, on the right."""
+def _label(
+    alike: list[Strip], before: int, place: tuple[int, int], unit: str, *, above: float
+) -> tuple[str, float]:
+    """The numbers of strips that are cut alike, on the left; how many and how high, on the right.
+
+    Thin strips lie closer than their words: these go down below the words `above`, with a line to the strip.
+    """
     width, top = place
     first, last = alike[0], alike[-1]
-    high = _u(last.at + last.height - first.at)
-    middle, size = top + _u(first.at) + high / 2, max(10, min(20, high - 4))
+    middle = top + _u(first.at) + _u(last.at + last.height - first.at) / 2
+    at, right = max(middle, above + LINE), MARGIN + _u(width)
     numbers = f"{before + 1}" if len(alike) == 1 else f"{before + 1}–{before + len(alike)}"
     count = "" if len(alike) == 1 else f"{len(alike)} × "
     along = ", along the cloth" if first.lengthwise else ""
     return (
-        f'<rect x="{MARGIN - 78}" y="{middle - size / 2 - 1:.0f}" width="66" height="{size + 2:.0f}" rx="5"/>'
-        f'<text x="{MARGIN - 45}" y="{middle + size * 0.35:.0f}" font-size="{size}" font-weight="700" '
+        f'<path d="M{MARGIN - 12} {at:.0f}L{MARGIN} {middle:.0f}M{right} {middle:.0f}L{right + 14} {at:.0f}" '
+        f'fill="none" stroke="#000"/>'
+        f'<rect x="{MARGIN - 78}" y="{at - 11:.0f}" width="66" height="22" rx="5"/>'
+        f'<text x="{MARGIN - 45}" y="{at + 7:.0f}" font-size="20" font-weight="700" '
         f'fill="#fff" text-anchor="middle">{numbers}</text>'
-        f'<text x="{MARGIN + _u(width) + 8}" y="{middle + size * 0.35:.0f}" font-size="{size}">'
+        f'<text x="{right + 18}" y="{at + 7:.0f}" font-size="20">'
         f"{count}{escape(_say(first.height, unit))}{along}</text>"
-    )
+    ), at
 
 
 def _column(column: Column, x: int, y: int, letter: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from typing import Any
 
 from orders.account.money import the_shop
@@ -11,6 +12,8 @@ from orders.yes.asked_picture import Asked, asked_of
 from orders.yes.picture_standing import changed_since_the_yes
 
 from .saying import Saying
+
+MOST_BESIDE = 6  # lines of what is left out and given up that fit on the sheet of the picture
 
 
 def picture_facts(of: DesignVersion) -> dict[str, Any]:
@@ -35,13 +38,21 @@ def picture_facts(of: DesignVersion) -> dict[str, Any]:
         "cloth": [list(each) for each in asked.cloth],
         "asks_to_move": asks_to_move,
         "words": asked.words,
+        "is_long": _is_long(asked),
     }
 
 
+def _is_long(asked: Asked) -> bool:
+    """Say whether the words about it fill more than what one sheet leaves beside the picture."""
+    return len(asked.left_out) + len(asked.compromises) > MOST_BESIDE
+
+
 def jpeg_for(version: int) -> bytes:
-    """Return the picture of a version for its paper."""
+    """Return the picture of a version for its paper, which says below and beside it what it is of."""
     of = DesignVersion.objects.select_related("order", "picture").get(pk=version)
     asked: Asked = asked_of(of)
-    return quilt_print.jpeg_of(
-        asked.quilt, asked.view(), caption=f"No. {of.order.number}, picture {of.number}."
-    )
+    sheet, edge = quilt_print.picture_of(asked.quilt, asked.view()), quilt_print.EDGE
+    out = io.BytesIO()
+    quilt = sheet.crop((edge, edge, sheet.width - edge, sheet.height - edge))
+    quilt.save(out, "JPEG", quality=85, optimize=True)
+    return out.getvalue()

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from orders.account.money import the_shop
+from orders.account.proposed import keeps_of
 from orders.models import Account, Entry, Order, Posting, Quote, Shop
+from orders.planning import quilted_how
+from planner.price import Keeps
 from planner.units import INCH, MM
 
 from .cover import cover_of
@@ -34,6 +38,7 @@ def quote_facts(quote: Quote) -> dict[str, Any]:
         "size": quote.size,
         "blocks": order.blocks.count(),
         "cloth": [f"{role} {name}" for role, name in sorted(order.cloth.items()) if name],
+        "quilted": quilted_how(order),
         "lines": [_line(say, line) for line in quote.lines],
         "net": say.money(quote.net),
         "taxes": [_tax(say, each) for each in quote.taxes],
@@ -60,7 +65,33 @@ def _settling(say: Saying, quote: Quote) -> dict[str, Any]:
     if stored:
         a_day, most = say.money(stored["a_day"]), say.money(stored["most"])
         found["storage"] = {"free": stored["free"], "a_day": a_day, "most": most}
+    found["called_off"] = list(_called_off(say, quote))
     return found
+
+
+STAGES = {
+    "before cloth": "Called off before cloth is bought",
+    "cloth bought": "Called off after cloth is bought",
+    "cut": "Called off after the first cut",
+}
+
+
+def _called_off(say: Saying, quote: Quote) -> Iterator[str]:
+    """What stays to be paid at each stage, where the owner had set it: never more than the price."""
+    terms = keeps_of(quote.settling, quote.currency)
+    for stage, words in STAGES.items():
+        if stage in terms:
+            yield f"{words}: {_kept(say, terms[stage])}."
+
+
+def _kept(say: Saying, keeps: Keeps) -> str:
+    share = format((keeps.share * 100).normalize(), "f")
+    parts = [say.money(keeps.fee.minor)] if keeps.fee.minor else []
+    parts += [f"{share} % of the price"] if 0 < keeps.share < 1 else []
+    parts += ["what the cloth cost"] if keeps.materials else []
+    if keeps.share == 1:
+        return "the whole price stays due"
+    return f"{' and '.join(parts)} {'stay' if len(parts) > 1 else 'stays'} due" if parts else "nothing is due"
 
 
 def _line(say: Saying, line: dict[str, Any]) -> dict[str, Any]:
@@ -93,6 +124,19 @@ def deposit_facts(entry: Entry) -> dict[str, Any]:
         "words": entry.words,
         "balance": say.money(balance),
         "is_paid": balance == 0,
+        **(_towards(say, order) if order and entry.kind == Entry.Kind.PAYMENT else {}),
+    }
+
+
+def _towards(say: Saying, order: Order) -> dict[str, Any]:
+    """The agreed price that a payment goes towards, with its tax."""
+    quote = order.quotes.agreed().first()
+    if quote is None:
+        return {}
+    taxes = [_tax(say, each) for each in quote.taxes]
+    return {
+        "towards": say.money(quote.total),
+        "taxes": [f"{each['words']}, {each['amount']}," for each in taxes],
     }
 
 

@@ -115,9 +115,12 @@ def _block(say: Saying, cut: ShirtCut, piece: Piece, bag: Any) -> dict[str, Any]
     }
 
 
-def _strips(say: Saying, frame: Sides) -> str:
+def _strips(say: Saying, frame: Sides) -> list[str]:
     named = {"top": frame.top, "right": frame.right, "bottom": frame.bottom, "left": frame.left}
-    return ", ".join(f"{side} {say.length(width)}" for side, width in named.items() if width)
+    wide = {side: width for side, width in named.items() if width}
+    if len(wide) == len(named) and len(set(wide.values())) == 1:
+        return [f"all round {say.length(frame.top)}"]
+    return [f"{side} {say.length(width)}" for side, width in wide.items()]
 
 
 def _pieces(order: Order) -> list[Piece]:

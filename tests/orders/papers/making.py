@@ -68,6 +68,7 @@ def every_paper(shop: Any, order: Order, shirts: list[Any], by: Any) -> dict[str
         "receipt": papers.receipt(order, by=by),
         "cut list": papers.cut_list(order, by=by),
         "cloth cuts": papers.cloth_cuts(order, by=by),
+        "quilter": papers.quilter_sheet(order, by=by),
         "materials": papers.materials(order, by=by),
         "damage": papers.damage(hurt, by=by),
         "care": papers.care(order, by=by),
