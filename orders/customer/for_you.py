@@ -9,8 +9,6 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from orders.account import agreeing
-from orders.account.money import names_that_pay
 from orders.customer.her_money import HerMoney, money_of
 from orders.customer.people import Seat, seat_of
 from orders.models import Block, Event, Order, Quote, Shop
@@ -199,6 +197,8 @@ def _lead(order: Any, *, is_agreed: bool) -> str:
         return ""
     if is_agreed:
         return "Nothing is cut before the yes to cut." if order.cut_yes_at is None else "The work can begin."
+    if not order.shirts_logged:
+        return "Once they are here, the layout comes."
     return "This is how it would look." if order.drawn else "The layout comes next."
 
 
@@ -290,11 +290,3 @@ def _local(at: datetime | None, shop: Shop) -> str:
 
 def _day_of(at: datetime | None, shop: Shop) -> date | None:
     return at.astimezone(ZoneInfo(shop.time_zone)).date() if at else None
-
-
-def say_yes_to_price(order: Order, number: int, *, name: str) -> None:
-    """Take the yes to a quote on the page."""
-    quote = order.quotes.filter(number=number).first()
-    if quote is None:
-        raise TooLate("That quote is not here. Look at the page again.")
-    agreeing.accept(quote, said_by=agreeing.name_among(names_that_pay(order), name), how="page", by=None)

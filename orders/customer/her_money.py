@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from orders.account.money import PAID_INTO, Owing, moved, owing_from
+from orders.account import agreeing
+from orders.account.money import PAID_INTO, Owing, moved, names_that_pay, owing_from
 from orders.account.parts_due import Due, dues_of, dues_of_share
 from orders.customer.people import Seat
-from orders.models import Account, Entry, Posting, Quote
+from orders.models import Account, Entry, Order, Posting, Quote
+from orders.yes.yes_to_picture import TooLate
 from planner.price import split_in_turn
 from planner.units import Money
 
@@ -110,3 +112,11 @@ def _payments(rows: Iterable[Posting], seat: Seat) -> Iterable[tuple[date, int]]
         minor = moved([each], [Account.OWED], PAID_INTO)
         if minor:
             yield each.entry.day, minor
+
+
+def say_yes_to_price(order: Order, number: int, *, name: str) -> None:
+    """Take the yes to a quote on the page."""
+    quote = order.quotes.filter(number=number).first()
+    if quote is None:
+        raise TooLate("That quote is not here. Look at the page again.")
+    agreeing.accept(quote, said_by=agreeing.name_among(names_that_pay(order), name), how="page", by=None)

@@ -112,11 +112,21 @@ def send_again(mail: Mail, *, by: Person) -> Mail:
     """Send a mail anew that was refused, or of which nobody knows; it is another mail."""
     if mail.state not in (Mail.State.UNSURE, Mail.State.REFUSED):
         return mail
+    if is_for_later(mail):
+        raise CannotMail(A_SURPRISE)
     letter = Letter(mail.kind, mail.subject, mail.words)
     mail.put_away()
     of = {"order": mail.order, "enquiry": mail.enquiry, "to": mail.to, "address": mail.address}
     with transaction.atomic():
         return _send(letter, key=f"again {mail.pk}", by=by, **of)
+
+
+def is_for_later(mail: Mail) -> bool:
+    """Say whether a surprise keeps it back by now; the day may be younger than the mail."""
+    on = the_shop().today()
+    if mail.order is not None:
+        return mail.order.customer.is_quiet(on=on)
+    return mail.enquiry is not None and quiet_reached_by(mail.enquiry.reach, on=on) is not None
 
 
 def try_now(mail: Mail) -> None:
@@ -143,6 +153,9 @@ def hand_to_server(errand: Any) -> str:
         mail.doubt(NOT_KNOWN)
         return NOT_KNOWN
     try:
+        if is_for_later(mail):
+            mail.refuse(f"{A_SURPRISE} Send it again after their day.")
+            return mail.why
         mail.begin()
         _attempt(mail)
     except Moved:

@@ -15,7 +15,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from orders.account import agreeing
-from orders.customer import for_you
+from orders.customer import for_you, her_money
 from orders.door import came_from
 from orders.forms.for_you import AnswerForm, LabelForm, PictureAnswerForm, PriceAnswerForm, WishForm
 from orders.models import CannotAccept, Link, Photo, Shop
@@ -90,7 +90,7 @@ def show(request: HttpRequest, shop: Shop, order: Any, *, status: int = 200, **f
 @for_her
 def price(request: HttpRequest, shop: Shop, order: Any) -> HttpResponse:
     form = price_form(order, request.POST)
-    return take(request, order, for_you.say_yes_to_price, form, name="answer_form")
+    return take(request, order, her_money.say_yes_to_price, form, name="answer_form")
 
 
 @require_POST

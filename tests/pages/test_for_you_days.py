@@ -60,3 +60,10 @@ def test_a_repair_shows_no_empty_quilt_and_no_steps_of_cutting(hers, aunt, shop,
     assert "The shop says the day." in page
     for words in ('class="lq', "Colors on a screen", "Cut"):
         assert words not in page, words
+
+
+def test_what_is_not_here_yet_shows_no_empty_quilt(hers, aunt, ada):
+    page = shown(hers(Order.objects.open(title="Soon", customer=aunt, by=ada)))
+    assert "Once they are here, the layout comes." in page
+    for words in ('class="lq', "Colors on a screen", "The layout comes next"):
+        assert words not in page, words

@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from django.core import mail
 from django.core.cache import cache
 
+from orders.background import errands
 from orders.customer import mailing
-from orders.models import Customer, Enquiry, Event, Incident, Link, Payer
+from orders.models import Customer, Enquiry, Event, Incident, Link, Mail, Payer
 
 pytestmark = pytest.mark.django_db
 NAME = "An aunt of Ferncliff"
@@ -127,3 +129,27 @@ def test_an_enquiry_of_theirs_is_not_answered_before(owner, aunt, shop, ada, set
         with pytest.raises(mailing.CannotMail, match="surprise"):
             mailing.mail_enquiry(asked, mailing.Letter("answer", "Your quilt", "Hello"), key="k", by=ada)
     assert not Event.objects.filter(what="mail written").exists()
+
+
+def test_a_mail_that_still_waits_when_the_day_is_set_does_not_go_and_not_by_another_tap(
+    owner, drawn, aunt, shop, ada, settings
+):
+    settings.EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+    settings.EMAIL_HOST, settings.DEFAULT_FROM_EMAIL = "mail.example", "shop@quilts.example"
+    Customer.objects.filter(pk=aunt.pk).update(email="aunt@ferncliff.example")
+    drawn.customer.refresh_from_db()
+    letter = mailing.Letter("own", "Your quilt", "It is sewn.")
+    waits = mailing.mail_order(drawn, letter, key="k", by=ada)
+    keep_quiet(aunt, shop)
+    errands.run_due()
+    waits.refresh_from_db()
+    assert (waits.state, waits.why.split(":")[0]) == ("refused", "It is a surprise")
+    answer = owner.post(f"/mails/{waits.pk}/attempt/", follow=True)
+    assert "It is a surprise: nothing may reach them yet." in answer.text
+    errands.run_due()
+    assert mail.outbox == []
+    keep_quiet(aunt, shop, days=0)
+    owner.post(f"/mails/{waits.pk}/attempt/")
+    errands.run_due()
+    assert [each.to for each in mail.outbox] == [["An aunt of Ferncliff <aunt@ferncliff.example>"]]
+    assert Mail.objects.count() == 2
