@@ -55,6 +55,7 @@ FROZEN_QUOTE = (
     "paid_out", "layout", "issued_at", "issued_by_id", "valid_until",
 )  # fmt: skip
 FROZEN = "A quote stays as it was told; issue a new one."
+AS_A_CONSTRAINT = "USING ERRCODE = 'integrity_constraint_violation'"  # as SQLite calls it by itself
 NO_YES = "There is no cut without a yes that stands."
 # Taken back, or for a day that was over when the blade came down.
 YES_IS_GONE = (
@@ -110,7 +111,7 @@ def _create(vendor: str, table: str, act: str, words: str) -> list[str]:
         ]
     return [
         f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ "
-        f"BEGIN RAISE EXCEPTION '{said}'; END $$ LANGUAGE plpgsql",
+        f"BEGIN RAISE EXCEPTION '{said}' {AS_A_CONSTRAINT}; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON {table}",
         f"CREATE TRIGGER {name} BEFORE {act} ON {table} "
         f"FOR EACH {'STATEMENT' if act == 'TRUNCATE' else 'ROW'} EXECUTE FUNCTION {name}()",
@@ -126,7 +127,7 @@ def _watch_the_blade(vendor: str) -> list[str]:
         ]
     return [
         f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ BEGIN IF {YES_IS_GONE} "
-        f"THEN RAISE EXCEPTION '{NO_YES}'; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
+        f"THEN RAISE EXCEPTION '{NO_YES}' {AS_A_CONSTRAINT}; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON orders_cut",
         f"CREATE TRIGGER {name} BEFORE INSERT ON orders_cut FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]
@@ -143,7 +144,7 @@ def _freeze_quotes(vendor: str) -> list[str]:
         ]
     return [
         f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ "
-        f"BEGIN RAISE EXCEPTION '{FROZEN}'; END $$ LANGUAGE plpgsql",
+        f"BEGIN RAISE EXCEPTION '{FROZEN}' {AS_A_CONSTRAINT}; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON orders_quote",
         f"CREATE TRIGGER {name} BEFORE UPDATE OF {of} ON orders_quote FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]
@@ -165,7 +166,7 @@ def _keep_but_for_names(connection: Any, table: str) -> list[str]:
         ]
     return [
         f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger AS $$ BEGIN IF NOT {allowed} "
-        f"THEN RAISE EXCEPTION '{said}'; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
+        f"THEN RAISE EXCEPTION '{said}' {AS_A_CONSTRAINT}; END IF; RETURN NEW; END $$ LANGUAGE plpgsql",
         f"DROP TRIGGER IF EXISTS {name} ON {table}",
         f"CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()",
     ]

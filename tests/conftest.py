@@ -32,6 +32,7 @@ os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 ROOT = Path(__file__).resolve().parent.parent
 IN_CI = os.environ.get("CI") == "true"
+ON_A_SERVER = bool(os.environ.get("TEST_DATABASE_URL"))
 
 hypothesis.settings.register_profile("local", deadline=None)
 hypothesis.settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
@@ -52,6 +53,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.browser)
+        if ON_A_SERVER and "in_a_file" in item.keywords:
+            item.add_marker(pytest.mark.skip("about records in a file; these are on a server"))
 
 
 def leave_out(sentence: str) -> NoReturn:

@@ -18,6 +18,8 @@ del os.environ["DATABASE_URL"]  # a site that a test starts has records of its o
 
 STATIC_ROOT.mkdir()
 
+DATABASES["default"]["OPTIONS"].pop("options", None)  # a test is one long transaction, which may well rest
+
 # A file, not memory, so that tests meet the same locking and the same PRAGMAs as the shop.
 IN_A_FILE["TEST"] = {"NAME": DATA_DIR / "test.sqlite3"}
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]

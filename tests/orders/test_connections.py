@@ -7,7 +7,7 @@ from django.core.exceptions import ImproperlyConfigured
 from django.db import connection
 from django.db.backends.sqlite3.base import DatabaseWrapper
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.in_a_file]
 SAFE = "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON"
 
 

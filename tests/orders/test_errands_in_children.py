@@ -1,5 +1,6 @@
 """Each errand in one child process: within its limits, ended with it, and its effect kept once."""
 
+import os
 import threading
 import time
 from pathlib import Path
@@ -19,6 +20,7 @@ pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 def _children_see_these_records(monkeypatch, settings):
     monkeypatch.setenv("DJANGO_SETTINGS_MODULE", "tests.orders.errand_settings")
     monkeypatch.setenv("TEST_RECORDS", str(connection.settings_dict["NAME"]))
+    monkeypatch.setenv("DATABASE_URL", os.environ.get("TEST_DATABASE_URL", ""))
     monkeypatch.setattr(errands, "send_daily", lambda day: None)
     before = dict(errands.handlers())
     settings.ERRANDS_IN = [*settings.ERRANDS_IN, "tests.orders.errand_kinds"]

@@ -18,7 +18,7 @@ from orders.keep.archive import MANIFEST, Damaged, read_archive
 from orders.models import Event, Mail, Photo
 from tests.orders.shop_folder import everything, hashes, rows
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.in_a_file]
 
 
 def test_what_is_restored_equals_what_was_backed_up(photos, stick, place, settings):

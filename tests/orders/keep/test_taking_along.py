@@ -20,6 +20,7 @@ from orders.keep.taking_along import hash_of_rows, take_along
 from orders.models import Account, Customer, Entry, Order, Person, Photo, Shop
 from tests.orders.pictures import drawing, receive, saved
 from tests.orders.shop_folder import hashes
+from tests.records import let_keys_wait
 
 pytestmark = pytest.mark.django_db
 WILD = '=HYPERLINK("http://x.invalid","a");\\,\r\nBEGIN:VCARD\x0b\x85\u202e שלום <b>&amp;'
@@ -57,8 +58,8 @@ def emptied():
     """Empty every table, as in a place that was never opened."""
     with transaction.atomic():
         guards.remove(connection)
+        let_keys_wait()
         with connection.cursor() as cursor:
-            cursor.execute("PRAGMA defer_foreign_keys=ON")
             for kind in kinds():
                 cursor.execute(f'DELETE FROM "{kind._meta.db_table}"')
         guards.install(connection)
