@@ -123,9 +123,11 @@ class PostgreSQL(Server):
         super().__init__("postgres")
         (self.folder / "password").write_text(self.password)
         subprocess.run(
-            [program("initdb", package="postgresql"), "--pgdata", str(self.folder / "cluster")]
-            + ["--username=shop", f"--pwfile={self.folder / 'password'}", "--auth-local=trust"]
-            + ["--auth-host=scram-sha-256", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync"],
+            [
+                *(program("initdb", package="postgresql"), "--pgdata", str(self.folder / "cluster")),
+                *("--username=shop", f"--pwfile={self.folder / 'password'}", "--auth-local=trust"),
+                *("--auth-host=scram-sha-256", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync"),
+            ],
             check=True, capture_output=True, cwd="/", **as_nobody(),
         )  # fmt: skip
 
@@ -169,9 +171,19 @@ class Redis(Server):
         ]
 
     def answers(self) -> bool:
-        with suppress(OSError), socket.create_connection(("127.0.0.1", self.port), timeout=1) as line:
-            line.sendall(f"AUTH {self.password}\r\nPING\r\n".encode())
-            return b"+OK" in line.recv(100)
+        return self._told("PING")
+
+    def empty(self) -> None:
+        """Forget everything, as after `FLUSHALL`."""
+        assert self._told("FLUSHALL")
+
+    def _told(self, command: str) -> bool:
+        with suppress(OSError), socket.create_connection(("127.0.0.1", self.port), timeout=5) as line:
+            line.sendall(f"AUTH {self.password}\r\n{command}\r\nQUIT\r\n".encode())
+            said = b""
+            while part := line.recv(100):
+                said += part
+            return said.count(b"+") == 3
         return False
 
     @property

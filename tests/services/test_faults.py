@@ -1,0 +1,120 @@
+"""Worker, Redis and PostgreSQL fail again and again under load: nothing lost, nothing twice, on in 30 s."""
+
+from __future__ import annotations
+
+import random
+import signal
+import time
+
+import pytest
+
+from tests.services.whole_site import children, kill, site, wait_until
+
+pytestmark = pytest.mark.slow
+OF_EACH = 20
+WITHIN = 30  # seconds from the return of a service to the next errand that is done
+DONE = "SELECT count(*) FROM orders_errand WHERE state = 'done'"
+OPEN = "SELECT count(*) FROM orders_errand WHERE state <> 'done'"
+MAKE_DUE = "UPDATE orders_errand SET due_at = now() WHERE state = 'waiting'"
+TWICE = "SELECT facts FROM orders_event WHERE what = 'pressed' GROUP BY facts HAVING count(*) > 1"
+WITHOUT = (
+    "SELECT id FROM orders_errand WHERE id NOT IN "
+    "(SELECT (facts ->> 'errand')::bigint FROM orders_event WHERE what = 'pressed')"
+)
+
+
+@pytest.fixture(scope="module")
+def here(tmp_path_factory):
+    with site(tmp_path_factory.mktemp("faults")) as made:
+        yield made
+
+
+def kill_the_worker(here, work, chance):
+    """End the worker as the system does when memory runs out: with what it does, or only it."""
+    for worker in children(work.pid):
+        errand = children(worker)
+        kill(worker)
+        for child in errand if chance.random() < 0.5 else []:
+            kill(child)
+
+
+def restart_redis(here, work, chance):
+    here.redis.stop(chance.choice([signal.SIGTERM, signal.SIGKILL]))
+    time.sleep(chance.uniform(0, 1))
+    here.redis.start()
+
+
+def restart_postgres(here, work, chance):
+    here.postgres.stop(chance.choice([signal.SIGINT, signal.SIGQUIT]))  # kindly, or as in a crash
+    time.sleep(chance.uniform(0, 1))
+    here.postgres.start()
+
+
+def empty_redis(here, work, chance):
+    here.redis.empty()
+
+
+FAULTS = (kill_the_worker, restart_redis, restart_postgres, empty_redis)
+
+
+def test_whatever_fails_no_errand_is_lost_none_is_done_twice_and_work_goes_on(here):
+    chance = random.Random("faults")
+    faults = [fault for fault in FAULTS for _ in range(OF_EACH)]
+    chance.shuffle(faults)
+    back = []
+    with (
+        here.process("tick", "manage.py", "tick"),
+        here.process("work", "manage.py", "work") as work,
+        here.process("sender", "-m", "tests.services.sender"),
+    ):
+        wait_until(lambda: here.ask(DONE)[0][0] >= 2, seconds=120, sentence=here.said("work"))
+        for fault in faults:
+            time.sleep(chance.uniform(0.5, 2.5))
+            fault(here, work, chance)
+            back.append((fault.__name__, time.time()))
+        time.sleep(1)
+        wait_until(lambda: done_after(here, back[-1][1]), seconds=WITHIN, sentence="work did not go on")
+    with here.process("tick", "manage.py", "tick"), here.process("work", "manage.py", "work"):
+        here.ask(MAKE_DUE)  # what failed thrice would rest for two minutes
+        wait_until(lambda: not here.ask(OPEN)[0][0], seconds=120, sentence=f"{here.ask(OPEN)} are open")
+
+    numbers = [line for line in here.said("sender").splitlines() if line.isdigit()]
+    confirmed = [f"press a piece: {number} of a fault" for number in numbers]
+    kept = {key for (key,) in here.ask("SELECT key FROM orders_errand WHERE state = 'done'")}
+    assert len(confirmed) >= 2 * OF_EACH
+    assert set(confirmed) <= kept  # none that was confirmed is lost
+    assert here.ask(TWICE) == here.ask(WITHOUT) == []
+    late = {(name, moment): rest for name, moment in back if (rest := rest_after(here, moment)) > WITHIN}
+    assert late == {}
+    print(f"{len(kept)} errands, longest rest {max(rest_after(here, moment) for _, moment in back):.1f} s")
+
+
+def done_after(here, moment):
+    return here.ask(f"SELECT 1 FROM orders_errand WHERE ended_at > to_timestamp({moment})")
+
+
+def rest_after(here, moment):
+    """Return the seconds from a moment to the first errand that was done after it."""
+    asked = f"SELECT extract(epoch FROM min(ended_at)) - {moment} FROM orders_errand"
+    return float(here.ask(f"{asked} WHERE ended_at > to_timestamp({moment})")[0][0])
+
+
+def test_a_worker_that_is_stuck_is_started_anew_and_the_tick_stands_in_meanwhile(here):
+    with (
+        here.process("tick", "manage.py", "tick"),
+        here.process("work", "manage.py", "work") as work,
+        here.process("sender", "-m", "tests.services.sender"),
+    ):
+        before = here.ask(DONE)[0][0]
+        wait_until(lambda: here.ask(DONE)[0][0] > before, seconds=60, sentence=here.said("work"))
+        wait_until(lambda: pulse_of(here), seconds=60, sentence=here.said("work"))
+        (stuck,) = children(work.pid)
+        kill(stuck, signal.SIGSTOP)
+        moment = time.time()
+        wait_until(lambda: done_after(here, moment + 5), seconds=WITHIN, sentence=here.said("tick"))
+        wait_until(lambda: stuck not in children(work.pid), seconds=60, sentence=here.said("work"))
+    assert "had no pulse for 30 seconds" in here.said("work")
+
+
+def pulse_of(here):
+    return here.ask("SELECT 1 FROM orders_pulse WHERE name LIKE 'worker@%' AND at > now() - interval '5 s'")
