@@ -67,3 +67,17 @@ def faults_are_not_shown_to_others(**kwargs: Any) -> list[CheckMessage]:
             id="orders.E003",
         )
     ]
+
+
+@register()
+def shop_has_not_moved_away(**kwargs: Any) -> list[CheckMessage]:
+    mark = settings.DATA_DIR / "moved-to-a-server"
+    if "sqlite3" not in settings.DATABASES["default"]["ENGINE"] or not mark.exists():
+        return []
+    return [
+        Error(
+            f"This shop was moved to a server on {mark.read_text().strip()}; the file here is as it was then.",
+            hint=f"Set DATABASE_URL as you do for the shop. To open the old file after all, delete {mark}.",
+            id="orders.E004",
+        )
+    ]

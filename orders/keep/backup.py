@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.db import connections
+from django.db import connections, transaction
 from django.utils import timezone
 
 from orders.background import errands
+from orders.keep import crossing
 from orders.keep.archive import DATABASE, FOLDERS, SAFE_NAME, Archive, hash_of, read_manifest, write_archive
 from orders.models.errand import Errand
 from orders.models.photo import Photo
@@ -92,12 +93,42 @@ def refuse_without_room() -> None:
 
 
 def copy_records(target: Path) -> dict[str, int]:
-    """Copy the database as it is at one moment, check the copy, and return the rows of each table."""
+    """Copy the database as it is at one moment, check the copy, and return the rows of each table.
+
+    The copy is a file whatever the records are kept in, so each backup goes back into either.
+    """
+    if connections["default"].vendor == "postgresql":
+        copy_from_the_server(target)
+    else:
+        copy_the_file(target)
+    with closing(sqlite3.connect(target)) as copy:
+        copy.execute("PRAGMA journal_mode=DELETE")
+        return checked_rows(copy)
+
+
+def copy_the_file(target: Path) -> None:
     name = connections["default"].settings_dict["NAME"]
     with closing(sqlite3.connect(name, timeout=20)) as source, closing(sqlite3.connect(target)) as copy:
         source.backup(copy)  # in one step: in smaller ones it would start anew with each write
-        copy.execute("PRAGMA journal_mode=DELETE")
-        return checked_rows(copy)
+
+
+def copy_from_the_server(target: Path) -> None:
+    """Write the rows of one moment into a file; nobody who writes meanwhile waits for it."""
+    here = connections["default"].settings_dict
+    with (
+        crossing.beside("moment", crossing.of_one_moment(here)) as moment,
+        crossing.beside("copy", crossing.in_a_file(target)) as copy,
+        transaction.atomic("moment"),
+    ):
+        crossing.make_tables_like(moment, copy)
+        with transaction.atomic("copy"):
+            crossing.carry(moment, copy)
+            refuse_another(crossing.hashes_of(moment), crossing.hashes_of(copy))
+
+
+def refuse_another(source: dict[str, str], copy: dict[str, str]) -> None:
+    if other := crossing.differences(source, copy):
+        raise NoBackup(f"The copy of {', '.join(other)} is not as it is in the shop. Ask for help.")
 
 
 def checked_rows(database: sqlite3.Connection) -> dict[str, int]:

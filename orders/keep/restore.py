@@ -8,8 +8,10 @@ import sqlite3
 from contextlib import closing
 from pathlib import Path
 
+from django.db import connection, transaction
 from django.db.migrations.loader import MigrationLoader
 
+from orders.keep import crossing
 from orders.keep.archive import DATABASE, FOLDERS, Archive, read_archive
 from orders.keep.backup import NoBackup, checked_rows
 
@@ -21,6 +23,7 @@ class NotRestored(Exception):
 def restore(path: Path, place: Path) -> Archive:
     """Check a backup, then write it into an empty place; the records come last and make it a shop."""
     refuse_a_shop(place)
+    refuse_a_server_in_use()
     archive = read_archive(path)
     draft = place / ".restoring"
     shutil.rmtree(draft, ignore_errors=True)
@@ -34,11 +37,33 @@ def restore(path: Path, place: Path) -> Archive:
             if (draft / folder).exists():
                 shutil.rmtree(place / folder, ignore_errors=True)
                 os.replace(draft / folder, place / folder)
-        os.replace(draft / DATABASE, place / DATABASE)
+        keep_records(draft / DATABASE, place)
         os.sync()
     finally:
         shutil.rmtree(draft, ignore_errors=True)
     return archive
+
+
+def keep_records(database: Path, place: Path) -> None:
+    """Make the records of a file the shop's own: on the server where it keeps them, else as that file."""
+    if connection.vendor != "postgresql":
+        os.replace(database, place / DATABASE)
+        return
+    with crossing.beside("restored", crossing.in_a_file(database)) as source, transaction.atomic("restored"):
+        crossing.make_tables_like(source, connection)
+        with transaction.atomic():
+            refuse_a_server_in_use()
+            crossing.carry(source, connection)
+            if other := crossing.differences(crossing.hashes_of(source), crossing.hashes_of(connection)):
+                raise NotRestored(f"The rows of {', '.join(other)} did not come as they were written.")
+
+
+def refuse_a_server_in_use() -> None:
+    if connection.vendor == "postgresql" and crossing.holds_a_shop(connection):
+        raise NotRestored(
+            "The database already holds a shop. A backup goes into an empty one only: "
+            "name another with DATABASE_URL=…"
+        )
 
 
 def leave_mails_unsure(database: Path) -> None:

@@ -1,0 +1,118 @@
+"""Figures: what pages cost with few and with many orders put away.
+
+Run: python tests/bench/bench_pages.py [orders put away …]; usually 100, 10,000 and 100,000. The made-up
+shop is brought to 60 quilts in the workroom. CPU is this process's own, in multiples of a view that says
+"ok" behind Django's seven stock middlewares, measured in turns with it, the least of five rounds; so a busy
+machine does not change it much. Queries are counted, bytes are as they travel, squeezed.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+SIZES = (100, 10_000, 100_000)
+LIVE, SEED, ROUNDS = 60, 7, 5
+MOST = {"quilts": 8.0, "order": 10.0, "customer": 6.0}
+FIRST_VIEW, SCRIPT = 150 * 1024, 25 * 1024
+
+
+@dataclass
+class Figures:
+    """What one page costs."""
+
+    name: str
+    times_bare: float
+    milliseconds: float
+    queries: int
+    bytes: int
+    first_view: int
+    script: int
+
+
+def main(*sizes: int) -> None:
+    """Print a table for each size and what the largest costs more than the smallest."""
+    found: dict[int, list[Figures]] = {}
+    for size in sizes or SIZES:
+        with tempfile.TemporaryDirectory() as folder:
+            env = os.environ | {"DATA_DIR": folder, "DJANGO_SETTINGS_MODULE": "config.settings"}
+            asked = [sys.executable, __file__, "one", str(size)]
+            done = subprocess.run(asked, env=env, capture_output=True, text=True, check=False)
+        if done.returncode:
+            raise SystemExit(done.stderr)
+        *told, last = done.stdout.splitlines()
+        print(f"-- {size:,} orders put away", *told, sep="\n")
+        found[size] = [Figures(**each) for each in json.loads(last)]
+        print(*map(line, found[size]), sep="\n", flush=True)
+    few, many = found[min(found)], found[max(found)]
+    for one, other in zip(few, many, strict=True):
+        same = "the same" if one.queries == other.queries else f"{one.queries} and {other.queries}"
+        print(f"{one.name:22} {max(found):,} : {min(found):,} = {other.times_bare / one.times_bare:.2f} "
+              f"(asked ≤ 1.10), queries {same}")  # fmt: skip
+
+
+def line(page: Figures) -> str:
+    most = next((most for start, most in MOST.items() if page.name.startswith(start)), None)
+    asked = f"(asked ≤ {most:.0f}{'' if page.times_bare <= most else ', OVER'})" if most else ""
+    heavy = " OVER" if page.first_view > FIRST_VIEW or page.script > SCRIPT else ""
+    return (
+        f"{page.name:22} {page.times_bare:6.1f} x bare {asked:18} {page.milliseconds:7.2f} ms CPU, "
+        f"{page.queries:3} queries, {page.bytes / 1024:5.1f} KB, first view "
+        f"{page.first_view / 1024:5.1f} KB, script {page.script / 1024:4.1f} KB{heavy}"
+    )
+
+
+def one(size: int) -> None:
+    """Fill a shop, measure its pages, and print them as JSON in the last line."""
+    begun = time.process_time()
+    pages = filled(size)
+    print(f"filled with {time.process_time() - begun:.0f} s of CPU")
+    from tests.bench import measured
+
+    print(json.dumps([vars(each) for each in measured.all_of(pages)]))
+
+
+def filled(size: int) -> dict[str, Any]:
+    """Make the shop and return where its pages are."""
+    import django
+
+    django.setup()
+    from django.core.management import call_command
+    from django.db import connection
+
+    call_command("migrate", verbosity=0)
+    call_command("collectstatic", interactive=False, verbosity=0)
+    from orders.models import Order, Person, Shop
+    from orders.models.paper import Link
+    from tests.bench.put_away import bring_to, link_photos, put_away
+    from tests.pages.demo_tour import open_without_photos
+
+    open_without_photos()
+    with connection.cursor() as cursor:
+        cursor.execute("PRAGMA synchronous=OFF")  # while it is filled
+    aunt = Order.objects.get(title__contains="surprise")
+    until = Shop.objects.get().today() + timedelta(days=30)
+    token = Link.objects.give_out(aunt, until=until, by=Person.objects.first())[1]
+    bring_to(LIVE)
+    put_away(Order.objects.exclude(handed_over_at=None).first(), size, seed=SEED)
+    link_photos(b"\xff\xd8 a photograph")
+    with connection.cursor() as cursor:
+        cursor.execute("ANALYZE")
+        cursor.execute("PRAGMA synchronous=FULL")
+    return {"order": aunt.number, "token": token}
+
+
+if __name__ == "__main__":
+    sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+    if sys.argv[1:2] == ["one"]:
+        one(int(sys.argv[2]))
+    else:
+        main(*(int(each) for each in sys.argv[1:]))

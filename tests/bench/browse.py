@@ -1,0 +1,80 @@
+"""A browser's part, as far as figures need it: requests to the site in this process, and what pages weigh."""
+
+from __future__ import annotations
+
+import gzip
+import io
+import re
+from http.cookies import SimpleCookie
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlencode
+
+from django.conf import settings
+
+
+class Browser:
+    """Asks a WSGI application, keeps its cookies, and takes pages squeezed as browsers do."""
+
+    def __init__(self, site: Any) -> None:
+        self.site, self.cookies = site, SimpleCookie()
+        self.status, self.headers = "", {}
+
+    def get(self, path: str) -> bytes:
+        return self.ask("GET", path, b"")
+
+    def post(self, path: str, form: dict[str, str], *, page: str) -> bytes:
+        """Send a form as it stands on a page."""
+        token = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', self.text(page))
+        sent = urlencode({**form, "csrfmiddlewaretoken": token[1] if token else ""})
+        return self.ask("POST", path, sent.encode())
+
+    def text(self, path: str) -> str:
+        body = self.get(path)
+        return (gzip.decompress(body) if self.headers.get("Content-Encoding") == "gzip" else body).decode()
+
+    def ask(self, method: str, path: str, body: bytes) -> bytes:
+        place, _, query = path.partition("?")
+        environ = {
+            "REQUEST_METHOD": method, "PATH_INFO": place, "QUERY_STRING": query, "SCRIPT_NAME": "",
+            "SERVER_NAME": "localhost", "SERVER_PORT": "80", "SERVER_PROTOCOL": "HTTP/1.1",
+            "HTTP_HOST": "localhost", "REMOTE_ADDR": "127.0.0.1", "HTTP_ACCEPT_ENCODING": "gzip, br",
+            "HTTP_COOKIE": self.cookies.output(attrs=[], header="", sep=";").strip(),
+            "CONTENT_LENGTH": str(len(body)), "CONTENT_TYPE": "application/x-www-form-urlencoded",
+            "wsgi.input": io.BytesIO(body), "wsgi.errors": io.StringIO(), "wsgi.url_scheme": "http",
+        }  # fmt: skip
+        answer = self.site(environ, self._started)
+        try:
+            return b"".join(answer)
+        finally:
+            answer.close()
+
+    def _started(self, status: str, headers: list[tuple[str, str]], info: Any = None) -> None:
+        self.status, self.headers = status, dict(headers)
+        for name, value in headers:
+            if name == "Set-Cookie":
+                self.cookies.load(value)
+
+
+def weight(page: str) -> dict[str, int]:
+    """Return the bytes that a first view asks for beside the page: styles, scripts, fonts, pictures of the site.
+
+    Each as it travels: the squeezed file where the server has one.
+    """
+    found = set(re.findall(r'(?:href|src)="/static/([^"]+\.(?:css|js|svg|woff2))"', page))
+    sheets = [name for name in found if name.endswith(".css")]
+    fonts = {font for sheet in sheets for font in _fonts_of(sheet)}
+    kinds = {"styles": sheets, "fonts": fonts, "script": [n for n in found if n.endswith(".js")],
+             "pictures": [n for n in found if n.endswith(".svg")]}  # fmt: skip
+    return {kind: sum(_travels(name) for name in names) for kind, names in kinds.items()}
+
+
+def _fonts_of(sheet: str) -> set[str]:
+    text = (Path(settings.STATIC_ROOT) / sheet).read_text()
+    return {f"fonts/{name}" for name in re.findall(r"fonts/([\w.-]+\.woff2)", text)}
+
+
+def _travels(name: str) -> int:
+    file = Path(settings.STATIC_ROOT) / name
+    squeezed = file.with_name(f"{file.name}.gz")
+    return (squeezed if squeezed.exists() else file).stat().st_size

@@ -1,0 +1,46 @@
+"""The settings of a shop on a server, as the program itself checks them in a process of its own."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import subprocess
+import sys
+
+import pytest
+
+from tests.conftest import ROOT
+
+OURS = ("DJANGO_SETTINGS_MODULE", "DATABASE_URL", "REDIS_URL", "HOST", "PORT", "DEBUG")
+
+
+def check(folder, **settings):
+    clean = {name: value for name, value in os.environ.items() if name not in OURS}
+    return subprocess.run(
+        [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"],
+        cwd=ROOT, env=clean | {"DATA_DIR": str(folder)} | settings,
+        capture_output=True, text=True, timeout=120, check=False,
+    )  # fmt: skip
+
+
+@pytest.mark.slow
+def test_a_shop_on_a_server_is_opened_without_a_warning(tmp_path):
+    done = check(tmp_path, ADDRESS="https://quilts.example", SECRET_KEY=secrets.token_urlsafe(40))
+    assert done.returncode == 0, done.stderr
+    assert "no issues" in done.stdout
+    assert "(1 silenced)" in done.stdout  # the browsers' built-in list, which the owner of a domain decides
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("settings", "named"),
+    [
+        ({"ADDRESS": "http://quilts.example"}, "security.W012"),
+        ({"ADDRESS": "https://quilts.example", "SECRET_KEY": "too-short"}, "orders.E002"),
+        ({"ADDRESS": "https://quilts.example", "DEBUG": "1"}, "orders.E003"),
+    ],
+)
+def test_one_setting_that_would_hurt_is_named(tmp_path, settings, named):
+    done = check(tmp_path, SECRET_KEY=settings.pop("SECRET_KEY", secrets.token_urlsafe(40)), **settings)
+    assert done.returncode != 0
+    assert named in done.stderr
