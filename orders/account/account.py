@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
-from orders.account import agreeing, money, paid_together, parts_due, quoting, told_together
+from orders.account import agreeing, earning, money, paid_together, parts_due, quoting, told_together
 from orders.account.account_lines import ledger_of
 from orders.customer import sending
 from orders.customer.reach import can_be_reached
@@ -21,7 +20,6 @@ from orders.forms.money import (
 from orders.forms.pricing import HoursForm, PartsForm, TogetherForm
 from orders.models import Exemption, Order, Paper, Quote, Shop
 from planner.price import by_hand
-from planner.units import round_exactly
 
 
 @dataclass(frozen=True)
@@ -36,27 +34,6 @@ class Told:
     def shape(self) -> str:
         """The mark of its standing."""
         return {"accepted": "done", "open": "wait", "expired": "late"}.get(self.standing, "rest")
-
-
-@dataclass(frozen=True)
-class Wage:
-    """What an hour of the work brings, in minor units; `net_at_aim` before tax would bring the aim."""
-
-    hour: int
-    aim: int
-    materials: int
-    minutes: int
-    net_at_aim: int
-
-    @property
-    def to_aim(self) -> int:
-        """How far the hour is under the aim; 0 when it is reached."""
-        return max(self.aim - self.hour, 0)
-
-    @property
-    def over_aim(self) -> int:
-        """How far the hour is over the aim."""
-        return max(self.hour - self.aim, 0)
 
 
 def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
@@ -86,7 +63,7 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         **_paid_together(order, agreed, shop),
         "yes_form": AcceptanceForm(names=agreeing.names_for(waiting.quote.all_told() if waiting else [])),
         "dues": _dues(agreed, owing),
-        **(_reckoned(order, shop, waiting) if reckon else _as_agreed(agreed, shop)),
+        **(_reckoned(order, shop, waiting) if reckon else _as_agreed(order, agreed, shop)),
     }
 
 
@@ -113,7 +90,7 @@ def _reckoned(order: Order, shop: Shop, waiting: Told | None) -> dict[str, Any]:
         "parts_form": PartsForm(order=order, today=shop.today()),
         "together_form": _together(order, waiting),
         "extra_lines": extra_lines,
-        "wage": _wage(now, shop),
+        "wage": earning.to_come(now),
         "has_changed": waiting is not None and _differs(waiting.quote, now),
     }
 
@@ -141,18 +118,6 @@ def _together(order: Order, waiting: Told | None) -> TogetherForm | None:
     return TogetherForm(others=others, chosen=chosen) if others else None
 
 
-def _wage(now: quoting.Prospect, shop: Shop) -> Wage | None:
-    if now.pricing.hour is None:
-        return None
-    return Wage(
-        hour=now.pricing.hour.minor,
-        aim=now.costs.aim.on(60).minor,
-        materials=now.costs.paid_out.minor,
-        minutes=now.spent,
-        net_at_aim=now.pricing.net_at_aim.minor,
-    )
-
-
 def _differs(quote: Quote, now: quoting.Prospect) -> bool:
     """What is told together has its cents divided over all of it, so its deposit is not looked at."""
     deposit = now.pricing.deposit.minor if not quote.together else quote.deposit
@@ -161,12 +126,6 @@ def _differs(quote: Quote, now: quoting.Prospect) -> bool:
     return priced != (now.pricing.total.minor, deposit, layout, now.planned_for)
 
 
-def _as_agreed(agreed: Told | None, shop: Shop) -> dict[str, Any]:
-    minutes = sum(each for _, each in agreed.quote.minutes) if agreed else 0
-    if agreed is None or not minutes:
-        return {}
-    rules, paid_out = shop.shop_rules(), agreed.quote.paid_out
-    aim, step = rules.aim.on(60).minor, rules.terms.round_to.minor if rules.terms.round_to else 1
-    hour = round_exactly(Fraction((agreed.quote.net - paid_out) * 60, minutes))
-    at_aim = step * round_exactly((paid_out + Fraction(aim * minutes, 60)) / step, "up")
-    return {"wage": Wage(hour, aim, paid_out, minutes, at_aim)}
+def _as_agreed(order: Order, agreed: Told | None, shop: Shop) -> dict[str, Any]:
+    wage = earning.agreed(order, agreed.quote, shop) if agreed else None
+    return {"wage": wage} if wage else {}

@@ -9,11 +9,10 @@ from zoneinfo import ZoneInfo
 from django.db.models import Max, Q, QuerySet, Sum
 from django.db.models.functions import TruncMonth
 
+from orders.account.earning import earned_by
 from orders.account.money import CREDITED, METHODS, MONEY, SOLD, moved
 from orders.models import Account, Entry, Order, Posting, Quote, Shop
 from planner.brief import ShopRules
-from planner.price import Costs, earn
-from planner.units import Money
 
 
 @dataclass(frozen=True)
@@ -214,11 +213,7 @@ def _job(quote: Quote, rules: ShopRules) -> Job:
     spent, quoted = sum(spent_at.values()), dict(quote.minutes)
     steps = [Step(kind, quoted.get(kind, 0), spent_at.get(kind, 0)) for kind in {**quoted, **spent_at}]
     apart = [step for step in steps if step.spent and step.spent != step.quoted]
-    earned = None
-    if spent:
-        none = Money(0, quote.currency)
-        costs = Costs(Money(quote.paid_out, quote.currency), none, none, spent, rules.overhead, rules.aim)
-        earned = earn(Money(quote.net, quote.currency), rules.terms, costs)
+    earned = earned_by(quote, spent, rules) if spent else None
     return Job(
         order=quote.order,
         quoted=sum(quoted.values()),
