@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -63,24 +64,37 @@ def _places_in(kind: type[models.Model], columns: list[str], sought: tuple[str, 
         for word in {form for each in sought for form in (each, json.dumps(each)[1:-1])}:
             hits |= Q(**{f"{text}__icontains": word})
     rows = list(kind._base_manager.annotate(**texts).filter(hits).values(*texts))
+    whole = re.compile(rf"(?<!\w)({'|'.join(re.escape(each) for each in sought)})s?(?!\w)", re.IGNORECASE)
     for name in columns:
-        found = [around for row in rows if (around := _around(_read(row[f"{name}_text"]), sought))]
+        read = _leaves if isinstance(kind._meta.get_field(name), models.JSONField) else _alone
+        found = [around for row in rows if (around := _around(read(row[f"{name}_text"]), whole))]
         if found:
             of = name_of(kind)
             where = WHERE.get((of, name), f"{kind._meta.verbose_name}, {name.replace('_', ' ')}".capitalize())
             yield Place(where, len(found), tuple(dict.fromkeys(found))[:MOST])
 
 
-def _read(text: str | None) -> str:
-    """Return a column as a person reads it: letters beyond ASCII are written otherwise in JSON."""
-    text = text or ""
-    return json.dumps(json.loads(text), ensure_ascii=False) if "\\u" in text else text
+def _alone(text: str | None) -> Iterator[str]:
+    yield text or ""
 
 
-def _around(text: str, sought: tuple[str, ...]) -> str:
-    folded = text.casefold()
-    at = next((folded.find(each.casefold()) for each in sought if each.casefold() in folded), -1)
-    if at < 0:
-        return ""
-    start, end = max(0, at - AROUND), at + AROUND * 2
-    return f"{'…' if start else ''}{text[start:end].strip()}{'…' if end < len(text) else ''}"
+def _leaves(text: str | None) -> Iterator[str]:
+    """Yield every text in a column of JSON, as a person reads it."""
+    left = [json.loads(text)] if text else []
+    while left:
+        value = left.pop()
+        if isinstance(value, str):
+            yield value
+        elif isinstance(value, dict):
+            left += [*value.values(), *value]
+        elif isinstance(value, list):
+            left += value
+
+
+def _around(texts: Iterable[str], whole: re.Pattern[str]) -> str:
+    """Return the first text with one of the words in it, cut to what stands around the word."""
+    for text in texts:
+        if hit := whole.search(text):
+            start, end = max(0, hit.start() - AROUND), hit.end() + AROUND
+            return f"{'…' if start else ''}{text[start:end].strip()}{'…' if end < len(text) else ''}"
+    return ""
