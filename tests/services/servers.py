@@ -152,6 +152,11 @@ class PostgreSQL(Server):
         ]
         return subprocess.run(ready, check=False).returncode == 0
 
+    def make_database(self, name: str) -> None:
+        """Make an empty database."""
+        place = ["-h", str(self.folder), "-p", str(self.port), "-U", "shop"]
+        subprocess.run([program("createdb", package="postgresql"), *place, name], check=True, cwd="/")
+
     def url(self, database: str = "postgres") -> str:
         """Return its address by the socket, as DATABASE_URL has it."""
         return f"postgres://shop@:{self.port}/{database}?host={self.folder}"
