@@ -4,8 +4,12 @@ export CHECK_DATA
 
 PYTEST = .venv/bin/pytest -q
 REPORT = --junitxml=build/tests
+# tests/planner never meets a record and tests/house looks at files; both have run already.
+# The faults come first, because they take longest and are meant to meet a busy machine.
+ON_SERVICES = .venv/bin/python -m tests.services.servers $(PYTEST) -n 2 -m "not browser" \
+  tests/services tests/orders tests/pages
 
-.PHONY: help setup run test test-fast test-slow test-browser soak lint bench shots lock
+.PHONY: help setup run test test-fast test-slow test-browser test-services soak lint bench shots lock
 
 help:  ## show this list
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-13s %s\n", $$1, $$2 }' Makefile
@@ -22,19 +26,25 @@ run:  ## open the site on this machine
 test: setup  ## everything: lint, then all tests
 	@rm -rf build/tests
 	@scripts/timed.sh "lint and contracts" scripts/lint.sh
-	@scripts/timed.sh "fast tests" $(PYTEST) -n 2 -m "not slow and not browser" $(REPORT)/fast.xml
-	@scripts/timed.sh "slow tests" $(PYTEST) -n 2 -m "slow and not browser" $(REPORT)/slow.xml
+	@scripts/timed.sh "fast tests" $(PYTEST) -n 2 -m "not slow and not browser and not services" $(REPORT)/fast.xml
+	@scripts/timed.sh "slow tests" $(PYTEST) -n 2 -m "slow and not browser and not services" $(REPORT)/slow.xml
 	@scripts/timed.sh "browser tests" $(PYTEST) -m browser $(REPORT)/browser.xml
+	@scripts/system_packages.sh services
+	@scripts/timed.sh "tests on PostgreSQL and Redis" $(ON_SERVICES) $(REPORT)/services.xml
 	@.venv/bin/python scripts/closing_line.py build/tests/*.xml
 
 test-fast: setup  ## the tests that take seconds
-	@$(PYTEST) -n 2 -m "not slow and not browser"
+	@$(PYTEST) -n 2 -m "not slow and not browser and not services"
 
 test-slow: setup  ## the tests that search or start servers
-	@$(PYTEST) -n 2 -m "slow and not browser"
+	@$(PYTEST) -n 2 -m "slow and not browser and not services"
 
 test-browser: setup  ## the tests in a real Chromium
 	@$(PYTEST) -m browser
+
+test-services: setup  ## everything that keeps records, on a PostgreSQL and a Redis of its own
+	@scripts/system_packages.sh services
+	@$(ON_SERVICES)
 
 soak: setup  ## the checks of money in large numbers (SOAK_POSTINGS=1000000 SOAK_RACES=1000 SOAK_KILLS=500)
 	@SOAK_POSTINGS=$(or $(SOAK_POSTINGS),1000000) SOAK_RACES=$(or $(SOAK_RACES),1000) \

@@ -53,6 +53,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.browser)
+        if item.path.is_relative_to(ROOT / "tests" / "services"):
+            item.add_marker(pytest.mark.services)
         if ON_A_SERVER and "in_a_file" in item.keywords:
             item.add_marker(pytest.mark.skip("about records in a file; these are on a server"))
 
