@@ -23,7 +23,7 @@ from planner.care.interfacing import interfacing_for
 from planner.colour import Palette, Swatch, srgb_to_lab
 from planner.estimate import StageMinutes
 from planner.layout import Layout, Wish
-from planner.plan import Plan, plan
+from planner.plan import Offer, Plan, answer_drawn, plan
 from planner.problems import Limit
 from planner.quilt import FINISHES, Bag, Binding, Garment, Sashing
 from planner.units import INCH, Rate, Sides, Size
@@ -34,6 +34,12 @@ EFFORT = 40
 def plan_order(order: Order, shop: Shop, *, drawn: quilt.Quilt | None = None) -> Plan:
     """Return the whole answer for an order as it stands; `drawn` is a layout to be answered first."""
     return plan(brief_for(order, shop, drawn=drawn), today=shop.today(), limit=Limit(effort=EFFORT))
+
+
+def drawn_at_once(brief: Brief, *, today: date) -> Offer:
+    """Return the answer for the quilt that is drawn alone, its day looked for at a glance."""
+    limit, for_the_day = Limit(effort=EFFORT), Limit(effort=AT_ONCE)
+    return answer_drawn(brief, today=today, limit=limit, for_the_day=for_the_day)
 
 
 def plan_at_once(brief: Brief, *, today: date, found: tuple[Layout, ...] = ()) -> Plan:

@@ -84,7 +84,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
         return _of_a_repair(order, shop)
     brief, quilt = _asked(order, shop)
     try:
-        offer = planning.plan_at_once(brief, today=shop.today()).options[0]
+        offer = planning.drawn_at_once(brief, today=shop.today())
         pricing = priced(offer, brief, order, shop)
     except BadInput as fault:
         raise _said_plainly(fault) from fault
@@ -133,7 +133,7 @@ def _asked(order: Order, shop: Shop) -> tuple[Brief, Quilt]:
         brief = planning.brief_for(order, shop, drawn=quilt)
     except BadInput as fault:
         raise _said_plainly(fault) from fault
-    return replace(brief, wish=replace(brief.wish, style="mixed")), quilt  # so only what is drawn is answered
+    return brief, quilt
 
 
 def _said_plainly(fault: BadInput) -> CannotQuote:

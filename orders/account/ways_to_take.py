@@ -4,7 +4,6 @@ by one. What was found stands while the layout and the day stay as they were."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -20,7 +19,7 @@ from orders.models.design import fingerprint
 from orders.models.errand import STILL_OPEN
 from orders.templatetags.shop import hours
 from planner.brief import Brief, as_json
-from planner.plan import Offer, plan
+from planner.plan import Offer, answer_drawn, plan
 from planner.plan.booking import order_of, quilter_for
 from planner.price import Pricing
 from planner.problems import BadInput, Limit
@@ -113,8 +112,7 @@ def _may_go_out(shop: Shop, quilt: Quilt) -> bool:
 
 def _asked(order: Order, shop: Shop, quilt: Quilt, way: str) -> tuple[Brief, Offer, NewOrder | None]:
     brief = planning.brief_for(order, shop, drawn=quilt, way=way)
-    brief = replace(brief, wish=replace(brief.wish, style="mixed"))
-    offer = plan(brief, today=shop.today(), limit=Limit(effort=1)).options[0]
+    offer = answer_drawn(brief, today=shop.today(), limit=Limit(effort=1))
     new = order_of(brief, offer.minutes, out=quilter_for(quilt, brief), today=shop.today())
     return brief, offer, new
 

@@ -53,6 +53,18 @@ def plan(
     return Plan(offers, chosen, (*problems, *offers[chosen].problems))
 
 
+def answer_drawn(
+    brief: Brief, *, today: date, limit: Limit, for_the_day: Limit | None = None, seed: int = 0
+) -> Offer:
+    """Return what `plan` says of the quilt laid out in the brief, without a look at any other layout."""
+    if brief.quilt is None:
+        raise BadInput("quilt", "no quilt is laid out in this brief.")
+    if brief.due < today:
+        raise BadInput("due", f"{brief.due.isoformat()} is already past.")
+    layout = _as_laid_out(brief.quilt, brief)
+    return _offer(layout, brief, today=today, limit=limit, for_the_day=for_the_day or limit, seed=seed)
+
+
 def _layouts(
     brief: Brief, found: tuple[Layout, ...], *, limit: Limit, seed: int
 ) -> tuple[tuple[Layout, ...], list[Problem]]:
