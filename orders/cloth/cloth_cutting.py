@@ -23,6 +23,10 @@ class CannotBeCut(Exception):
     """Cloth that cannot be cut as on its sheet; the message says why and what comes first."""
 
 
+class WrongLeft(CannotBeCut):
+    """What was measured of the last piece cannot be so."""
+
+
 @dataclass(frozen=True)
 class Free:
     """A piece of the shelf and how much of its length this order may cut; the rest is others’."""
@@ -117,7 +121,7 @@ def _take_off(cloth: Cloth, order: Order, plan: CutPlan, left: int | None, *, by
         rest = piece.length - used
         if left is not None and source == sources[-1]:
             if not 0 <= left <= piece.length:
-                raise CannotBeCut("What is left cannot be less than nothing, nor more than the piece was.")
+                raise WrongLeft("What is left cannot be less than nothing, nor more than the piece was.")
             rest = left
         back += [Size(piece.width, rest)] if rest >= WORTH_KEEPING.height else []
         piece.use_up(by=by)

@@ -49,13 +49,15 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
     lies = bench_of(order, rough=shop.shop_rules().allowances.rough)
     mine = [each for each in order.stages.all() if telling.is_to_do(each) and work.may_do(person, each.kind)]
     cloths = list(shelf(order))
+    next_up = next((each for each in mine if each.started_at), next(iter(mine), None))
     return (
         told
         | shown_sewn(order, lies, shop, cloths)
         | {
             "bench": lies,
             "refused": refused,
-            "next_up": next((each for each in mine if each.started_at), next(iter(mine), None)),
+            "next_up": next_up,
+            "next_words": stage_words(order, next_up) if next_up else "",
             "stages": [
                 {
                     "stage": stage,

@@ -45,19 +45,23 @@ def cloth(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
 
 
 def cloth_page(
-    request: SignedIn, shop: Shop, number: int, *, refused: str = "", sheet: str = "", status: int = 200
+    request: SignedIn, shop: Shop, number: int, *, refused: str = "", form: Any = None, status: int = 200
 ) -> HttpResponse:
-    """Show each cloth with its picture; a refusal stands at the cloth it is about."""
+    """Show each cloth with its picture; `form` is what came back, and stands at the cloth it is about."""
     told = room(request, number, "bench")
     order = told["order"]
     cut = cloth_cutting.was_cut(order)
     every = [_shown(order, cuts, cut, shop) for cuts in cuts_of(order, shop)]
+    sent = form["sheet"].value() if form is not None else ""
+    again = [each for each in every if sent == each["print"] and not each["why_not"]]
+    for each in again:
+        each["form"] = form
     quilt = drawn_quilt(order)
     shown = told | {
         "cloths": every,
         "no_cloth": without_cloth(quilt, shop) if quilt else [],
-        "refused": refused,
-        "refused_of": sheet,
+        "refused": refused if not again else "",
+        "tried": again[0]["print"] if again else "",
         "is_drawn": quilt is not None,
     }
     return render(request, "bench/cloth.html", shown, status=status)
@@ -90,11 +94,10 @@ def done(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
     """All of one cloth was cut as on its sheet."""
     order = room(request, number, "bench")["order"]
     form = CutForm(request.POST, unit=shop.unit)
-    sheet = str(request.POST.get("sheet", ""))
     if not form.is_valid():
         fault = str(next(iter(form.errors.values()))[0])
-        return cloth_page(request, shop, number, refused=fault, sheet=sheet, status=422)
-    said = form.cleaned_data
+        return cloth_page(request, shop, number, refused=fault, form=form, status=422)
+    said, sheet = form.cleaned_data, form.cleaned_data["sheet"]
     cuts = next((each for each in cuts_of(order, shop) if cloth_cutting.print_of(each) == sheet), None)
     if cuts is None:
         if cloth_cutting.is_known(said["client_id"]):
@@ -106,7 +109,8 @@ def done(request: SignedIn, shop: Shop, number: int) -> HttpResponse:
             order, cuts, by=request.user, client_id=said["client_id"], left=said["left"]
         )
     except cloth_cutting.CannotBeCut as fault:
-        return cloth_page(request, shop, number, refused=str(fault), sheet=sheet, status=422)
+        form.add_error("left" if isinstance(fault, cloth_cutting.WrongLeft) else None, str(fault))
+        return cloth_page(request, shop, number, refused=str(fault), form=form, status=422)
     tell(request, f"{cuts.cloth} is cut. What is left is back on the shelf with its size.")
     return redirect("bench-cloth", number)
 

@@ -116,7 +116,11 @@ def test_a_sheet_that_changed_since_is_looked_at_again(signed_in, laid):
 @pytest.mark.parametrize("left", ["-3", "a bit", "9999"])
 def test_leftovers_below_nothing_or_beyond_the_piece_are_refused(signed_in, laid, left):
     sent = {"sheet": sheet(signed_in, laid)["print"], "client_id": "tap", "left": left}
-    assert signed_in.post(room(laid, "cloth/cut"), sent).status_code == 422
+    answer = signed_in.post(room(laid, "cloth/cut"), sent)
+    assert answer.status_code == 422
+    again = next(each["form"] for each in answer.context["cloths"] if each["cuts"].cloth == "Forest")
+    assert again.errors["left"]
+    assert f'value="{left}"' in answer.content.decode()
     assert not Event.objects.filter(what="cloth cut").exists()
 
 
