@@ -6,8 +6,9 @@ import ipaddress
 import re
 
 from django.conf import settings
-from django.contrib.auth import login
-from django.http import HttpRequest
+from django.contrib.auth import login, logout
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.utils import timezone
 
 from orders.background import errands
@@ -31,6 +32,14 @@ def let_in(request: HttpRequest, person: Person) -> None:
         "device": device_of(request.headers.get("User-Agent", "")),
         "came from": came_from(request),
     }
+
+
+def let_out(request: HttpRequest) -> HttpResponse:
+    """Sign out here, and have the browser let go of the photos it kept."""
+    logout(request)
+    answer = redirect("sign-in")
+    answer.headers["Clear-Site-Data"] = '"cache"'  # not its storage: taps that were not sent yet lie there
+    return answer
 
 
 def device_of(agent: str) -> str:

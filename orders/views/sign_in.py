@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.contrib.auth import logout
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -10,7 +9,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST
 
-from orders.door import came_from, let_in
+from orders.door import came_from, let_in, let_out
 from orders.forms.sign_in import SignInForm
 from orders.models import Person
 from orders.views.callers import ANYONE, open_to
@@ -43,5 +42,4 @@ def wanted_page(request: HttpRequest) -> str:
 @require_POST
 @open_to(ANYONE)
 def sign_out(request: HttpRequest) -> HttpResponse:
-    logout(request)
-    return redirect("sign-in")
+    return let_out(request)

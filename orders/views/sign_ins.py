@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from django.contrib.auth import logout, update_session_auth_hash
+from django.contrib.auth import update_session_auth_hash
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from orders.door import came_from
+from orders.door import came_from, let_out
 from orders.forms.sign_in import OwnPasswordForm
 from orders.models import Person, SignIn
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
@@ -35,8 +35,7 @@ def ending(request: SignedIn, mark: str) -> HttpResponse:
     ended = [each for each in may if each.mark == mark]
     SignIn.objects.named(ended).end(by=request.user)
     if any(each.session_key == request.session.session_key for each in ended):
-        logout(request)
-        return redirect("sign-in")
+        return let_out(request)
     for each in ended:
         tell(request, f"{each.device or 'That device'} is signed out.")
     return redirect("sign-ins")
@@ -47,8 +46,7 @@ def ending(request: SignedIn, mark: str) -> HttpResponse:
 def everywhere(request: SignedIn) -> HttpResponse:
     """Sign out on every device of one's own, this one too."""
     SignIn.objects.of(request.user).end(by=request.user)
-    logout(request)
-    return redirect("sign-in")
+    return let_out(request)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -57,7 +57,7 @@ class Browser:
 
 
 def weight(page: str) -> dict[str, int]:
-    """Return the bytes that a first view asks for beside the page: styles, scripts, fonts, pictures of the site.
+    """Return the bytes that a first view asks for beside the page: styles, scripts, fonts, pictures.
 
     Each as it travels: the squeezed file where the server has one.
     """

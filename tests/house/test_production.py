@@ -44,3 +44,22 @@ def test_one_setting_that_would_hurt_is_named(tmp_path, settings, named):
     done = check(tmp_path, SECRET_KEY=settings.pop("SECRET_KEY", secrets.token_urlsafe(40)), **settings)
     assert done.returncode != 0
     assert named in done.stderr
+
+
+def test_with_an_https_address_a_plain_request_is_sent_on_to_it(settings, client, db):
+    settings.SECURE_SSL_REDIRECT = True
+    answer = client.get("/sign-in/?next=/quilts/")
+    assert (answer.status_code, answer["Location"]) == (301, "https://testserver/sign-in/?next=/quilts/")
+    assert client.get("/healthz").status_code == 200  # asked on the machine itself
+    assert client.get("/sign-in/", secure=True).status_code == 302
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    "path",
+    [".git/config", "static/../manage.py", "manage.py", "data/secret-key", "secret-key", "shop.sqlite3",
+     "static/..%2f..%2fsecret-key", "static/%2e%2e/secret-key", "photos/../secret-key"],
+)  # fmt: skip
+def test_nothing_of_the_program_or_the_data_can_be_fetched(client, ada, path):
+    client.force_login(ada)
+    assert client.get(f"/{path}").status_code == 404

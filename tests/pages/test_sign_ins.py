@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
+from math import log2
 
 import pytest
+from django.contrib.sessions.backends.base import VALID_KEY_CHARS
 from django.test import Client
 from django.utils import timezone
 
@@ -214,3 +217,38 @@ def test_sign_ins_whose_time_is_over_are_swept(her_phone, bench_tablet, ada, bo)
 )  # fmt: skip
 def test_a_device_is_told_in_words(agent, words):
     assert device_of(agent) == words
+
+
+def test_signing_out_clears_what_the_browser_kept(her_phone):
+    assert her_phone.post("/sign-out/")["Clear-Site-Data"] == '"cache"'
+
+
+def test_a_key_has_more_than_128_bits(her_phone, bench_tablet):
+    keys = [row.session_key for row in SignIn.objects.all()]
+    assert all(len(key) == 32 and len(set(key)) > 8 for key in keys)
+    assert 32 * log2(len(VALID_KEY_CHARS)) > 128
+    assert len(set(keys)) == 2
+
+
+@pytest.mark.parametrize(
+    "said", ["käse und brot 🧵", "        spaces", "all lower case words", "ALL UPPER CASE"]
+)
+def test_any_characters_make_a_password_and_each_counts(her_phone, said):
+    her_phone.post("/signed-in/password/", {"password": PASSWORD, "new": said})
+    for wrong in (said.swapcase(), said[:-1], said.strip() + "."):
+        assert Client().post("/sign-in/", {"name": "Ada", "password": wrong}).status_code == 422
+    assert Client().post("/sign-in/", {"name": "Ada", "password": said}).status_code == 302
+
+
+def test_a_password_is_hidden_and_may_be_pasted_and_filled_in(her_phone):
+    for page in (
+        Client().get("/sign-in/"),
+        her_phone.get("/signed-in/password/"),
+        her_phone.get("/workroom/helper/"),
+    ):
+        fields = re.findall(r"<input[^>]*password[^>]*>", page.content.decode())
+        assert fields
+        for field in fields:
+            assert 'type="password"' in field
+            assert re.search(r'autocomplete="(current|new)-password"', field)
+            assert "onpaste" not in field
