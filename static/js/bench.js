@@ -128,6 +128,7 @@ document.addEventListener("bench-taps", async ({ detail }) => {
   const taps = await benchTaps.all();
   const kept = taps.filter((tap) => !tap.fault), refused = taps.filter((tap) => tap.fault);
   waiting.hidden = !taps.length;
+  waiting.classList.toggle("late", refused.length > 0 && !kept.length);
   waiting.querySelector("p").textContent = kept.length
     ? `${kept.length} tap${kept.length > 1 ? "s are" : " is"} kept on this tablet until the network is back. Go on working. ${detail.fault}`
     : "Not done.";
