@@ -17,9 +17,10 @@ from orders.account.sealing import verify_ledger
 from orders.models import Entry, Paper, Posting
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
-RACES = int(os.environ.get("SOAK_RACES", "12"))
+RACES = int(os.environ.get("SOAK_RACES", "40"))
 KILLS = int(os.environ.get("SOAK_KILLS", "40"))
 THREADS = 16
+TRIES = 5  # of one form, when the shop says that it is busy and to send it again
 
 
 def at_once(race):
@@ -52,10 +53,13 @@ def test_a_form_sent_by_sixteen_at_once_is_one_payment_with_one_answer(agreed, a
     cookies = signed_in.cookies
 
     def send(number):
-        client = Client()
+        client = Client(raise_request_exception=False)
         client.cookies = cookies
         said = {"amount": "0.05", "payer": agreed.customer_id, "method": "card", "key": f"race {number}"}
-        answer = client.post(address, {f"pay-{name}": value for name, value in said.items()})
+        for _ in range(TRIES):
+            answer = client.post(address, {f"pay-{name}": value for name, value in said.items()})
+            if answer.status_code != 503:
+                break
         return answer.status_code, answer.headers.get("Location")
 
     outcomes = at_once(send)
@@ -78,9 +82,10 @@ def test_a_payment_that_was_confirmed_is_there_after_the_writer_was_killed(agree
     paid = Posting.objects.filter(entry__kind="payment")
     assert paid.count() == len(kept) == money.owing_of(agreed).paid
     assert verify_ledger() == ()
-    with connection.cursor() as cursor:
-        cursor.execute("PRAGMA integrity_check")
-        assert cursor.fetchone() == ("ok",)
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA integrity_check")
+            assert cursor.fetchone() == ("ok",)
 
 
 def _written_until_killed(order, kill, *, after):
