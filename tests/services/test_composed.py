@@ -97,7 +97,7 @@ class Composed:
 
     def wait_for(self, it_is_so, service, seconds=120):
         said = self.folder / f"{service}.log"
-        wait_until(it_is_so, seconds=seconds, sentence=f"{service}: {said.read_text()[-1500:]}")
+        wait_until(it_is_so, seconds=seconds, otherwise=lambda: f"{service}: {said.read_text()[-1500:]}")
 
 
 def test_web_answers_the_worker_does_an_errand_and_the_tick_ticks(tmp_path):

@@ -42,7 +42,7 @@ class Site:
     @contextmanager
     def process(self, name: str, *command: str) -> Iterator[subprocess.Popen[bytes]]:
         """Have a process of the site for as long as the block takes; what it says is kept in a file."""
-        with open(self.folder / name, "wb") as said:
+        with open(self.folder / f"{name}.log", "wb") as said:
             started = subprocess.Popen(
                 [sys.executable, *command], cwd=ROOT, env=self.place.env(), stdout=said, stderr=said
             )
@@ -56,7 +56,11 @@ class Site:
             started.wait()
 
     def said(self, name: str) -> str:
-        return (self.folder / name).read_text(errors="replace")
+        return (self.folder / name).with_suffix(".log").read_text(errors="replace")
+
+    def last_said(self) -> str:
+        """Return what each process said last: for a test that failed."""
+        return "\n".join(f"{file.name}: {self.said(file.name)[-1500:]}" for file in self.folder.glob("*.log"))
 
 
 @contextmanager
@@ -72,14 +76,14 @@ def site(folder: Path) -> Iterator[Site]:
         yield Site(place, postgres, redis, folder)
 
 
-def wait_until(it_is_so: Callable[[], Any], *, seconds: float, sentence: str) -> None:
+def wait_until(it_is_so: Callable[[], Any], *, seconds: float, otherwise: Callable[[], str]) -> None:
     """Look every moment until something is so; whoever is away for a moment is asked again."""
     until = time.monotonic() + seconds
     while True:
         with suppress(psycopg.Error):
             if it_is_so():
                 return
-        assert time.monotonic() < until, sentence
+        assert time.monotonic() < until, otherwise()
         time.sleep(0.2)
 
 
