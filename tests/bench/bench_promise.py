@@ -12,15 +12,15 @@ from statistics import median
 from time import perf_counter, process_time
 
 from planner.problems import Limit
-from planner.schedule import Promise, promise, usual_effort
-from tests.bench.planted import planted
+from planner.schedule import Promise, Proof, promise, usual_effort
+from tests.bench.planted import Planted, planted
 
 SIZES = (10, 30, 60, 200)
 
 
 def measure(family: str, orders: int, people: int, *, seeds: range) -> str:
     """Return one line of figures for a size of shop."""
-    times, gaps, after_planted, bound_past = [], [], [], 0
+    times, gaps, after_planted, held, bound_past = [], [], [], [], 0
     for seed in seeds:
         case = planted(orders, people, family=family, seed=seed)
         begun = process_time()
@@ -29,6 +29,7 @@ def measure(family: str, orders: int, people: int, *, seeds: range) -> str:
         if isinstance(answer, Promise):
             gaps.append(answer.day - answer.not_before)
             after_planted.append(answer.day - case.day)
+            held.append(quilts_in(answer.proof, case) if answer.proof else 0)
             bound_past += answer.not_before > case.day
         else:
             gaps.append(999)
@@ -37,8 +38,15 @@ def measure(family: str, orders: int, people: int, *, seeds: range) -> str:
         f"{family:5} {orders:3} x {people}: exact {sum(not gap for gap in gaps)}/{len(gaps)},"
         f" within a day {sum(gap < 2 for gap in gaps)}, gaps {sorted(gaps)},"
         f" days past the known one {sorted(after_planted)}, bounds past it {bound_past},"
+        f" quilts in the reason {sorted(held)},"
         f" {median(times):.2f} s (most {max(times):.2f})"
     )
+
+
+def quilts_in(proof: Proof, case: Planted) -> int:
+    """Return how many quilts a reason holds."""
+    stages = set(proof.stages)
+    return len({stage.order for stage in (*case.workload.stages, *case.new.stages) if stage.id in stages})
 
 
 def main(seeds: int = 8, *sizes: int) -> None:
