@@ -50,12 +50,7 @@ def hers(shop, ada, order):
     ExtraLine.objects.create(
         order=made, words="A pocket for Great-aunt", kind="labour", minor=5, added_by=ada
     )
-    asked = Enquiry.objects.write_down(by=ada, name=name, reach="555 0177", what="marrow")
-    estimate = {"enquiry": asked.pk, "for": name, "reach": "555 0177"}
-    Paper.objects.create(kind=Paper.Kind.ESTIMATE, number=801, made_of=estimate, made_by=ada)
-    Mail.objects.create(
-        enquiry=asked, kind="answer", to=name, address=her.email, subject="x", words=name, key="a"
-    )
+    ask(her, ada)
     Consent.objects.create(
         order=made, kind="wish", said_by=name, how="phone", words="marrow", written_by=ada,
         photo=Photo.objects.get(order=made),
@@ -71,6 +66,15 @@ def hers(shop, ada, order):
     Shirt.objects.filter(pk=shirt.pk).update(state=Shirt.State.RETURNED)
     errands.run_due()
     return her
+
+
+def ask(her, ada):
+    """Write a first message of hers that became no order, its estimate and its answer."""
+    asked = Enquiry.objects.write_down(by=ada, name=her.name, reach="555 0177", what="marrow")
+    estimate = {"enquiry": asked.pk, "for": her.name, "reach": "555 0177"}
+    Paper.objects.create(kind=Paper.Kind.ESTIMATE, number=801, made_of=estimate, made_by=ada)
+    said = {"kind": "answer", "subject": "Your quilt", "words": her.name, "key": "answer"}
+    Mail.objects.create(enquiry=asked, to=her.name, address=her.email, **said)
 
 
 def pay(made, her, ada, shop):
