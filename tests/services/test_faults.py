@@ -31,7 +31,8 @@ def here(tmp_path_factory):
 
 
 def kill_the_worker(here, work, chance):
-    """End the worker as the system does when memory runs out: with what it does, or only it."""
+    """End a worker at work as the system does when memory runs out: with what it does, or only it."""
+    wait_until(lambda: pulse_of(here), seconds=120, otherwise=here.last_said)
     for worker in children(work.pid):
         errand = children(worker)
         kill(worker)
