@@ -127,5 +127,7 @@ def _differs(quote: Quote, now: quoting.Prospect) -> bool:
 
 
 def _as_agreed(order: Order, agreed: Told | None, shop: Shop) -> dict[str, Any]:
-    wage = earning.agreed(order, agreed.quote, shop) if agreed else None
+    if agreed is None or order.cancelled_at is not None:
+        return {}
+    wage = earning.agreed(order, agreed.quote, shop)
     return {"wage": wage} if wage else {}

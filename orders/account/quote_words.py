@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from orders.models import Exemption, ExtraLine, Order, Shop
-from orders.templatetags.shop import hours, long_day
+from orders.templatetags.shop import fractions, hours, long_day
 from orders.templatetags.shop import money as written
 from planner.quilt import Quilt
 from planner.units import show_length
@@ -34,7 +34,8 @@ def size_in_words(quilt: Quilt, shop: Shop) -> str:
 
 
 def _figure(ticks: int, unit: str) -> str:
-    return show_length(ticks, unit=unit, rounding="nearest").removeprefix("about ").removesuffix(f" {unit}")
+    figure = show_length(ticks, unit=unit, rounding="nearest").removeprefix("about ").removesuffix(f" {unit}")
+    return fractions(figure)
 
 
 def depends_on(now: Prospect, shop: Shop, *, deposit: int) -> str:

@@ -57,6 +57,15 @@ def test_the_page_says_both_before_and_after(client, ada, agreed):
     assert "Next time" in after
 
 
+def test_what_was_called_off_earns_no_hour_and_says_when(client, ada, agreed):
+    client.force_login(ada)
+    agreed.cancel(by=ada)
+    shown = client.get(f"/quilts/{agreed.number}/account/").content.decode()
+    assert "Called off today" in shown
+    assert "an hour" not in shown
+    assert "Hand it over" not in shown
+
+
 def _takes(order, minutes):
     """Let every stage be done, and one of them have taken all the minutes."""
     order.stages.update(done_at=timezone.now(), spent=0)

@@ -8,8 +8,10 @@ import pytest
 from django.db import DatabaseError, IntegrityError, connection, transaction
 
 from orders import guards
-from orders.account import agreeing, quoting
+from orders.account import agreeing, quote_words, quoting
 from orders.models import CannotAccept, Event, ExtraLine, Quote, Stage
+from planner.quilt import Cell, Quilt
+from planner.units import INCH, Rect, Size
 
 pytestmark = pytest.mark.django_db
 
@@ -43,6 +45,13 @@ def test_a_quote_keeps_the_minutes_the_cloth_and_the_layout_it_was_reckoned_from
     assert quote.paid_out > 0
     assert quote.layout == quoting.layout_mark(quoting.quilt_of(drawn))
     assert quote.size == "50 across, 66 down, before the first wash, in inches"
+
+
+def test_a_half_inch_of_the_size_is_one_letter(shop):
+    side = (41 * INCH // 2, 20 * INCH)
+    half = Quilt(Size(*side), (Cell("01", Rect(0, 0, *side)),))
+    words = quote_words.size_in_words(half, shop)
+    assert words == "20½ across, 20 down, before the first wash, in inches"
 
 
 def test_the_day_is_hers_less_the_cushion_when_that_fits(drawn, shop):
