@@ -9,13 +9,14 @@ import time
 import django
 
 EVERY = 0.5  # seconds
-MOST = 6  # that wait: enough that there is always work, and an end to it when the faults are over
+MOST = 4  # that wait for a worker, so that there is always work, and an end to it
 KIND = "press a piece"
 
 
 def main() -> None:
     django.setup()
     from django.db import Error, connections, transaction
+    from django.utils import timezone
 
     from orders.background import carried, errands, runner
     from orders.models import Errand
@@ -24,7 +25,7 @@ def main() -> None:
     for number in itertools.count(1):
         while True:
             try:
-                while Errand.objects.filter(kind=KIND).still_open().count() >= MOST:
+                while Errand.objects.due(timezone.now()).filter(kind=KIND).count() >= MOST:
                     time.sleep(EVERY)
                 with transaction.atomic():
                     errands.send(KIND, key=f"{number} of a fault")

@@ -13,7 +13,7 @@ from orders.models import Errand, Paper
 from orders.papers.press import file_of
 from tests.orders.shop_folder import everything, hashes
 
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.in_a_file]
 
 
 def test_the_shop_backs_itself_up_and_shares_its_photos_among_backups(photos, place, settings):
