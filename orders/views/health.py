@@ -8,6 +8,9 @@ from orders.background import runner
 from orders.views.callers import ANYONE, open_to
 
 
+PLAIN = "text/plain; charset=utf-8"
+
+
 @require_safe
 @open_to(ANYONE)
 def health(request: HttpRequest) -> HttpResponse:
@@ -15,7 +18,7 @@ def health(request: HttpRequest) -> HttpResponse:
         return unwell("The database does not answer.")
     if runner.has_stopped():
         return unwell("The errands have stopped. Start the site anew.")
-    return HttpResponse("ok\n", content_type="text/plain")
+    return HttpResponse("ok\n", content_type=PLAIN)
 
 
 def database_answers() -> bool:
@@ -28,4 +31,4 @@ def database_answers() -> bool:
 
 
 def unwell(sentence: str) -> HttpResponse:
-    return HttpResponse(f"{sentence}\n", status=503, content_type="text/plain")
+    return HttpResponse(f"{sentence}\n", status=503, content_type=PLAIN)

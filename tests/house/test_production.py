@@ -11,7 +11,15 @@ import pytest
 
 from tests.conftest import ROOT
 
-OURS = ("DJANGO_SETTINGS_MODULE", "DATABASE_URL", "REDIS_URL", "HOST", "PORT", "DEBUG")
+OURS = (
+    "DJANGO_SETTINGS_MODULE",
+    "DATABASE_URL",
+    "REDIS_URL",
+    "HOST",
+    "PORT",
+    "DEBUG",
+    "DJANGO_ALLOW_ASYNC_UNSAFE",
+)
 
 
 def check(folder, **settings):
@@ -35,7 +43,7 @@ def test_a_shop_on_a_server_is_opened_without_a_warning(tmp_path):
 @pytest.mark.parametrize(
     ("settings", "named"),
     [
-        ({"ADDRESS": "http://quilts.example"}, "security.W012"),
+        ({"ADDRESS": "http://quilts.example"}, "security.W016"),
         ({"ADDRESS": "https://quilts.example", "SECRET_KEY": "too-short"}, "orders.E002"),
         ({"ADDRESS": "https://quilts.example", "DEBUG": "1"}, "orders.E003"),
     ],
