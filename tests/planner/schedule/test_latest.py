@@ -42,6 +42,13 @@ def test_the_others_keep_their_days():
     assert last_day(late, new_order((500,)), by=12, most=20) == 8
 
 
+def test_an_order_that_presses_more_does_not_take_the_days_of_one_that_cannot_begin_before():
+    """A has days 5, 6 and 7 and needs all three; what is wanted by day 6 has to be done before them."""
+    stage = Stage("A", "A", "sew", 300, ("ann",), ready=5)
+    work = workload([Person("ann", (100,) * 40)], [stage], dues=[Due("A", 7)])
+    assert last_day(work, new_order((300,)), by=6, most=20) == 2
+
+
 @pytest.mark.parametrize("people", [1, 2])
 def test_by_halving_a_day_is_found_with_few_plans_and_the_order_fits_from_it_on(monkeypatch, people):
     case = planted(30, people, family="mid", seed=3)
