@@ -12,7 +12,7 @@ from orders.models import Cloth, Order, Shop
 from orders.planning import EFFORT, cloth_of, gives_of
 from planner import materials
 from planner.materials import CutPlan, Item, Strip, parts, share_out
-from planner.problems import Limit
+from planner.problems import Limit, Problem
 from planner.quilt import Quilt
 
 ROLES_IN_WORDS = {
@@ -75,8 +75,13 @@ def cutting_list(quilt: Quilt, shop: Shop, cloths: Iterable[Cloth], *, order: Or
         if isinstance(answer, CutPlan):
             found.append(_as_planned(shelf[name], keys, answer))
         else:
-            found.append(ClothCuts(name, roles, why_none=answer.problems[0].what))
+            found.append(ClothCuts(name, roles, why_none=_why_none(answer.problems[0])))
     return found
+
+
+def _why_none(problem: Problem) -> str:
+    """Say what is in the way, and each way out of it."""
+    return f"{problem.what} {problem.change}".strip()
 
 
 def _as_planned(cloth: materials.Cloth, keys: tuple[str, ...], plan: CutPlan) -> ClothCuts:

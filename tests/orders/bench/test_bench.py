@@ -8,7 +8,7 @@ from orders import planning
 from orders.bench import work
 from orders.bench.bench import bench_of
 from orders.cloth.cutting import cutting_list, lines_of, without_cloth
-from orders.models import Cut, Order
+from orders.models import Cloth, Cut, Order
 from orders.quilt.blocks import pieces_by_cell
 from planner.materials import Column, Strip
 from planner.quilt import Cell
@@ -150,3 +150,11 @@ def test_a_cloth_that_left_the_shelf_is_named(laid, shop):
     gone = [cloth for cloth in planning.shelf(laid) if cloth.name != "Gold"]
     lists = {each.cloth: each for each in cutting_list(laid.design.quilt, shop, gone, order=laid)}
     assert "not on the shelf" in lists["Gold"].why_none
+
+
+def test_a_cloth_narrower_than_a_piece_says_what_would_help(laid, shop):
+    Cloth.objects.filter(name="Gold").update(usable=2 * INCH)
+    found = cutting_list(laid.design.quilt, shop, list(planning.shelf(laid)), order=laid)
+    words = next(each.why_none for each in found if each.cloth == "Gold")
+    assert "is wider than the usable width of Gold" in words
+    assert "Take a wider cloth" in words
