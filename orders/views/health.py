@@ -7,7 +7,6 @@ from django.views.decorators.http import require_safe
 from orders.background import runner
 from orders.views.callers import ANYONE, open_to
 
-
 PLAIN = "text/plain; charset=utf-8"
 
 

@@ -60,13 +60,10 @@ def of_page(name: str, bare: Browser, browser: Browser, place: str) -> Figures:
     """Return what looking at a page costs."""
     text = browser.text(place)
     assert browser.status.startswith("200"), (name, browser.status)
-    with CaptureQueriesContext(connection) as queries:
-        browser.get(place)
+    asked = queries_of(lambda: browser.get(place))
     size, beside = len(browser.get(place)), weight(text)
     least, times = in_turns(lambda: browser.get(place), bare)
-    return Figures(
-        name, times, least * 1000, len(queries), size, size + sum(beside.values()), beside["script"]
-    )
+    return Figures(name, times, least * 1000, asked, size, size + sum(beside.values()), beside["script"])
 
 
 def of_payment(bare: Browser, owner: Browser, account: str) -> Figures:
@@ -85,10 +82,16 @@ def of_payment(bare: Browser, owner: Browser, account: str) -> Figures:
         owner.ask("POST", f"{account}payments/", sent.encode())
         assert owner.status.startswith("302"), owner.status
 
-    with CaptureQueriesContext(connection) as queries:
-        pay()
+    asked = queries_of(pay)
     least, times = in_turns(pay, bare)
-    return Figures("payment", times, least * 1000, len(queries), 0, 0, 0)
+    return Figures("payment", times, least * 1000, asked, 0, 0, 0)
+
+
+def queries_of(ask: Callable[[], Any]) -> int:
+    """Count at once: the next request empties the list."""
+    with CaptureQueriesContext(connection) as queries:
+        ask()
+    return len(queries)
 
 
 def in_turns(ask: Callable[[], Any], bare: Browser) -> tuple[float, float]:
