@@ -60,6 +60,7 @@ def the_choir_handed_over(maker: Maker) -> None:
         maker.does(order, *PREPARED, *TOP, "back", "quilt", "bind", "finish")
         bag.shirts.update(leftovers="returned")
         maker.hands_over(order, "The treasurer")
+        order.bags.update(handed_back_at=timezone.now())
 
 
 def the_bus_crew_late(maker: Maker) -> None:

@@ -28,6 +28,7 @@ from orders.models import (
     Shirt,
     Shop,
 )
+from orders.workroom import everything_in_care
 from planner.layout import check_layout
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
@@ -151,6 +152,12 @@ def test_what_is_odd_at_a_door_is_in_it(demo):
     assert Shirt.objects.get(guest=True).bag.tally().guests == 1
     assert Shirt.objects.get(garments=3).pieces.count() == 3
     assert Shirt.objects.filter(fibres={}, label_read=True).count() == 1  # a label that is gone
+
+
+def test_what_was_handed_over_is_no_longer_in_care(demo):
+    away = Order.objects.put_away().get()
+    assert away.bags.exists()
+    assert not {each.bag.pk for each in everything_in_care()} & {bag.pk for bag in away.bags.all()}
 
 
 def test_no_shirt_is_cut_without_a_yes(demo):
