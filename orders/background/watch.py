@@ -8,6 +8,7 @@ import subprocess
 import threading
 import time
 from contextlib import suppress
+from datetime import datetime
 
 from django.conf import settings
 from django.db import Error, connections
@@ -28,7 +29,7 @@ class Watch:
     def __init__(self, command: list[str]) -> None:
         self.command = command
         self.worker: subprocess.Popen[bytes] | None = None
-        self.seen: object = None
+        self.seen: datetime | None = None
         self.seen_at = time.monotonic()
         self.patience = TO_START
 
@@ -50,29 +51,28 @@ class Watch:
             self.worker.wait()
             self.worker = None
         if self.worker is None:
-            self.seen, self.seen_at, self.patience = self.last_beat(), time.monotonic(), TO_START
+            self.seen_at, self.patience = time.monotonic(), TO_START
+            with suppress(Error):
+                self.seen = self.last_beat()
             self.worker = subprocess.Popen(self.command, cwd=settings.BASE_DIR)
 
     def is_stuck(self) -> bool:
         """Say whether the worker had words brought to it for long enough and did not stir."""
-        beat = self.last_beat()
-        if beat is None:
-            self.seen_at = time.monotonic()
-        elif beat != self.seen:
-            self.seen, self.seen_at, self.patience = beat, time.monotonic(), STUCK
-        return time.monotonic() - self.seen_at > self.patience
-
-    def last_beat(self) -> object:
-        """Return when the worker last stirred; nothing while it could not be expected to."""
+        now = time.monotonic()
         try:
+            beat = self.last_beat()
             if not Pulse.objects.of(CARRIER).within(LATE).exists():
-                return None
-            return (
-                Pulse.objects.filter(name=name_here(WORKER)).values_list("at", flat=True).first() or "never"
-            )
+                self.seen_at = now  # nothing is brought, so nothing is to be expected
+            elif beat != self.seen:
+                self.seen, self.seen_at, self.patience = beat, now, STUCK
         except Error:
             connections.close_all()
-            return None
+            self.seen_at = now
+        return now - self.seen_at > self.patience
+
+    def last_beat(self) -> datetime | None:
+        """Return when the worker of this machine last stirred."""
+        return Pulse.objects.filter(name=name_here(WORKER)).values_list("at", flat=True).first()
 
     def close(self) -> None:
         """Ask the worker to close, and end it when it does not."""

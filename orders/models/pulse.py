@@ -35,8 +35,8 @@ class Pulse(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    @classmethod
-    def beat(cls, name: str) -> None:
+    @staticmethod
+    def beat(name: str) -> None:
         """Say that this program is at work."""
-        if not cls.objects.filter(name=name).update(at=Now()):
-            cls.objects.bulk_create([cls(name=name)], ignore_conflicts=True)
+        if not Pulse.objects.filter(name=name).update(at=Now()):
+            Pulse.objects.bulk_create([Pulse(name=name)], ignore_conflicts=True)
