@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
+from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -117,7 +119,7 @@ class Shop(models.Model):
 
     def shop_rules(self) -> ShopRules:
         """Return the rules as the planner takes them."""
-        return read_shop_rules(self.rules, unit=self.unit, currency=self.currency)
+        return _as_read(json.dumps(self.rules), self.unit, self.currency)
 
     @staticmethod
     def next_number(counter: str) -> int:
@@ -128,6 +130,12 @@ class Shop(models.Model):
         number = getattr(shop, counter) + 1
         Shop.objects.filter(pk=Shop.ONLY).update(**{counter: number})
         return int(number)
+
+
+@lru_cache(maxsize=8)
+def _as_read(rules: str, unit: str, currency: str) -> ShopRules:
+    """Rules are read on nearly every page, and change once in a season; what was read is frozen."""
+    return read_shop_rules(json.loads(rules), unit=unit, currency=currency)
 
 
 class WorkingWeek(models.Model):
