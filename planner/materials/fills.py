@@ -41,6 +41,11 @@ class Group:
         """The longest of them, in ticks."""
         return max(self.lengths)
 
+    @property
+    def sizes(self) -> tuple[tuple[int, int], ...]:
+        """Each of them as its length and its shortest end."""
+        return tuple(zip(self.lengths, self.least_ends, strict=True))
+
     def reaches(self, room: int) -> bool:
         """Say whether an end this long brings one of them further."""
         return room >= self.least_end and (room > self.loss or room >= min(self.lengths))

@@ -13,7 +13,7 @@ from .slots import End, Slot
 from .thrifty import thrifty_ends
 from .ties import cannot_be_joined
 
-EFFORT = 10
+EFFORT = 4
 
 
 @dataclass(frozen=True)

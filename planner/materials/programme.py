@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 UNITS_A_SECOND = 100  # of the engine's own, repeatable seconds
+FIGURES_A_UNIT = 10_000  # about as many are set up in a hundredth of a second
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,7 @@ def solve(programme: Programme, *, effort: int, seconds: float | None = None) ->
         solver.parameters.max_time_in_seconds = seconds
     status = solver.solve(model)
     spent = -int(-solver.response_proto.deterministic_time * UNITS_A_SECOND // 1)
+    spent += sum(len(row.gives) for row in programme.rows) // FIGURES_A_UNIT
     if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         found = tuple(solver.value(each) for each in uses)
         least = -int(-solver.best_objective_bound // 1)

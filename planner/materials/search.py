@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
 
 from planner.problems import Limit
 
 from .assembly import Unjoined, assemble
+from .branches import Branch, Branches
 from .cloth import Strip
 from .fills import Fill, Task
+from .loose import Loose
 from .programme import Programme, Row, Solved, solve
 from .strip_rows import StripRows
+from .tied import Tied, tied
 
 FEW = 4
 MOST_TOLD_APART = 350
 MOST_ALIKE = 10_000
 MOST_ROUNDS = 100
+A_MOMENT = 3
+LEAST_FOR_PARTS = 20  # less is spent on one look at the whole
 A_WHILE = 10
 MOST_WEIGHT = 256
+NOTHING: Mapping[int, Tied] = MappingProxyType({})
 TIDYING = 16  # the share of the effort that goes into what does not change the price
 
 
@@ -66,18 +74,37 @@ class _Search:
     seconds: float | None
     sound: bool = True
 
+    @property
+    def _can_be_parted(self) -> bool:
+        return len(self.strips.fills) <= MOST_TOLD_APART and self.effort >= LEAST_FOR_PARTS
+
+    @cached_property
+    def _branches(self) -> Branches:
+        return Branches(self.strips)
+
     def cheapest(self, least: int | None) -> Found:
-        """Return the strips that buy the fewest steps, and the least steps there can be."""
-        paid = self._least_steps() if least is None else Solved(None, least, settled=False, effort=0)
-        bound, uses = paid.least, paid.uses
-        for steps in range(uses[-1] if uses else bound, self._most_steps + 1):
-            strips, is_proved = self._within(steps, uses[:-1] if uses else None)
-            if strips or self.effort < 1:
-                return Found(strips, bound)
-            if is_proved and steps == bound and least is None:
-                bound += 1
-            uses = None
-        return Found(None, bound)
+        """Return the strips that buy the fewest steps, and the least steps there can be.
+
+        What is not settled in a while is looked at again once there is an answer.
+        """
+        cloth = self.strips.task.cloth
+        longest = cloth.gives(self._most_steps * cloth.step) if self._can_be_parted else 0
+        cases = self._branches.all_of(longest)
+        fewest = cloth.to_buy(min(case.least for case in cases)) // cloth.step if least is None else least
+        most = self._most_steps if self.strips.bought else fewest
+        best, still_open = None, dict[int, list[Branch]]()
+        for steps in range(fewest, most + 1):
+            best, left = self._in_parts(steps, cases)
+            if best:
+                break
+            still_open[steps] = left
+            if self.effort < 1:
+                break
+        for steps, left in still_open.items():
+            found, left = self._looked(steps, left, self.effort)
+            if found or left:
+                return Found(found or best, steps if least is None else least)
+        return Found(best, fewest + len(still_open) if least is None else least)
 
     def tidied(self, known: tuple[Strip, ...]) -> tuple[Strip, ...]:
         """Return strips of few kinds for the same money, else of less length, else those known."""
@@ -88,40 +115,104 @@ class _Search:
                 return strips if self._kinds(uses) <= FEW else min(strips, known, key=_length_of)
         return known
 
-    def _least_steps(self) -> Solved:
-        """Return the uses, and as the last of them the steps bought."""
-        cloth, most = self.strips.task.cloth, self.strips.most
-        last = len(most)
-        bought = {n: 1000 * height for n, height in self.strips.bought.items()}
-        washed = -cloth.step * (1000 - cloth.shrinkage)
-        paid = Row({**bought, last: washed, last + 1: 1000 * cloth.squaring}, most=0)
-        squared = Row({last: 1, last + 1: -self._most_steps}, most=0)
-        rows = [*self.strips.rows, paid, squared]
-        answer = self._solve([*[0] * last, 1, 0], [*most, self._most_steps, 1], rows)
-        return replace(answer, uses=answer.uses[:-1]) if answer.uses else answer
+    def _in_parts(self, steps: int, cases: Sequence[Branch]) -> tuple[tuple[Strip, ...] | None, list[Branch]]:
+        """Look at every case for a moment, then at the parts of those still open."""
+        few = self._can_be_parted
+        strips, left = self._looked(steps, cases, A_MOMENT if few else A_WHILE)
+        if strips or not left or not few:
+            return strips, left
+        length = self.strips.task.cloth.gives(steps * self.strips.task.cloth.step)
+        before = self._branches.effort
+        every = [part for case in left for part in self._branches.parts(case, length, self.effort // 4)]
+        self.effort -= self._branches.effort - before
+        return self._looked(steps, every, A_WHILE)
 
-    def _within(self, steps: int, uses: Sequence[int] | None) -> tuple[tuple[Strip, ...] | None, bool]:
-        """Return strips that buy so many steps, None when none were found, and whether there are none.
+    def _looked(
+        self, steps: int, cases: Sequence[Branch], effort: int
+    ) -> tuple[tuple[Strip, ...] | None, list[Branch]]:
+        """Return strips that buy so many steps, None when none were found, and the cases still open."""
+        length = self.strips.task.cloth.gives(steps * self.strips.task.cloth.step)
+        left: list[Branch] = []
+        for case in (case for case in cases if case.least <= length):
+            strips, is_proved = self._attempted(steps, case, effort)
+            if strips:
+                return strips, left
+            if not is_proved or not self.sound:
+                left.append(case)
+        return None, left
 
-        The ends are made as long as can be, those of all groups alike at first, then more of those that
-        could still not be joined.
+    def _attempted(self, steps: int, case: Branch, effort: int) -> tuple[tuple[Strip, ...] | None, bool]:
+        """Look for strips in one case.
+
+        The ends are made as long as can be, those of all groups alike at first. Where some could still
+        not be joined, their lengths are counted exactly, or where that takes too many columns, that way
+        is excluded and more is asked of those ends.
         """
         weights = [1] * len(self.strips.groups)
+        within = [self.strips.within(steps), *case.rows]
+        too_many: set[int] = set()
         for _ in range(MOST_ROUNDS):
-            if uses is not None:
-                strips = self._joined(uses)
-                if not isinstance(strips, Unjoined):
-                    return strips, False
-                self._exclude(strips, uses)
-                weights = [
-                    min(weight * 4, MOST_WEIGHT) if n in strips.proved else weight
-                    for n, weight in enumerate(weights)
-                ]
-            found = self._loosest(steps, weights)
+            found = self._loosest([*self.strips.rows, *within], weights, effort)
             if found is None or found.uses is None:
-                return None, found is not None and found.settled and self.sound
-            uses = found.uses
+                return None, found is not None and found.settled
+            strips = self._joined(found.uses)
+            if not isinstance(strips, Unjoined):
+                return strips, False
+            if not too_many & set(strips.proved) and self.effort >= LEAST_FOR_PARTS:
+                exactly = self._counted_exactly(within, set(strips.proved), effort)
+                if exactly is not None:
+                    return exactly
+                too_many |= set(strips.proved)
+            self._exclude(strips, found.uses)
+            weights = [
+                min(weight * 4, MOST_WEIGHT) if n in strips.proved else weight
+                for n, weight in enumerate(weights)
+            ]
         return None, False
+
+    def _counted_exactly(
+        self, within: Sequence[Row], numbers: set[int], effort: int
+    ) -> tuple[tuple[Strip, ...] | None, bool] | None:
+        """Return the strips when these groups' lengths are made tie by tie; None where ties are too many."""
+        known: dict[int, Tied] = {}
+        while self.effort > 0:
+            for number in sorted(numbers - set(known)):
+                ties = self._ties_of(number, within)
+                if ties is None:
+                    return None
+                known[number] = ties
+            found = self._tied(within, known, effort)
+            if found.uses is None:
+                return None, found.settled and all(ties.sound for ties in known.values())
+            fewer = {number: ties.without_unjoined(found.uses) for number, ties in known.items()}
+            if any(fewer.values()):
+                known |= {number: ties for number, ties in fewer.items() if ties}
+                continue
+            strips = self._joined(found.uses, known)
+            if not isinstance(strips, Unjoined):
+                return strips, False
+            if set(strips.proved) <= numbers:
+                return None
+            numbers = numbers | set(strips.proved)
+        return None, False
+
+    def _tied(self, within: Sequence[Row], known: dict[int, Tied], effort: int) -> Solved:
+        rows, most = [*self.strips.rows, *within], list(self.strips.most)
+        for number, ties in known.items():
+            ties.first = len(most)
+            most += ties.most
+            rows += ties.rows(self.strips.slots(number))
+        return self._solve([0] * len(most), most, rows, effort=effort)
+
+    def _ties_of(self, number: int, within: Sequence[Row]) -> Tied | None:
+        """Return the ties of a group that lose no more than there can be to spare."""
+        costs = [0] * len(self.strips.most)
+        for column, gain in self.strips.to_spare(number).items():
+            costs[column] = -gain
+        found = self._solve(costs, self.strips.most, [*self.strips.rows, *within], effort=A_WHILE)
+        loose = self.strips.groups[number]
+        wanted = sum(length - loose.group.loss for length in loose.group.lengths)
+        return tied(loose.group, loose.kinds, -found.least - wanted)
 
     def _exclude(self, unjoined: Unjoined, uses: Sequence[int]) -> None:
         """Exclude what is proved not to work; only where nothing is, what was seen not to."""
@@ -130,21 +221,22 @@ class _Search:
         for number in proved or unjoined.proved:
             self.strips.exclude(number, uses)
 
-    def _loosest(self, steps: int, weights: Sequence[int]) -> Solved | None:
+    def _loosest(self, rows: Sequence[Row], weights: Sequence[int], effort: int) -> Solved | None:
         if self.effort < 1:
             return None
-        rows, most = [*self.strips.rows, self.strips.within(steps)], self.strips.most
         if not weights:
-            return self._solve(self.strips.lengths, most, rows)
-        costs = [0] * len(most)
+            return self._solve(self.strips.lengths, self.strips.most, rows, effort=effort)
+        costs = [0] * len(self.strips.most)
         for weight, group in zip(weights, self.strips.groups, strict=True):
             costs[group.spare] = -weight
-        quick = self._solve(costs, most, rows, effort=A_WHILE)
-        return quick if quick.uses or quick.settled else self._solve(costs, most, rows)
+        return self._solve(costs, self.strips.most, rows, effort=effort)
 
-    def _joined(self, uses: Sequence[int]) -> tuple[Strip, ...] | Unjoined:
+    def _joined(
+        self, uses: Sequence[int], exactly: Mapping[int, Tied] = NOTHING
+    ) -> tuple[Strip, ...] | Unjoined:
         self.effort -= 1
-        ties = {number: group.ties(uses) for number, group in enumerate(self.strips.groups)}
+        groups: dict[int, Loose | Tied] = {**dict(enumerate(self.strips.groups)), **exactly}
+        ties = {number: group.ties(uses) for number, group in groups.items()}
         return assemble(self.strips.task, self.strips.fills, uses, ties=ties)
 
     def _shortest(self, steps: int) -> Iterator[Sequence[int]]:

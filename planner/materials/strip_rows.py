@@ -54,10 +54,14 @@ class StripRows:
         """Every piece is cut, every length can be joined, and nothing on hand is used up twice."""
         return [*self._wanted, *self.exclusions]
 
-    @property
+    @cached_property
     def bought(self) -> dict[int, int]:
         """The height of each fill that is newly bought."""
         return {n: fill.height for n, fill in enumerate(self.fills) if fill.source is None}
+
+    def of_height(self, height: int) -> dict[int, int]:
+        """One for each fill of that height that is newly bought."""
+        return {n: 1 for n, each in self.bought.items() if each == height}
 
     @property
     def lengths(self) -> list[int]:
@@ -67,6 +71,12 @@ class StripRows:
         bought = all_on_hand + 1
         costs = [fill.height // unit * (bought if fill.source is None else 1) for fill in self.fills]
         return [*costs, *[0] * (len(self.most) - len(costs))]
+
+    def to_spare(self, number: int) -> dict[int, int]:
+        """How much each fill gives to a group: the room of its ends less a join each."""
+        loss = self.task.groups[number].loss
+        given = {n: fill.room(number) - loss * fill.ends_of(number) for n, fill in enumerate(self.fills)}
+        return {n: gain for n, gain in given.items() if gain > 0}
 
     def within(self, steps: int) -> Row:
         """No more is bought than so many steps give."""
@@ -94,11 +104,15 @@ class StripRows:
             for item, count in self.task.wanted.items()
         ]
         for number, loose in enumerate(self.groups):
-            rows += loose.rows([self._ends(number, kind) for kind in loose.kinds])
+            rows += loose.rows(self.slots(number))
         for source, piece in enumerate(self.task.cloth.on_hand):
             cut = {n: fill.height for n, fill in enumerate(self.fills) if fill.source == source}
             rows.append(Row(cut, most=piece.height))
         return rows
+
+    def slots(self, number: int) -> list[dict[int, int]]:
+        """How many slots each fill gives to a group, kind by kind."""
+        return [self._ends(number, kind) for kind in self.groups[number].kinds]
 
     def _ends(self, number: int, kind: Slot) -> dict[int, int]:
         """How many slots of a kind each fill gives to a group."""
