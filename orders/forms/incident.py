@@ -88,10 +88,14 @@ class EndForm(forms.Form):
 
     def __init__(self, *args: Any, of: Incident | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.pieces: dict[str, Piece] = {}
         if of is not None:
             ways = [(name.value, name.label.capitalize()) for name in ways_for(of)]
             self.fields["outcome"].choices = ways  # type: ignore[attr-defined]
-        self.pieces = {str(piece.pk): piece for piece in (pieces_meant(of) if of else ())}
+            self._ask_which_piece(of)
+
+    def _ask_which_piece(self, of: Incident) -> None:
+        self.pieces = {str(piece.pk): piece for piece in pieces_meant(of)}
         if self.pieces:
             named = [(pk, f"{of.order.number}-{piece.name}") for pk, piece in self.pieces.items()]
             self.fields["piece"] = forms.ChoiceField(
