@@ -72,7 +72,7 @@ def faults_are_not_shown_to_others(**kwargs: Any) -> list[CheckMessage]:
 @register()
 def shop_has_not_moved_away(**kwargs: Any) -> list[CheckMessage]:
     mark = settings.DATA_DIR / "moved-to-a-server"
-    if "sqlite3" not in settings.DATABASES["default"]["ENGINE"] or not mark.exists():
+    if "sqlite3" not in str(settings.DATABASES["default"]["ENGINE"]) or not mark.exists():
         return []
     return [
         Error(
