@@ -8,8 +8,8 @@ import time
 
 import django
 
-EVERY = 0.5  # seconds
-MOST = 4  # that wait for a worker, so that there is always work, and an end to it
+EVERY = 0.2  # seconds
+MOST = 2  # that wait for a worker, so that there is always work, and an end to it
 KIND = "press a piece"
 
 
