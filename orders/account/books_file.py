@@ -10,7 +10,7 @@ from orders.models import Entry
 from planner.units import decimals
 
 COLUMNS = ("day", "receipt", "what", "order", "payer", "words", "method", "from", "to", "amount", "currency")
-STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
 def as_csv(entries: Iterable[Entry]) -> str:
@@ -49,4 +49,4 @@ def _amount(minor: int, currency: str) -> str:
 
 
 def _plain(cell: str) -> str:
-    return f"'{cell}" if cell.startswith(STARTS_A_FORMULA) else cell
+    return f"'{cell}" if cell.lstrip(" ").startswith(STARTS_A_FORMULA) else cell
