@@ -76,7 +76,7 @@ def shop_has_not_moved_away(**kwargs: Any) -> list[CheckMessage]:
         return []
     return [
         Error(
-            f"This shop was moved to a server on {mark.read_text().strip()}; the file here is as it was then.",
+            f"This shop was moved to a server on {mark.read_text().strip()}; the file is as it was.",
             hint=f"Set DATABASE_URL as you do for the shop. To open the old file after all, delete {mark}.",
             id="orders.E004",
         )
