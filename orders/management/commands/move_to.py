@@ -25,13 +25,17 @@ class Command(BaseCommand):
         )
         parser.add_argument("--files", type=Path, help="an empty folder that photos and papers are copied to")
 
+    def say(self, words: str) -> None:
+        self.stdout.write(f"{words} …")
+        self.stdout.flush()  # while it is done, not when it is over
+
     def handle(self, *args: Any, **options: Any) -> None:
         files = options["files"].expanduser().absolute() if options["files"] else None
         refuse_an_open_shop()
         if options["address"]:
             begin_anew(options["address"], files)
         try:
-            moved = move(files_to=files, say=lambda words: self.stdout.write(f"{words} …"))
+            moved = move(files_to=files, say=self.say)
         except (NotMoved, NotCarried) as reason:
             raise CommandError(f"{reason} Nothing was moved.") from reason
         except OSError as fault:
