@@ -18,7 +18,8 @@ del os.environ["DATABASE_URL"]  # a site that a test starts has records of its o
 
 STATIC_ROOT.mkdir()
 
-DATABASES["default"]["OPTIONS"].pop("options", None)  # a test is one long transaction, which may well rest
+if DATABASES["default"] is not IN_A_FILE:  # a test is one long transaction, which may well rest
+    DATABASES["default"]["OPTIONS"] = {"connect_timeout": 5}
 
 # A file, not memory, so that tests meet the same locking and the same PRAGMAs as the shop.
 IN_A_FILE["TEST"] = {"NAME": DATA_DIR / "test.sqlite3"}
