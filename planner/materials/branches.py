@@ -15,7 +15,7 @@ from .relaxing import Relaxation
 from .strip_rows import StripRows
 
 MOST_BRANCHES = 40
-MOST_PARTS = 80
+MOST_PARTS = 130
 NEARLY = 1e-6
 
 

@@ -183,7 +183,7 @@ class _Search:
                 known[number] = ties
             found = self._tied(within, known, effort)
             if found.uses is None:
-                return None, found.settled and all(ties.sound for ties in known.values())
+                return (None, found.settled) if all(ties.sound for ties in known.values()) else None
             fewer = {number: ties.without_unjoined(found.uses) for number, ties in known.items()}
             if any(fewer.values()):
                 known |= {number: ties for number, ties in fewer.items() if ties}
