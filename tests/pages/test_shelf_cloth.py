@@ -71,7 +71,9 @@ def test_an_interfacing_keeps_what_it_bonds_at_and_a_cotton_has_none(owner):
 
 def test_in_a_metric_shop_degrees_are_typed_in_celsius_and_never_kept_cooler(owner, shop):
     type(shop).objects.update(unit="cm")
-    owner.post("/shelf/new/", SAID | {"step": str(METRE // 10), "kind": "tricot", "bonds_at": "135", "usable": "150"})
+    owner.post(
+        "/shelf/new/", SAID | {"step": str(METRE // 10), "kind": "tricot", "bonds_at": "135", "usable": "150"}
+    )
     cloth = Cloth.objects.get(name="Fern on cream")
     assert cloth.bonds_at == 275
     assert 'value="135"' in owner.get(f"/shelf/{cloth.pk}/").content.decode()
