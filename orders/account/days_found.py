@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from orders.account.chosen_way import way_of
-from orders.models import Order, Shop
+from orders.models import Errand, Order, Shop
 from planner.brief import Brief
 from planner.plan import Offer
 from planner.plan.booking import order_of, quilter_for
@@ -18,22 +19,38 @@ def days_of(offer: Offer, brief: Brief) -> tuple[date | None, date | None]:
     return brief.work.date_of(offer.promise.day), brief.work.date_of(offer.promise.not_before)
 
 
-def best_known(
-    order: Order, shop: Shop, found: tuple[date | None, date | None]
-) -> tuple[date | None, date | None]:
-    """Return the days found at once, or those of the longer search for ways where that found one sooner."""
+@dataclass(frozen=True)
+class LongerLook:
+    """The search for ways, as far as it bears on the day: the days it found, and how far it has come."""
+
+    found: tuple[date, date] | None = None
+    state: str = "not begun"
+
+
+NOT_BEGUN = LongerLook()
+
+
+def longer_look(order: Order, shop: Shop) -> LongerLook:
+    """Return the longer look for the order and the work as they stand today.
+
+    Its state is not begun, under way, halted (stopped, or gone wrong) or over.
+    """
     from orders.account import ways_to_take  # it asks for prices, which ask for days
 
-    longer = ways_to_take.days_found(order, shop, way_of(order))
-    sooner = longer is not None and (found[0] is None or longer[0] < found[0])
-    return longer if longer is not None and sooner else found
+    search = ways_to_take.search_of(order, shop)
+    if search is None:
+        return NOT_BEGUN
+    found = ways_to_take.days_found(search, way_of(order))
+    if found is not None or search.state == Errand.State.DONE:
+        return LongerLook(found, "over")
+    return LongerLook(None, "under way" if search.is_open else "halted")
 
 
-def is_looked_for_longer(order: Order, shop: Shop) -> bool:
-    """Return whether the longer search for ways was begun for the order as it stands today."""
-    from orders.account import ways_to_take
-
-    return ways_to_take.search_of(order, shop) is not None
+def best_known(found: tuple[date | None, date | None], longer: LongerLook) -> tuple[date | None, date | None]:
+    """Return the days found at once, or those of the longer look where that found one sooner."""
+    if longer.found is not None and (found[0] is None or longer.found[0] < found[0]):
+        return longer.found
+    return found
 
 
 def answer_by(offer: Offer, brief: Brief, planned: date | None, *, until: date) -> date | None:

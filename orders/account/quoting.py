@@ -11,7 +11,7 @@ from typing import Any
 from django.db import transaction
 
 from orders import planning
-from orders.account.days_found import answer_by, best_known, days_of, is_looked_for_longer
+from orders.account.days_found import NOT_BEGUN, LongerLook, answer_by, best_known, days_of, longer_look
 from orders.account.parts_due import parts_due
 from orders.account.quote_words import GAP, depends_on, hours_in_words, size_in_words, tax_words
 from orders.account.told_together import let_go, lock
@@ -55,7 +55,7 @@ class Prospect:
     wanted: date | None = None
     planned_for: date | None = None
     answer_by: date | None = None
-    looked_longer: bool = False
+    longer: LongerLook = NOT_BEGUN
     why_not_earlier: str = ""
     to_buy: tuple[tuple[str, int], ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -68,9 +68,9 @@ class Prospect:
 
     @property
     def may_be_sooner(self) -> bool:
-        """Whether it was found too late for her day, only at a glance, and is not proved to be the first."""
-        is_late = self.room is not None and self.room < 0
-        return is_late and self.fits_by != self.not_before and not self.looked_longer
+        """Whether the day told was found only at a glance, and is not proved to be the first."""
+        is_told = self.fits_by is not None and self.planned_for == self.fits_by
+        return is_told and self.fits_by != self.not_before and self.longer.state != "over"
 
     @property
     def spent(self) -> int:
@@ -89,7 +89,8 @@ def prospect(order: Order, shop: Shop) -> Prospect:
     except BadInput as fault:
         raise _said_plainly(fault) from fault
     wanted = order.needed_by - timedelta(days=order.cushion()) if order.needed_by else None
-    fits_by, not_before = best_known(order, shop, days_of(offer, brief))
+    longer = longer_look(order, shop)
+    fits_by, not_before = best_known(days_of(offer, brief), longer)
     planned = max(wanted, fits_by) if wanted and fits_by else fits_by
     assert offer.costs is not None
     return Prospect(
@@ -102,7 +103,7 @@ def prospect(order: Order, shop: Shop) -> Prospect:
         wanted=wanted,
         planned_for=planned,
         answer_by=answer_by(offer, brief, planned, until=_valid_until(shop)),
-        looked_longer=is_looked_for_longer(order, shop),
+        longer=longer,
         why_not_earlier=offer.why_not_earlier,
         to_buy=tuple(_to_buy(offer)),
         problems=tuple(each for each in offer.problems if "net_at_aim" not in each.figures),

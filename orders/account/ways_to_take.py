@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any
 
-from django.utils import timezone
-
 from orders import planning
 from orders.account import quoting
 from orders.account.chosen_way import OUTSIDE, PLACE, RUSH
@@ -26,8 +24,6 @@ from planner.problems import BadInput, Limit
 from planner.quilt import Quilt
 from planner.schedule import NewOrder, Promise, Workload, make_timetable, options, promise, usual_effort
 
-# Somebody stands before the page, so it goes before pictures and papers that wait.
-AHEAD = timedelta(days=1)
 KIND = "ways to take an order"
 LAID_OUT_WITH = 40  # steps to find a smaller layout; its day is looked for like the others
 NOT_NEEDED = "Not sooner than in its place, so it is not needed here."
@@ -36,7 +32,7 @@ NAMES = {PLACE: "In its place", RUSH: "Rush, ahead of the others", OUTSIDE: "Wit
 
 
 def look(order: Order, shop: Shop) -> Errand:
-    """Begin to look, unless the same is looked for already or was found today."""
+    """Begin to look, unless the same is looked for already or was found for the work as it stands."""
     last = search_of(order, shop)
     if last is not None and (last.is_open or last.state == Errand.State.DONE):
         return last
@@ -45,38 +41,44 @@ def look(order: Order, shop: Shop) -> Errand:
     return errands.send(
         KIND, key=f"{order.pk} {number} {question}", cause=str(order)[:120],
         payload={"order": order.pk, "question": question},
-        due_at=timezone.now() - AHEAD,
     )  # fmt: skip
 
 
+def last_search(order: Order) -> Errand | None:
+    """Return the last search, whatever it was about."""
+    return Errand.objects.about(KIND, str(order.pk)).first()
+
+
 def search_of(order: Order, shop: Shop) -> Errand | None:
-    """Return the last search that is about the order as it stands today."""
-    last = Errand.objects.about(KIND, str(order.pk)).first()
+    """Return the last search that is about the order and the work beside it as they stand today."""
+    last = last_search(order)
     same = last is not None and last.payload.get("question") == question_of(order, shop)
     return last if same else None
 
 
 def question_of(order: Order, shop: Shop) -> str:
-    """Return what names the question: the layout, the day wanted, the rules, and today."""
+    """Return what names the question: the layout, the day wanted, the rules, and the work from today on."""
     quilt = quoting.quilt_of(order)
     drawn = as_json(quilt) if quilt else None
-    asked = [drawn, str(order.needed_by), order.cushion(), shop.rules, str(shop.today())]
+    work = fingerprint_of(workload(shop, today=shop.today(), but=order))
+    asked = [drawn, str(order.needed_by), order.cushion(), shop.rules, work]
     return fingerprint({"asked": asked})[:16]
 
 
-@errands.errand(KIND, seconds=90, megabytes=700)
+@errands.errand(KIND, seconds=90, megabytes=700, waited_for=True)
 def find(taken: Errand) -> str:
     """Look for each way in turn and keep it as soon as it is known."""
     order, shop = Order.objects.get(pk=taken.payload["order"]), Shop.objects.get()
     quilt = quoting.quilt_of(order)
     if quilt is None or question_of(order, shop) != taken.payload["question"]:
-        raise errands.CannotBeDone("The layout, the day or the rules changed meanwhile. Look again.")
+        raise errands.CannotBeDone(
+            "The layout, the day, the rules or the weeks changed meanwhile. Look again."
+        )
     found: list[dict[str, Any]] = []
-    work = fingerprint_of(workload(shop, today=shop.today(), but=order))
     try:
         for way in ways(order, shop, quilt):
             found.append(way)
-            taken.keep(f"{len(found)} found so far.", ways=found, work=work)
+            taken.keep(f"{len(found)} found so far.", ways=found)
     except BadInput as fault:
         raise errands.CannotBeDone(f"The order cannot be reckoned: {fault.message}") from fault
     return f"{len(found)} way{'' if len(found) == 1 else 's'} found."
@@ -193,13 +195,9 @@ def day_of(written: str | None) -> date | None:
     return date.fromisoformat(written) if written else None
 
 
-def days_found(order: Order, shop: Shop, way: str) -> tuple[date, date] | None:
-    """Return the day a way fits by and the one it cannot be before, as long as the work is what it was."""
-    search = search_of(order, shop)
-    found = {each["key"]: each for each in search.payload.get("ways", [])} if search else {}
-    told = found.get(way)
-    if search is None or told is None or not told["fits"]:
-        return None
-    if search.payload.get("work") != fingerprint_of(workload(shop, today=shop.today(), but=order)):
+def days_found(search: Errand, way: str) -> tuple[date, date] | None:
+    """Return the day by which a way fits and the one it cannot be before, as a search has found them."""
+    told = {each["key"]: each for each in search.payload.get("ways", [])}.get(way)
+    if told is None or not told["fits"]:
         return None
     return date.fromisoformat(told["fits"]), date.fromisoformat(told["not_before"])

@@ -36,20 +36,24 @@ class NotNow(Exception):
 
 @dataclass(frozen=True)
 class Handler:
-    """How a kind of errand is done: a function from the errand to a sentence, and its limits."""
+    """How a kind of errand is done: a function from the errand to a sentence, and its limits.
+
+    `waited_for` says that somebody stands before a page until it is done.
+    """
 
     work: Work
     seconds: int
     megabytes: int
     daily: bool = False
+    waited_for: bool = False
 
 
 _handlers: dict[str, Handler] = {}
 
 
-def errand(kind: str, *, seconds: int, megabytes: int) -> Callable[[Work], Work]:
+def errand(kind: str, *, seconds: int, megabytes: int, waited_for: bool = False) -> Callable[[Work], Work]:
     """Make the function below do errands of this kind; what it does twice must be the same as once."""
-    return _register(kind, seconds=seconds, megabytes=megabytes, daily=False)
+    return _register(kind, seconds=seconds, megabytes=megabytes, waited_for=waited_for)
 
 
 def daily(kind: str, *, seconds: int, megabytes: int) -> Callable[[Work], Work]:
@@ -98,9 +102,15 @@ def send_daily(day: date) -> None:
 
 
 def claim_next(now: datetime) -> Errand | None:
-    """Take the errand that has waited longest."""
-    for waiting in Errand.objects.due(now)[:10]:
-        handler = handlers().get(waiting.kind)
+    """Take the errand that has waited longest; what somebody stands before a page for goes first.
+
+    The rest cannot starve: each of those was begun by somebody's click, a page has one at a time,
+    and they come to an end within minutes.
+    """
+    known = handlers()
+    waited_for = [kind for kind, handler in known.items() if handler.waited_for]
+    for waiting in Errand.objects.due(now).these_first(waited_for)[:10]:
+        handler = known.get(waiting.kind)
         if waiting.claim(now=now, seconds=(handler.seconds if handler else 0) + SPARE_SECONDS):
             return waiting
     return None

@@ -13,8 +13,6 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from django.utils import timezone
-
 from orders.account.chosen_way import OUTSIDE, PLACE, RUSH, rules_for, work_for
 from orders.background import errands
 from orders.customer import enquiries
@@ -30,7 +28,6 @@ from planner.quilt import Bag, Quilt
 from planner.schedule import NewOrder, Promise, Workload, options, usual_effort
 from planner.units import INCH, Money, Size
 
-AHEAD = timedelta(days=1)  # somebody is on the phone, so it goes before pictures and papers
 KIND = "ways to take an enquiry"
 SMALLER, LATER = "smaller", "later"
 NAMES = {PLACE: "In its place", RUSH: "Rush, ahead of the others", OUTSIDE: "With the quilter outside",
@@ -58,7 +55,7 @@ def look(enquiry: Enquiry, shop: Shop) -> Errand | None:
     number = Errand.objects.about(KIND, str(enquiry.pk)).exclude(state__in=STILL_OPEN).count()
     return errands.send(
         KIND, key=f"{enquiry.pk} {number} {question}", cause=enquiry.name[:120],
-        payload={"enquiry": enquiry.pk, "question": question}, due_at=timezone.now() - AHEAD,
+        payload={"enquiry": enquiry.pk, "question": question},
     )  # fmt: skip
 
 
@@ -85,7 +82,7 @@ def question_of(enquiry: Enquiry, shop: Shop) -> str:
     return fingerprint({"asked": asked, "work": fingerprint_of(work)})[:16]
 
 
-@errands.errand(KIND, seconds=90, megabytes=500)
+@errands.errand(KIND, seconds=90, megabytes=500, waited_for=True)
 def find(taken: Errand) -> str:
     """Look for each way in turn and keep it as soon as it is known."""
     enquiry, shop = Enquiry.objects.get(pk=taken.payload["enquiry"]), Shop.objects.get()

@@ -11,8 +11,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
-from django.utils import timezone
-
 from orders.background import errands
 from orders.customer.enquiries import new_order_of, without
 from orders.days.calendar import PENCILED, workload
@@ -22,8 +20,6 @@ from orders.models.errand import STILL_OPEN
 from planner.problems import BadInput, Limit
 from planner.schedule import Effect, Workload, what_if, with_order
 
-# Somebody stands before the page, so it goes before pictures and papers that wait.
-AHEAD = timedelta(days=1)
 KIND = "if"
 KEY = "shop"
 EFFORT = 240
@@ -47,7 +43,6 @@ def ask(question: Question) -> Errand:
         key=f"{KEY} {number} {Errand.objects.about(KIND, KEY).count()}",
         cause="If…",
         payload={"question": dict(question)},
-        due_at=timezone.now() - AHEAD,
     )
 
 
@@ -70,7 +65,7 @@ def limit_of() -> Limit:
     return Limit(effort=EFFORT)
 
 
-@errands.errand(KIND, seconds=120, megabytes=700)
+@errands.errand(KIND, seconds=120, megabytes=700, waited_for=True)
 def answer_in_the_background(taken: Errand) -> str:
     """Try the change on the work as it stands, and keep what comes of it."""
     shop, question = Shop.objects.the(), taken.payload["question"]

@@ -23,6 +23,11 @@ class ErrandQuerySet(models.QuerySet["Errand"]):
     def due(self, now: datetime) -> ErrandQuerySet:
         return self.filter(state="waiting", due_at__lte=now).order_by("due_at", "pk")
 
+    def these_first(self, kinds: list[str]) -> ErrandQuerySet:
+        """Errands of these kinds before the others, each of both in its turn."""
+        rank = models.Case(models.When(kind__in=kinds, then=0), default=1)
+        return self.order_by(rank, "due_at", "pk")
+
     def left_behind(self, now: datetime) -> ErrandQuerySet:
         """Errands whose runner was ended before it could say how it went."""
         return self.filter(state="running", lease_until__lt=now)

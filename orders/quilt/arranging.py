@@ -106,7 +106,7 @@ def stop(order: Order, *, by: Person) -> str:
     return "Stopped. The best so far hangs on the wall."
 
 
-@errands.errand(KIND, seconds=300, megabytes=800)
+@errands.errand(KIND, seconds=300, megabytes=800, waited_for=True)
 def search_in_the_background(taken: Errand) -> str:
     """Search long, telling how far it is, and draw what was found unless somebody drew meanwhile."""
     said, order = taken.payload, Order.objects.get(pk=taken.payload["order"])

@@ -90,7 +90,7 @@ def limit_of(watch: Callable[[Layout], bool]) -> Limit:
     return Limit(seconds=SECONDS, watch=watch)
 
 
-@errands.errand(KIND, seconds=SECONDS + 60, megabytes=1500)
+@errands.errand(KIND, seconds=SECONDS + 60, megabytes=1500, waited_for=True)
 def search_in_the_background(taken: Errand) -> str:
     """Search until it is settled or the time is up, telling of each better layout."""
     order, unit = Order.objects.get(pk=taken.payload["order"]), taken.payload["unit"]

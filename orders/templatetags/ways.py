@@ -7,7 +7,7 @@ from typing import Any
 from django import template
 
 from orders.account.chosen_way import WAYS, way_of
-from orders.account.ways_to_take import day_of, search_of
+from orders.account.ways_to_take import day_of, last_search, search_of
 from orders.models import Order, Shop
 
 register = template.Library()
@@ -32,4 +32,5 @@ def shown_ways(order: Order, shop: Shop) -> dict[str, Any]:
          "may_be_chosen": way["key"] in WAYS and way["key"] != chosen}
         for way in (search.payload.get("ways", []) if search else [])
     ]  # fmt: skip
-    return {"order": order, "shop": shop, "today": shop.today(), "search": search, "ways": found}
+    return {"order": order, "shop": shop, "today": shop.today(), "search": search, "ways": found,
+            "is_outdated": search is None and last_search(order) is not None}  # fmt: skip

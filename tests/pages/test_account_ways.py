@@ -7,7 +7,7 @@ import pytest
 from orders.account import quoting, ways_to_take
 from orders.account.chosen_way import way_of
 from orders.background import errands
-from orders.models import Errand, Order
+from orders.models import Errand, Order, Shop, Stage
 
 pytestmark = pytest.mark.django_db
 
@@ -39,25 +39,65 @@ def test_ways_are_looked_for_in_the_background_and_told_one_by_one(signed_in, dr
     assert signed_in.get(f"{address}progress/").status_code == 302
 
 
-def test_a_day_found_too_late_at_a_glance_is_looked_for_longer_and_the_page_follows(
-    signed_in, drawn, shop, monkeypatch
-):
+@pytest.fixture
+def at_a_glance(monkeypatch):
+    """Let a day found at once be ninety days too late."""
+    best = quoting.best_known
     monkeypatch.setattr(
-        quoting, "best_known", lambda order, shop, found: (found[0] + timedelta(90), found[1])
+        quoting,
+        "best_known",
+        lambda found, longer: best((found[0] + timedelta(90), found[1]), longer),
     )
+
+
+def test_a_day_found_too_late_at_a_glance_is_looked_for_longer_and_the_page_follows(
+    signed_in, drawn, at_a_glance
+):
     shown, address = page(signed_in, drawn), f"/quilts/{drawn.number}/account/ways/"
     assert "Found at a glance" in shown
     assert f'hx-post="{address}" hx-trigger="load, submit"' in shown
+    assert "a longer look has not begun" in shown
     signed_in.post(address)
-    assert "Found at a glance" not in page(signed_in, drawn)
+    reloaded = page(signed_in, drawn)
+    assert "Found at a glance; a longer look is under way." in reloaded
+    late = quoting.prospect(drawn, Shop.objects.get()).planned_for
+    assert f"issue with {late:%a} {late.day}" in reloaded.replace("\N{NO-BREAK SPACE}", " ")
+    assert 'hx-trigger="load, submit"' not in reloaded
     asked = {"headers": {"HX-Request": "true"}}
     assert "day-found" not in signed_in.get(f"{address}progress/", **asked).content.decode()
-    monkeypatch.undo()
     errands.run_due()
     told = " ".join(signed_in.get(f"{address}progress/", **asked).content.decode().split())
     assert 'id="day-found" hx-swap-oob="true"' in told
+    assert 'id="issue-day" hx-swap-oob="true"' in told
+    assert "longer look" not in told
     planned = drawn.needed_by - timedelta(days=drawn.cushion())
     assert f"planned for {planned:%a} {planned.day}" in told.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_a_longer_look_that_was_stopped_is_not_begun_again_by_itself(signed_in, drawn, at_a_glance):
+    signed_in.post(f"/quilts/{drawn.number}/account/ways/")
+    signed_in.post(f"/quilts/{drawn.number}/account/ways/ending/")
+    shown = page(signed_in, drawn)
+    assert "Look longer" in shown
+    assert 'hx-trigger="load, submit"' not in shown
+    assert "a longer look was stopped" in shown
+
+
+def test_without_a_day_wanted_the_first_that_fits_may_be_sooner_too(signed_in, drawn, at_a_glance):
+    drawn.needed_by = None
+    drawn.save()
+    assert "Found at a glance" in page(signed_in, drawn)
+
+
+def test_ways_found_before_the_work_changed_can_be_looked_for_again(signed_in, drawn, aunt, ada):
+    signed_in.post(f"/quilts/{drawn.number}/account/ways/")
+    errands.run_due()
+    assert "Look for ways" not in page(signed_in, drawn)
+    other = Order.objects.open(title="Another", customer=aunt, by=ada, needed_by=None)
+    Stage.objects.create(order=other, kind="bind", position=0, minutes=30)
+    shown = page(signed_in, drawn)
+    assert "Look for ways" in shown
+    assert "What was found before is not told any more" in shown
 
 
 def test_a_day_that_is_proved_to_be_the_first_or_that_fits_is_not_looked_for_longer(signed_in, drawn, shop):

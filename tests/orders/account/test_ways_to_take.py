@@ -55,6 +55,32 @@ def test_asking_twice_looks_once_and_a_new_day_looks_again(drawn_order, hasty):
     assert ways_to_take.look(drawn_order, hasty).pk != first.pk
 
 
+def test_what_was_found_before_the_work_changed_is_looked_for_again(drawn_order, hasty, aunt, ada):
+    assert found(drawn_order, hasty)
+    before = ways_to_take.search_of(drawn_order, hasty)
+    other = Order.objects.open(title="Another", customer=aunt, by=ada, needed_by=None)
+    Stage.objects.create(order=other, kind="bind", position=0, minutes=30)
+    assert ways_to_take.search_of(drawn_order, hasty) is None
+    again = ways_to_take.look(drawn_order, hasty)
+    assert (again.pk == before.pk, again.is_open) == (False, True)
+    errands.run_due()
+    assert ways_to_take.search_of(drawn_order, hasty).pk == again.pk
+
+
+def test_a_look_that_is_stopped_or_under_way_has_not_proved_the_day(drawn_order, hasty):
+    def state():
+        return quoting.prospect(drawn_order, hasty).longer.state
+
+    assert state() == "not begun"
+    search = ways_to_take.look(drawn_order, hasty)
+    assert state() == "under way"
+    search.ask_to_stop()
+    assert state() == "halted"
+    ways_to_take.look(drawn_order, hasty)
+    errands.run_due()
+    assert state() == "over"
+
+
 def test_a_day_that_is_too_soon_offers_the_quilt_later_with_a_card(drawn_order, hasty):
     drawn_order.needed_by = hasty.today() + timedelta(days=3)
     drawn_order.save()
@@ -110,5 +136,5 @@ def test_the_quote_carries_a_sooner_day_found_by_looking_longer(drawn_order, has
     assert quoting.prospect(drawn_order, hasty).fits_by == sooner
     other = Order.objects.open(title="Another", customer=aunt, by=ada, needed_by=None)
     Stage.objects.create(order=other, kind="bind", position=0, minutes=30)
-    assert ways_to_take.days_found(drawn_order, hasty, "place") is None
+    assert quoting.prospect(drawn_order, hasty).longer.found is None
     assert quoting.prospect(drawn_order, hasty).fits_by >= at_once
