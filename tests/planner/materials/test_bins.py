@@ -7,6 +7,7 @@ one inch high, an item a piece cut from it. `ffd_bins` is plain first-fit-decrea
 from __future__ import annotations
 
 import csv
+import os
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,9 +18,9 @@ from planner.materials import Cloth, CutPiece, CutPlan, check_cuts, plan_cuts
 from planner.problems import Limit
 from planner.units import INCH, Rate
 
-# Every third instance of a family stands for it, and u120_08, whose printed optimum is one bin too many:
-# all of them take many minutes of two cores.
-SAMPLED = 3
+# One instance in so many stands for its family, and u120_08, whose printed optimum is one bin too many;
+# SOAK_BINS=1 takes them all.
+SAMPLED = int(os.environ.get("SOAK_BINS", "3"))
 TO_THE_OPTIMUM = ("Falkenauer_u120", "Falkenauer_u250", "Falkenauer_t120")
 
 
@@ -56,7 +57,7 @@ def test_strips_alone_are_bounded_and_never_more_than_first_fit(check_data: Path
 
 
 @pytest.mark.slow
-def test_the_published_optimum_is_found_and_proved(check_data: Path):
+def test_the_published_optimum_is_found_and_proved_for_a_sample(check_data: Path):
     rows = [row for row in instances(check_data) if row["instance"].startswith(TO_THE_OPTIMUM)]
     assert len(rows) == 26
     for row in sampled(rows):
@@ -68,7 +69,7 @@ def test_the_published_optimum_is_found_and_proved(check_data: Path):
 
 
 @pytest.mark.slow
-def test_hard_instances_lie_between_their_bound_and_first_fit(check_data: Path):
+def test_a_sample_of_hard_instances_lies_between_bound_and_first_fit(check_data: Path):
     rows = [row for row in instances(check_data) if not row["instance"].startswith(TO_THE_OPTIMUM)]
     assert len(rows) == 17
     for row in sampled(rows):
