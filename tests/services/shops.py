@@ -50,7 +50,8 @@ class Place:
     more: dict[str, str] = field(default_factory=dict)
 
     def env(self) -> dict[str, str]:
-        drop = ("DJANGO_SETTINGS_MODULE", "TEST_DATABASE_URL", "DATABASE_URL", "REDIS_URL")
+        drop = ("DJANGO_SETTINGS_MODULE", "TEST_DATABASE_URL", "DATABASE_URL", "REDIS_URL", "ADDRESS")
+        drop += ("SECRET_KEY", "DJANGO_ALLOW_ASYNC_UNSAFE")  # the last for a browser of the tests
         clean = {name: value for name, value in os.environ.items() if name not in drop}
         own = {"DATA_DIR": str(self.folder), "PORT": "8948", "PYTHONPATH": str(ROOT)}
         own |= {"DJANGO_SETTINGS_MODULE": "config.settings"}
