@@ -4,6 +4,7 @@ One whose commit was not confirmed is sent again under the same key, as a form i
 """
 
 import itertools
+import sys
 import time
 
 import django
@@ -28,7 +29,7 @@ def main() -> None:
                 while Errand.objects.due(timezone.now()).filter(kind=KIND).count() >= MOST:
                     time.sleep(EVERY)
                 with transaction.atomic():
-                    errands.send(KIND, key=f"{number} of a fault")
+                    errands.send(KIND, key=f"{number} of {sys.argv[1]}")
                 break
             except Error:
                 connections.close_all()

@@ -30,7 +30,7 @@ def here(tmp_path_factory):
 
 def kill_the_worker(here, work, chance):
     """End a worker at work as the system does when memory runs out: with what it does, or only it."""
-    wait_until(lambda: pulse_of(here), seconds=120, otherwise=here.last_said)
+    wait_until(lambda: pulse_of(here, time.time() - 5), seconds=120, otherwise=here.last_said)
     for worker in children(work.pid):
         errand = children(worker)
         kill(worker)
@@ -64,7 +64,7 @@ def test_whatever_fails_no_errand_is_lost_none_is_done_twice_and_work_goes_on(he
     with (
         here.process("tick", "manage.py", "tick"),
         here.process("work", "manage.py", "work") as work,
-        here.process("sender", "-m", "tests.services.sender"),
+        here.process("sender", "-m", "tests.services.sender", "a fault"),
     ):
         wait_until(lambda: pressed_after(here, 0), seconds=240, otherwise=here.last_said)
         rests = [rest_after(here, work, fault, chance) for fault in faults]
@@ -99,9 +99,10 @@ def test_a_worker_that_is_stuck_is_started_anew_and_the_tick_stands_in_meanwhile
     with (
         here.process("tick", "manage.py", "tick"),
         here.process("work", "manage.py", "work") as work,
-        here.process("sender", "-m", "tests.services.sender"),
+        here.process("sender", "-m", "tests.services.sender", "a halt"),
     ):
-        wait_until(lambda: pulse_of(here), seconds=120, otherwise=here.last_said)
+        began = time.time()
+        wait_until(lambda: pulse_of(here, began), seconds=120, otherwise=here.last_said)
         (stuck,) = children(work.pid)
         kill(stuck, signal.SIGSTOP)
         moment = time.time()
@@ -110,5 +111,5 @@ def test_a_worker_that_is_stuck_is_started_anew_and_the_tick_stands_in_meanwhile
     assert "had no pulse for 30 seconds" in here.said("work")
 
 
-def pulse_of(here):
-    return here.ask("SELECT 1 FROM orders_pulse WHERE name LIKE 'worker@%' AND at > now() - interval '5 s'")
+def pulse_of(here, moment):
+    return here.ask(f"SELECT 1 FROM orders_pulse WHERE name LIKE 'worker@%' AND at > to_timestamp({moment})")
