@@ -10,6 +10,7 @@ from django.db.models import Prefetch
 
 from orders.days.hours import calendar_of, person_at_work
 from orders.days.in_one_go import joined
+from orders.days.who_does import who_may
 from orders.models import Enquiry, Machine, Order, Person, Shop, Stage
 from planner import schedule
 from planner.brief import OutsideQuilter, Step
@@ -80,21 +81,12 @@ def with_stages() -> Iterable[Order]:
 
 
 def people_of_steps(shop: Shop, people: Iterable[Person]) -> dict[str, Step]:
-    """Return the shop's steps with the names of who may do each: the owner all, helpers what they list."""
+    """Return the shop's steps with the names of who may do each."""
     everyone = tuple(people)
     return {
-        step.stage: Step(step.stage, _who_may(step.stage, everyone), step.machine, step.after, step.least)
+        step.stage: Step(step.stage, who_may(step.stage, everyone), step.machine, step.after, step.least)
         for step in shop.shop_rules().steps
     }
-
-
-def _who_may(stage: str, people: tuple[Person, ...]) -> tuple[str, ...]:
-    named = tuple(person.name for person in people if person.role == "owner" or stage in _stages_of(person))
-    return named or tuple(person.name for person in people)
-
-
-def _stages_of(person: Person) -> list[str]:
-    return list(person.week.stages) if hasattr(person, "week") else []
 
 
 def stage_id(stage: Stage) -> str:

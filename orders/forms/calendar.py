@@ -12,6 +12,7 @@ from orders.days.public_holidays import regions_of
 from orders.forms.weeks import day_field
 from orders.forms.workroom_lists import minutes_of
 from orders.models import Machine, Order, Outside, Person, Shop
+from orders.templatetags.clock import clock
 
 MOST_A_DAY = 720
 
@@ -148,7 +149,8 @@ class MomentForm(forms.Form):
             self.add_error("day", "That day is past. Give today or a later one.")
         opens, closes = clock_time(self.shop.door_opens), clock_time(self.shop.door_closes)
         if not opens <= at < closes:
-            self.add_error("time", f"The door is open from {opens:%H:%M} to {closes:%H:%M}.")
+            hours = f"{clock(self.shop.door_opens, self.shop)} to {clock(self.shop.door_closes, self.shop)}"
+            self.add_error("time", f"The door is open from {hours}.")
         self.cleaned_data["at"] = moment = datetime.combine(day, at, ZoneInfo(self.shop.time_zone))
         there = moment.astimezone(UTC).astimezone(moment.tzinfo)
         if there.time() != at:
@@ -162,7 +164,7 @@ class VisitForm(MomentForm):
         error_messages={"required": "Say what they come for."},
     )  # fmt: skip
     order = forms.ModelChoiceField(
-        Order.objects.none(), label="Quilt", required=False,
+        Order.objects.none(), label="Quilt", required=False, empty_label="For no quilt yet",
         error_messages={"invalid_choice": "Choose a quilt that is in the workroom."},
     )  # fmt: skip
     minutes = forms.IntegerField(

@@ -7,6 +7,8 @@ from typing import Any
 
 from django import forms
 
+from orders.days.calendar import workers
+from orders.days.who_does import on_no_list_if
 from orders.forms.workroom import DECIMAL, STAGE_WORDS, Part
 from orders.models import Person, Shop
 from orders.workroom import change_rules, set_week
@@ -165,7 +167,7 @@ class MinutesPart(Rows):
 
 
 class WeekForm(forms.Form):
-    """The hours of one person on each weekday, when the day opens, and what a helper does."""
+    """The hours of one person on each weekday, when the day opens, and what they do."""
 
     opens = forms.TimeField(
         label="The day opens at", widget=forms.TimeInput,
@@ -176,8 +178,9 @@ class WeekForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
     )  # fmt: skip
 
-    def __init__(self, *args: Any, person: Person, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, person: Person, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.shop = shop
         week = getattr(person, "week", None)
         self.person, minutes = person, week.minutes if week else [0] * 7
         opens = week.opens if week else 540
@@ -191,7 +194,8 @@ class WeekForm(forms.Form):
                 widget=forms.TextInput(DECIMAL),
             )
         if person.role == Person.Role.OWNER:
-            del self.fields["stages"]
+            self.fields["stages"].label = "What you do"
+            self.fields["stages"].help_text = "With nothing ticked it is everything."
 
     @property
     def days(self) -> list[Any]:
@@ -203,6 +207,16 @@ class WeekForm(forms.Form):
         start = opens.hour * 60 + opens.minute if opens else 0
         minutes = [self._minutes_of(number, start) for number in range(7)]
         self.cleaned_data["minutes"], self.cleaned_data["start"] = minutes, start
+        self._leave_no_stage_to_nobody()
+
+    def _leave_no_stage_to_nobody(self) -> None:
+        stages = self.cleaned_data.get("stages", [])
+        left = on_no_list_if(self.shop, self.person, stages, workers())
+        if left:
+            words = ", ".join(STAGE_WORDS.get(each, each).lower() for each in left)
+            self.add_error(
+                "stages", f"Nobody would be left for {words}. Tick it here, or give it to somebody."
+            )
 
     def _minutes_of(self, number: int, start: int) -> int:
         try:

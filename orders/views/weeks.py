@@ -13,14 +13,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from orders.customer.telling import left_of
-from orders.days.calendar import LONGEST, PENCILED, order_id
+from orders.days.calendar import LONGEST, PENCILED, order_id, workers
 from orders.days.calendar_changes import close_days, close_week, is_closed, open_week
 from orders.days.chances import Chances, chances_now
 from orders.days.days_off import be_there, runs_of
 from orders.days.replanning import moved_in_words, take_back
 from orders.days.week_sheet import week_of
 from orders.days.weeks import Ahead, free_in_months, look_ahead, month_in_words
+from orders.days.who_does import on_no_list
 from orders.forms.weeks import DaysOffForm
+from orders.forms.workroom import STAGE_WORDS
 from orders.models import DayOff, Enquiry, Order, Replan, Shop
 from orders.templatetags.shop import day as short_day
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
@@ -181,6 +183,7 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
         "ahead": ahead,
         "orders": orders,
         "over_orders": wanted,
+        "on_no_list": [STAGE_WORDS.get(each, each).lower() for each in on_no_list(shop, workers())],
         "months": [month_in_words(*month) for month in free_in_months(ahead, MONTHS)],
         "lines": [
             *(_of_order(each, ahead, today, chances) for each in orders),

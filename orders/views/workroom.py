@@ -70,7 +70,7 @@ def part(request: SignedIn, shop: Shop, name: str) -> HttpResponse:
 @in_the_shop
 def week(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     person = get_object_or_404(Person.objects.select_related("week"), pk=pk)
-    form = WeekForm(request.POST if request.method == "POST" else None, person=person)
+    form = WeekForm(request.POST if request.method == "POST" else None, person=person, shop=shop)
     if form.is_valid():
         form.write(by=request.user)
         tell(request, f"{person}’s week: kept.")

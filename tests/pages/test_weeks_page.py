@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from orders.models import DayOff, Enquiry, Event, Order, Stage
+from orders.models import DayOff, Enquiry, Event, Order, Stage, WorkingWeek
 
 pytestmark = pytest.mark.django_db
 
@@ -106,3 +106,12 @@ def test_a_helper_does_not_see_the_weeks(client, shop, bo):
 def test_get_changes_nothing(signed_in, shop):
     assert signed_in.get("/weeks/days-off/").status_code == 405
     assert signed_in.get("/weeks/days-off/1/removal/").status_code == 405
+
+
+def test_work_that_nobody_has_on_a_list_is_named(signed_in, shop, ada):
+    assert "on a list" not in page(signed_in)
+    everything = [step.stage for step in shop.shop_rules().steps if step.stage != "quilt"]
+    WorkingWeek.objects.update_or_create(
+        person=ada, defaults={"minutes": [300] * 5 + [0, 0], "stages": everything}
+    )
+    assert "Nobody has quilting on a list." in page(signed_in)

@@ -220,6 +220,18 @@ def test_bad_hours_are_refused_beside_the_day(signed_in, ada, change, field):
     assert f"id_{field}-fault" in answer.content.decode()
 
 
+def test_a_stage_that_would_be_left_to_nobody_is_named_beside_the_list(signed_in, ada, bo):
+    address = f"/workroom/people/{ada.pk}/week/"
+    WorkingWeek.objects.filter(person=bo).delete()
+    answer = signed_in.post(address, week(stages=["log", "design", "wash", "cut", "fuse"]))
+    assert answer.status_code == 422
+    seen = " ".join(answer.content.decode().split())
+    assert "Nobody would be left for trimming, making up blocks, joining" in seen
+    assert "id_stages-fault" in seen
+    assert seen.count(" checked") == 5
+    assert signed_in.post(address, week()).status_code == 302
+
+
 def test_every_bag_is_on_the_list_for_whoever_comes_after(signed_in, order, twelve_shirts):
     order.bags.update(place="Shelf 3, blue crate")
     seen = page(signed_in, "/workroom/care/")
