@@ -24,7 +24,7 @@ from orders.models import Errand
 errands.send("made to fail", key="once")
 made = Errand.objects.get(kind="made to fail")
 Errand.objects.filter(pk=12).delete()
-Errand.objects.filter(pk=made.pk).update(pk=12)
+Errand.objects.filter(pk=made.pk).update(id=12)
 Errand.objects.filter(pk=12).update(state="failed", lease_until=None)
 """
 
@@ -90,25 +90,25 @@ def answers(address, shell):
     return False
 
 
-@pytest.mark.parametrize("page", PAGES)
-def test_every_line_of_the_page_does_what_it_says(page, filled, tmp_path, postgres):
+@pytest.mark.parametrize("told", PAGES)
+def test_every_line_of_the_page_does_what_it_says(told, filled, tmp_path, postgres):
     shop = Place(tmp_path / "shop", more={"HOME": str(tmp_path / "home"), "PORT": str(free_port())})
     shutil.copytree(filled.folder, shop.folder)
     for folder in ("home", "stick"):
         (tmp_path / folder).mkdir()
-    if page == "when-redis-is-gone":
+    if told == "when-redis-is-gone":
         shop.python(FAILED)
     database = new_database(postgres)
     said = [
         run(typed(block, shop=shop, database=database, stick=tmp_path / "stick"), shop.env())
-        for block in blocks_of(page)
+        for block in blocks_of(told)
     ]
     assert len(said) >= 3
-    if page == "move-to-a-server":
+    if told == "move-to-a-server":
         assert "every hash as it was" in said[2]
         assert "no issues" in said[3]
         assert "Every entry is as it was written." in said[3]
-    if page == "when-redis-is-gone":
+    if told == "when-redis-is-gone":
         assert "made to fail" in said[0]
 
 
