@@ -85,6 +85,12 @@ def person_at_work(person: Person, calendar: Calendar) -> schedule.Person:
 
 
 def planned_minutes(hours: int, calendar: Calendar, on: tuple[int, date]) -> int:
-    """Return the minutes planned on a day: the share of what the door leaves, and all the overtime."""
+    """Return the minutes planned on a day: the share of what the door leaves, and all the overtime.
+
+    A day off is off, whatever overtime was entered for it before.
+    """
+    who, day = on
+    if not calendar.off.isdisjoint({(who, day), (None, day)}):
+        return 0
     left = max(0, hours - calendar.door.get(on, 0)) * calendar.share // 100
     return min(MINUTES_IN_A_DAY, left + calendar.overtime.get(on, 0))

@@ -74,7 +74,8 @@ def moved_in_words(change: Replan) -> str:
         before, now = (short_day(date.fromisoformat(each[name])) for name in ("before", "now"))
         said.append(f"{each['order']} is ready {now}, not {before}.")
     if len(change.moved) > NAMED_AT_ONCE:
-        said.append(f"{len(change.moved) - NAMED_AT_ONCE} more quilts get another day.")
+        more = len(change.moved) - NAMED_AT_ONCE
+        said.append(f"{more} more quilt{' gets' if more == 1 else 's get'} another day.")
     return " ".join(said)
 
 

@@ -11,10 +11,11 @@ from django import forms
 from orders.days.public_holidays import regions_of
 from orders.forms.weeks import day_field
 from orders.forms.workroom_lists import minutes_of
-from orders.models import Machine, Order, Outside, Person, Shop
+from orders.models import DayOff, Machine, Order, Outside, Person, Shop
 from orders.templatetags.clock import clock
 
 MOST_A_DAY = 720
+A_TIME = "Give a time, such as 16:30."
 
 
 class People(forms.Form):
@@ -49,6 +50,13 @@ class OvertimeForm(People):
         if day < self.today:
             raise forms.ValidationError("That day is past. Overtime is planned from today on.")
         return day
+
+    def clean(self) -> None:
+        who, day = self.who, self.cleaned_data.get("day")
+        if who and day and DayOff.objects.filter(day=day, person=who).exists():
+            self.add_error("day", f"{who} is off that day. Take the day off back first, under Weeks.")
+        elif day and DayOff.objects.filter(day=day, person=None).exists():
+            self.add_error("day", "The shop is closed that day. Open it first, under Weeks.")
 
     def clean_hours(self) -> int:
         try:
@@ -90,21 +98,28 @@ class HolidaysForm(forms.Form):
 class PlannedForm(forms.Form):
     planned_share = forms.IntegerField(
         label="Planned of everybody’s hours, per cent", min_value=30, max_value=100,
-        error_messages={"required": "Give per cent, such as 80.", "min_value": "Plan 30 per cent or more.",
+        error_messages={"required": "Give per cent, such as 80.", "invalid": "Give whole per cent.",
+                        "min_value": "Plan 30 per cent or more.",
                         "max_value": "Nobody has more than 100 per cent of her hours."},
     )  # fmt: skip
     by_history = forms.BooleanField(
         label="From ten finished quilts on, plan the share that they show", required=False
     )
     door_opens = forms.TimeField(
-        label="The door opens", widget=forms.TimeInput, error_messages={"required": "Give a time."}
+        label="The door opens",
+        widget=forms.TimeInput,
+        error_messages={"required": "Give a time.", "invalid": A_TIME},
     )
     door_closes = forms.TimeField(
-        label="The door closes", widget=forms.TimeInput, error_messages={"required": "Give a time."}
+        label="The door closes",
+        widget=forms.TimeInput,
+        error_messages={"required": "Give a time.", "invalid": A_TIME},
     )
     frames = forms.IntegerField(
         label="Quilting frames of your own", min_value=0, max_value=20, required=False,
         help_text="A frame is taken until the quilt is off it. 0: quilts do not wait for a frame.",
+        error_messages={"min_value": "Give none or more.", "max_value": "Give 20 at most.",
+                        "invalid": "Give a number, such as 1."},
     )  # fmt: skip
 
     def is_by_hand(self, shop: Shop) -> bool:
@@ -134,7 +149,7 @@ class MomentForm(forms.Form):
     day = day_field("Day", "Give the day they come.")
     time = forms.TimeField(
         label="At", widget=forms.TimeInput,
-        error_messages={"required": "Give the time.", "invalid": "Give a time, such as 16:30."},
+        error_messages={"required": "Give the time.", "invalid": A_TIME},
     )  # fmt: skip
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
@@ -169,7 +184,9 @@ class VisitForm(MomentForm):
     )  # fmt: skip
     minutes = forms.IntegerField(
         label="Minutes", min_value=5, max_value=240, initial=15,
-        error_messages={"required": "Give minutes, such as 15."},
+        error_messages={"required": "Give minutes, such as 15.", "invalid": "Give whole minutes, such as 15.",
+                        "min_value": "Give 5 minutes or more.",
+                        "max_value": "That is more than four hours. Book it in two parts."},
     )  # fmt: skip
     person = forms.ModelChoiceField(
         Person.objects.filter(is_active=True), label="Opens the door", required=False, empty_label="The owner"

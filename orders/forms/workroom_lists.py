@@ -189,9 +189,9 @@ class WeekForm(forms.Form):
         for number, name in enumerate(DAYS):
             self.fields[f"day-{number}"] = forms.CharField(
                 label=name,
-                required=False,
                 initial=_as_hours(minutes[number]),
                 widget=forms.TextInput(DECIMAL),
+                error_messages={"required": "Give hours, 0 for none."},
             )
         if person.role == Person.Role.OWNER:
             self.fields["stages"].label = "What you do"

@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
+from orders.customer.reach import can_be_reached
 from orders.days.calendar_changes import go_home_on_time, keep_holidays, keep_hours, work_longer
 from orders.days.own_pace import own_share
 from orders.days.public_holidays import holidays_between, worked
@@ -46,6 +47,7 @@ def page(request: SignedIn, shop: Shop, *, status: int = 200, **forms: Any) -> H
         "trips": Trip.objects.under_way(),
         "outside": Outside.objects.in_use(),
         "own_share": own_share(shop),
+        "can_be_reached": can_be_reached(),
         "has_feed": Feed.objects.standing().exists(),
         "feed_address": request.session.pop("calendar given out", "") if request.method == "GET" else "",
         "overtime_form": OvertimeForm(today=today),
@@ -179,7 +181,9 @@ def visit_removal(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 def feed(request: SignedIn, shop: Shop) -> HttpResponse:
     """Give out an address of the calendar, once; the one before is closed."""
     _, token = Feed.objects.give_out(by=request.user)
-    request.session["calendar given out"] = f"{settings.ADDRESS}{reverse('calendar-feed', args=[token])}"
+    path = reverse("calendar-feed", args=[token])
+    whole = f"{settings.ADDRESS}{path}" if settings.ADDRESS else request.build_absolute_uri(path)
+    request.session["calendar given out"] = whole
     return redirect(f"{reverse('weeks-calendar')}#feed")
 
 

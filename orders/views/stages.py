@@ -125,10 +125,8 @@ def pin(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
     if day is not None and (refused := why_not_pinned(stage, day, shop)):
         form.add_error("day", refused)
     if form.errors:
-        sentence = str(next(iter(form.errors.values()))[0])
-        return render(
-            request, "bench/page.html", bench_room(request, shop, stage.order.number, sentence), status=422
-        )
+        told = bench_room(request, shop, stage.order.number)
+        return render(request, "bench/page.html", told | {"pin": form, "pinned": stage}, status=422)
     words = f"{stage.kind.capitalize()} of {stage.order} is pinned" if day else f"No pin in {stage.kind}"
     made = replan(shop, words, lambda: pin_deeds(stage, day, by=request.user), by=request.user)
     if made is not None:

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from orders.models import Event, Machine, Outside, Overtime, Shop, Stage, Trip, Visit
+from orders.models import DayOff, Event, Machine, Outside, Overtime, Shop, Stage, Trip, Visit
 
 pytestmark = pytest.mark.django_db
 ADDRESS = "/weeks/calendar/"
@@ -145,10 +145,10 @@ def test_a_visit_is_booked_once_moved_and_over(signed_in, order, shop, next_mond
 @pytest.mark.parametrize(
     ("change", "fault"),
     [
-        ({"time": "21:00"}, "The door is open from 09:00 to 18:00."),
+        ({"time": "21:00"}, "The door is open from 9:00\N{NO-BREAK SPACE}am to 6:00\N{NO-BREAK SPACE}pm."),
         ({"day": "2020-01-01"}, "That day is past"),
         ({"order": "999"}, "Choose a quilt that is in the workroom."),
-        ({"minutes": "1"}, "greater than or equal to 5"),
+        ({"minutes": "1"}, "Give 5 minutes or more."),
     ],
 )
 def test_a_bad_visit_comes_back_with_the_fault(signed_in, order, next_monday, change, fault):
@@ -221,3 +221,20 @@ def test_signed_out_and_helpers_stay_outside(client, shop, bo):
 def test_get_changes_nothing(signed_in, shop):
     for end in ("overtime/", "holidays/", "planned/", "visits/", "trips/", "feed/", "feed/closing/"):
         assert signed_in.get(f"{ADDRESS}{end}").status_code == 405
+
+
+def test_no_overtime_on_a_day_off(signed_in, ada, bo, next_monday):
+    sent = {"person": str(ada.pk), "day": next_monday.isoformat(), "hours": "2"}
+    off = DayOff.objects.create(person=ada, day=next_monday)
+    assert refused(signed_in.post("/weeks/calendar/overtime/", sent), "is off that day")
+    DayOff.objects.filter(pk=off.pk).update(person=None)
+    assert refused(signed_in.post("/weeks/calendar/overtime/", sent), "The shop is closed that day.")
+    DayOff.objects.filter(pk=off.pk).update(person=bo)
+    assert signed_in.post("/weeks/calendar/overtime/", sent).status_code == 302
+
+
+def test_the_address_for_a_phone_is_whole_and_says_from_where_it_is_read(signed_in, shop):
+    signed_in.post("/weeks/calendar/feed/")
+    shown = page(signed_in)
+    assert "http://testserver/calendar/" in shown
+    assert "known only at home" in shown

@@ -39,6 +39,13 @@ def test_a_share_of_the_hours_is_planned_and_all_the_overtime(hours, ada):
     assert hours()[:7] == (300, 240, 240, 240, 240, 90, 0)
 
 
+@pytest.mark.parametrize("whole_shop", [False, True])
+def test_a_day_off_is_off_whatever_overtime_was_entered_before(hours, ada, whole_shop):
+    Overtime.objects.create(person=ada, day=MONDAY, minutes=60)
+    DayOff.objects.create(person=None if whole_shop else ada, day=MONDAY)
+    assert hours()[0] == 0
+
+
 @pytest.mark.django_db
 def test_public_holidays_are_closed_but_for_those_worked(hours):
     Shop.objects.update(keeps_holidays=True)

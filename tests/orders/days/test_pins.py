@@ -51,7 +51,12 @@ def test_a_pin_by_its_address_is_refused_or_moves_the_plan_and_is_undone(client,
     address = f"/stages/{stage.pk}/pin/"
     refused = client.post(address, {"day": monday - timedelta(days=1)})
     assert refused.status_code == 422
-    assert "Nobody who does this is at the bench" in refused.content.decode()
+    seen = " ".join(refused.content.decode().split())
+    beside = seen[seen.index(f'id="pin-{stage.pk}"') :][:900]
+    assert f'value="{monday - timedelta(days=1)}" aria-invalid="true" aria-describedby="pin-fault"' in beside
+    assert 'id="pin-fault"' in beside
+    assert "Nobody who does this is at the bench" in beside
+    assert seen.count('class="pin" open') == 1
     assert not Replan.objects.exists()
     for _ in range(2):
         assert client.post(address, {"day": monday}).status_code == 302

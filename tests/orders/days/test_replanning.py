@@ -139,3 +139,11 @@ def test_cloth_expected_later_moves_what_waits_for_it_and_back(sewing, shop, ada
     assert [each["order"] for each in made.later] == [str(sewing)]
     take_back(made, by=ada)
     assert ready(shop, sewing) == before
+
+
+def test_one_quilt_more_than_are_named_is_one():
+    moved = [
+        {"order": f"No. {each} A quilt", "before": "2027-05-12", "now": "2027-05-14"} for each in range(4)
+    ]
+    assert moved_in_words(Replan(moved=moved[:3])).endswith("1 more quilt gets another day.")
+    assert moved_in_words(Replan(moved=moved)).endswith("2 more quilts get another day.")
