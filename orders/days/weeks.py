@@ -63,6 +63,11 @@ class Ahead:
         """The first week that is over, if one is."""
         return next((week for week in self.weeks if week.over), None)
 
+    @property
+    def has_hours(self) -> bool:
+        """Say whether anybody has bench hours in these weeks."""
+        return any(week.capacity for week in self.weeks)
+
     def wanted_in(self, week: Week) -> list[str]:
         """Return the orders that are wanted in a week; what is overdue is wanted now."""
         start = (week.monday - self.work.origin).days

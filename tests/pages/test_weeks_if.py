@@ -168,3 +168,13 @@ def test_get_changes_nothing(signed_in, shop):
         "week/2027-01-04/closing/",
     ):
         assert signed_in.get(f"/weeks/{end}").status_code == 405
+
+
+def test_in_an_empty_shop_no_quilt_is_asked_for(signed_in, shop):
+    seen = page(signed_in)
+    assert "no quilt is in the workroom" in seen
+    assert 'name="slip-order"' not in seen
+
+
+def test_with_a_quilt_its_work_may_be_supposed_longer(signed_in, binding):
+    assert 'name="slip-order"' in page(signed_in)

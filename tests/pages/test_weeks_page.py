@@ -115,3 +115,14 @@ def test_work_that_nobody_has_on_a_list_is_named(signed_in, shop, ada):
         person=ada, defaults={"minutes": [300] * 5 + [0, 0], "stages": everything}
     )
     assert "Nobody has quilting on a list." in page(signed_in)
+
+
+def test_without_any_bench_hours_it_says_where_they_are_set(signed_in, shop, ada):
+    assert "Nobody has bench hours" not in page(signed_in)
+    WorkingWeek.objects.update_or_create(person=ada, defaults={"minutes": [0] * 7})
+    seen = page(signed_in)
+    assert "Nobody has bench hours in the next twelve weeks" in seen
+    assert "has no bench hours" not in seen
+    today = " ".join(signed_in.get("/").content.decode().split())
+    assert "Nobody has bench hours in the next six weeks" in today
+    assert "The weeks are free." not in today
