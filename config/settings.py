@@ -127,7 +127,7 @@ ERRANDS_IN = ["orders.background.photos", "orders.cloth.cloth_looks", "orders.ke
 ERRANDS_IN += ["orders.quilt.arranging", "orders.quilt.mixing", "orders.account.ways_to_take"]
 ERRANDS_IN += ["orders.days.supposing", "orders.days.chances", "orders.customer.enquiry_ways"]
 ERRANDS_IN += ["orders.customer.mailing", "orders.customer.standing"]
-ERRANDS_IN += ["orders.keep.taken", "orders.customer.forgetting", "orders.door"]
+ERRANDS_IN += ["orders.keep.taken", "orders.customer.forgetting", "orders.door", "orders.cloth.takes"]
 ERRANDS_IN += ["orders.demo.pictures", "orders.demo.keeping"]
 
 # Mail is off until a server is named: the shop then writes words to copy, and sends none itself.

@@ -181,11 +181,11 @@ def bolt_of(cloth: Cloth, shop: Shop) -> materials.Cloth:
 
 def cloth_of(cloth: Cloth, shop: Shop, *, order: Order) -> materials.Cloth:
     """Return a cloth as the planner sees it: what other orders have spoken for is not there."""
-    return replace(bolt_of(cloth, shop), on_hand=_free(cloth, order))
+    return replace(bolt_of(cloth, shop), on_hand=free_sizes(cloth, order))
 
 
-def _free(cloth: Cloth, order: Order) -> tuple[Size, ...]:
-    """The pieces on the shelf less what others have spoken for, taken off the longest first."""
+def free_sizes(cloth: Cloth, order: Order) -> tuple[Size, ...]:
+    """Return the pieces on the shelf less what others have spoken for, taken off the longest first."""
     others = [each for each in cloth.reservations.all() if each.is_open and each.order_id != order.pk]
     spoken_for = sum(each.length for each in others)
     free = []

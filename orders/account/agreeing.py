@@ -8,6 +8,7 @@ from django.db import transaction
 
 from orders import planning
 from orders.account import money, told_together
+from orders.cloth import takes
 from orders.models import CannotAccept, Order, Person, Quote
 from orders.models.people import fold_name
 from orders.quilt.quilt_looks import quilt_of
@@ -60,6 +61,7 @@ def _take_one(quote: Quote, quilt: Quilt | None, *, said_by: str, how: str, by: 
         order.promise(quote.planned_for, by=by)
     if quilt is not None:
         planning.keep_blocks(order, quilt)
+        takes.ask(order, money.the_shop())
 
 
 def _refuse_less_than_was_paid(order: Order, quote: Quote) -> None:

@@ -10,23 +10,13 @@ from orders.cloth.cloth_advice import can_serve, is_theme_wanted
 from orders.cloth.cloth_lengths import Lengths
 from orders.cloth.cloth_looks import look_of
 from orders.cloth.cloth_needs import ROLES, Need, set_aside_for_others
+from orders.cloth.takes import TAKEN_BY
 from orders.days.calendar import stage_id
 from orders.days.weeks import look_ahead
 from orders.models import Cloth, Order, Shop
 from planner.colour import Palette, advise, sort_out
 from planner.quilt import Quilt
 
-# The work that first takes each part, and the next where that is not done for itself.
-TAKEN_BY = {
-    "sashing": ("make up", "join"),
-    "cornerstone": ("make up", "join"),
-    "frame": ("make up", "join"),
-    "filler": ("make up", "join"),
-    "border": ("border", "join"),
-    "backing": ("back", "quilt"),
-    "binding": ("bind", "finish"),
-    "sleeve": ("finish",),
-}
 # Farthest from the shirts first: the part that may soonest be of another cloth.
 INSTEAD = {
     "binding": "bind with {}",

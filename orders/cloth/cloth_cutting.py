@@ -69,8 +69,8 @@ def why_not(order: Order, cuts: ClothCuts, cut: dict[str, Event]) -> str:
         return f"{cuts.cloth} is cut for this quilt already."
     if cuts.plan.buy:
         return (
-            f"Some of {cuts.cloth} is still to be bought. Set it aside in the Quilt room and it is on the"
-            " shopping list; or put it on the shelf, if it is here; or try another cloth for one part."
+            f"Some of {cuts.cloth} is still to be bought: it is on the shopping list once the price has its"
+            " yes. Or put it on the shelf, if it is here; or try another cloth for one part."
         )
     return ""
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.db import transaction
 from django.utils import timezone
 
+from orders.cloth import takes
 from orders.models import Cloth, Event, Order, Person, Reservation
 from planner.plan import Offer
 from planner.units import Money
@@ -28,6 +29,7 @@ class Need:
     words: str = ""
     lot: str = ""
     waits_for_yes: bool = False
+    is_used: bool = False
 
 
 ROLES = {
@@ -43,12 +45,21 @@ ROLES = {
 
 
 def needs_of(offer: Offer, order: Order, cloths: Iterable[Cloth]) -> tuple[Need, ...]:
-    """Return what the layout takes, cloth by cloth: the cheapest backing, batting and interfacing."""
-    shelf = {cloth.name: cloth for cloth in cloths}
-    return tuple(
+    """Return what the layout takes, cloth by cloth: the cheapest backing, batting and interfacing.
+
+    What is cut or sewn in already is used, and is not bought again.
+    """
+    shelf, gone, done = {cloth.name: cloth for cloth in cloths}, takes.gone_of(order), takes.done_of(order)
+    found = (
         _need(shelf[name], roles, length=length, buy=buy, cost=cost, words=words, order=order)
         for name, roles, length, buy, cost, words in _takes(offer, order.wish.get("gives", {}))
         if name in shelf
+    )
+    return tuple(
+        replace(need, is_used=True, buy=0, cost=None)
+        if need.cloth in gone or takes.used_at(need.roles, done)
+        else need
+        for need in found
     )
 
 
@@ -113,9 +124,10 @@ def set_aside(order: Order, needs: Iterable[Need], *, by: Person) -> None:
 
     A customer's garment is set aside after her yes to cut it, not before.
     """
-    wanted = {(need.cloth, need.roles[0]): need.length for need in needs if not need.waits_for_yes}
-    standing = order.reservations.filter(cut_at=None, let_go_at=None).select_related("cloth")
-    for each in standing:
+    open_ones = [need for need in needs if not (need.waits_for_yes or need.is_used)]
+    wanted = {(need.cloth, need.roles[0]): need.length for need in open_ones}
+    standing = order.reservations.filter(cut_at=None, let_go_at=None).exclude(role=Reservation.AGAIN)
+    for each in standing.select_related("cloth"):
         if wanted.get((each.cloth.name, each.role)) == each.length:
             del wanted[each.cloth.name, each.role]
         else:

@@ -59,7 +59,7 @@ def shown(room: Room, cloths: Sequence[Cloth], *, role: str) -> dict[str, Any]:
     return found | {
         "needs": needs,
         "toppings": buying.toppings(needs),
-        "all_set_aside": bool(needs) and all(need.is_set_aside for need in needs),
+        "all_set_aside": bool(needs) and all(need.is_set_aside or need.is_used for need in needs),
         "other_backs": room.offer.backing[1:] if room.quilt and room.offer else (),
     }
 

@@ -25,7 +25,7 @@ def ask_again(order: Order, piece: Piece, *, by: Person) -> None:
     roll = _roll(cutting.sizes.interfacing, size)
     if roll is not None:
         length = (size.height if size.width <= roll.usable else size.width) * cutting.sizes.layers
-        speak_for(roll, order, "interfacing", length)
+        speak_for(roll, order, Reservation.AGAIN, length)
         Event.objects.note("cloth wanted again", by=by, order=order, cloth=roll.name, length=length)
 
 

@@ -36,6 +36,11 @@ class OrderQuerySet(SeenAsQuilts, FiguresQuerySet):  # type: ignore[override]  #
         """Orders that are neither handed over nor cancelled."""
         return self.filter(handed_over_at=None, cancelled_at=None)
 
+    def agreed_and_drawn(self) -> OrderQuerySet:
+        """Orders in the workroom whose price was said yes to and that have a layout, with their work."""
+        found = self.in_the_workroom().filter(accepted_at__isnull=False, design__at__gt=0)
+        return found.select_related("design").prefetch_related("stages").order_by("number")
+
     def waiting_beside(self, order: Order) -> OrderQuerySet:
         """The others of its customer, or out of its bags, whose price has no yes yet."""
         theirs = Q(customer=order.customer_id) | Q(bags__in=order.bags.all())

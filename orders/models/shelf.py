@@ -203,7 +203,12 @@ class ClothPiece(models.Model):
 
 
 class Reservation(models.Model):
-    """Length of a cloth that an order has spoken for in a role."""
+    """Length of a cloth that an order has spoken for in a role.
+
+    `AGAIN` is what is cut a second time, beside what the layout takes.
+    """
+
+    AGAIN = "recut"
 
     cloth = models.ForeignKey(Cloth, models.PROTECT, related_name="reservations")
     order = models.ForeignKey("orders.Order", models.PROTECT, related_name="reservations")
@@ -228,5 +233,6 @@ class Reservation(models.Model):
 
     @property
     def is_open(self) -> bool:
-        """Say whether the length still has to be kept for its order."""
-        return self.cut_at is None and self.let_go_at is None
+        """Say whether the length still has to be kept for its order, which is neither gone nor cancelled."""
+        is_kept = self.cut_at is None and self.let_go_at is None
+        return is_kept and self.order.handed_over_at is None and self.order.cancelled_at is None

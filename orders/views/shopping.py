@@ -35,6 +35,8 @@ def list_page(
         "today": shop.today(),
         "lines": lines,
         "total": found.total,
+        "being_reckoned": found.being_reckoned,
+        "unserved": found.unserved,
         "is_owner": request.user.role == OWNER,
     }
     return render(request, "shelf/shopping.html", sheet, status=status)
@@ -49,7 +51,7 @@ def _form(line: shopping.Line, shop: Shop) -> BoughtForm:
 @open_to(OWNER, HELPER)
 @in_the_shop
 def bought(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
-    """Put what was bought on the shelf, for the quilts that have spoken for it."""
+    """Put what was bought on the shelf, for the quilts that wait for it."""
     cloth = get_object_or_404(Cloth.objects.in_use(), pk=pk, garment=None)
     form = BoughtForm(request.POST, unit=shop.unit, auto_id=f"bought-{pk}-%s")
     if not form.is_valid():

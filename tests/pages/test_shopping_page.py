@@ -1,14 +1,17 @@
 """The shopping list on its page: what, how much, by when; as many queries for sixty quilts as for two."""
 
+import time
 from datetime import timedelta
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
-from orders.cloth import shopping
+from orders.background import errands
+from orders.cloth import shopping, takes
 from orders.days.calendar import order_id
-from orders.models import Cloth, Order, Reservation
+from orders.models import Cloth, Design, Errand, Order, Reservation
 from planner.units import YARD
 
 pytestmark = pytest.mark.django_db
@@ -30,7 +33,7 @@ def words(client):
 def test_the_owner_sees_how_much_for_whom_and_at_what_price(client, short, order, ada):
     client.force_login(ada)
     seen = words(client)
-    for said in ("Forest", "1 yd", "$12.00", order.title, "sashing", "3 yd here, 4 yd spoken for"):
+    for said in ("Forest", "1 yd", "$12.00", order.title, "sashing", "3 yd here, 4 yd wanted"):
         assert said in seen
 
 
@@ -97,3 +100,43 @@ def test_sixty_quilts_ask_no_more_queries_than_two(client, short, aunt, ada):
     few = asked()
     more(58)
     assert asked() == few
+
+
+def test_an_agreed_quilt_is_named_while_it_is_reckoned_and_stands_on_the_list_then(client, agreed, ada):
+    Cloth.objects.get(name="Forest").pieces.update(length=YARD // 8)
+    client.force_login(ada)
+    assert f'Being reckoned:</b> <a href="/quilts/{agreed.number}/bench/">No. {agreed.number}' in words(client)
+    errands.run_due()
+    seen = words(client)
+    assert "Being reckoned" not in seen
+    assert "Forest" in seen
+
+
+def test_sixty_agreed_quilts_ask_no_more_queries_than_two(client, agreed, aunt, ada, shop):
+    client.force_login(ada)
+    errands.run_due()
+    known = Errand.objects.get(kind=takes.KIND).payload["takes"]
+    quilt = agreed.design.quilt
+
+    def more(count):
+        for number in range(count):
+            order = Order.objects.open(title=f"Another {number}", customer=aunt, by=ada)
+            Order.objects.filter(pk=order.pk).update(accepted_at=timezone.now())
+            Design.objects.create(order=order).draw(quilt, "Even grid", by=ada)
+            order.stages.create(kind="join", position=1, minutes=60)
+            asked = takes.ask(Order.objects.get(pk=order.pk), shop)
+            payload = asked.payload | {"takes": known}
+            Errand.objects.filter(pk=asked.pk).update(payload=payload, state="done")
+
+    def asked():
+        words(client)
+        with CaptureQueriesContext(connection) as queries:
+            assert "Being reckoned" not in words(client)
+        return len(queries)
+
+    more(2)
+    few = asked()
+    more(58)
+    began = time.process_time()
+    assert asked() == few
+    print("two pages of sixty agreed quilts:", round(time.process_time() - began, 2), "s of CPU")

@@ -47,9 +47,13 @@ def test_cut_again_wants_a_new_yes_and_the_old_cut_stays_written(melted, cut, ad
 def test_cut_again_puts_its_interfacing_back_on_the_list(melted, cut, ada, shop):
     """A block trimmed to its cut size and 2 in over lies along a 20-in roll: its height of the roll."""
     item = next(each for each in bench_of(cut, rough=ROUGH).items if each.block.cell == melted.cell)
-    before = sum(Reservation.objects.filter(order=cut, role="interfacing").values_list("length", flat=True))
+    before = sum(
+        Reservation.objects.filter(order=cut, role=Reservation.AGAIN).values_list("length", flat=True)
+    )
     incidents.settle(melted, "recut", by=ada)
-    after = sum(Reservation.objects.filter(order=cut, role="interfacing").values_list("length", flat=True))
+    after = sum(
+        Reservation.objects.filter(order=cut, role=Reservation.AGAIN).values_list("length", flat=True)
+    )
     assert after - before == item.cuttings[0].sizes.cut.height + 2 * INCH
 
 

@@ -3,9 +3,15 @@
 from datetime import date, timedelta
 
 import pytest
+from django.utils import timezone
 
-from orders.cloth import shopping
-from orders.models import Cloth, Event, Order, Outside, Reservation
+from orders.background import errands
+from orders.cloth import shopping, takes
+from orders.cloth.cloth_needs import needs_of, set_aside
+from orders.models import Cloth, Errand, Event, Order, Outside, Reservation
+from orders.planning import bolt_of
+from orders.quilt import layouts
+from orders.quilt.drawn import room_of
 from planner.units import YARD
 from tests.orders.workbench import draw
 
@@ -93,3 +99,132 @@ def test_another_dye_lot_says_so_on_its_piece(order, shop, forest, ada):
     shopping.bought(forest, YARD, by=ada, client_id="till-1", lot="M2")
     assert forest.pieces.get(length=YARD).part == "lot M2"
     assert Cloth.objects.get(pk=forest.pk).lot == "K7"
+
+
+def bought_or_not(shop):
+    return {line.cloth.name: line for line in shopping.shopping_list(shop).lines}
+
+
+def runs_short(cloth, left=YARD // 8):
+    cloth.pieces.update(length=left)
+
+
+def test_an_agreed_quilt_is_on_the_list_though_nothing_was_set_aside(agreed, shop, forest):
+    runs_short(forest)
+    assert agreed in shopping.shopping_list(shop).being_reckoned
+    errands.run_due()
+    need = next(each for each in needs_of_now(agreed, shop) if each.cloth == "Forest")
+    line = bought_or_not(shop)["Forest"]
+    assert (line.spoken_for, line.here, line.buy) == (need.length, YARD // 8, need.buy)
+    assert [(each.order, each.set_aside) for each in line.wanted] == [(agreed, 0)]
+    assert shopping.shopping_list(shop).being_reckoned == ()
+
+
+def needs_of_now(order, shop):
+    return needs_of(room_of(order, shop).offer, order, Cloth.objects.for_quilt(order))
+
+
+def test_setting_aside_changes_nothing_of_what_is_to_be_bought(agreed, shop, forest, ada):
+    runs_short(forest)
+    takes.ask(agreed, shop)
+    errands.run_due()
+    before = bought_or_not(shop)["Forest"]
+    set_aside(agreed, needs_of_now(agreed, shop), by=ada)
+    after = bought_or_not(shop)["Forest"]
+    assert (after.buy, after.spoken_for) == (before.buy, before.spoken_for)
+    assert after.wanted[0].set_aside == after.wanted[0].length
+
+
+def test_a_layout_that_is_not_agreed_takes_nothing_yet(drawn, shop, forest):
+    runs_short(forest)
+    found = shopping.shopping_list(shop)
+    assert (found.lines, found.being_reckoned) == ((), ())
+
+
+def test_another_cloth_is_reckoned_anew_and_what_was_known_is_shown_meanwhile(agreed, shop, forest, ada):
+    runs_short(forest)
+    takes.ask(agreed, shop)
+    errands.run_due()
+    layouts.dress(agreed, {"binding": "Gold"}, "Gold for binding", version=agreed.version, by=ada)
+    meanwhile = shopping.shopping_list(shop)
+    assert meanwhile.being_reckoned == (agreed,)
+    assert "Forest" in {line.cloth.name for line in meanwhile.lines}
+    before = bought_or_not(shop)["Forest"].spoken_for
+    errands.run_due()
+    assert bought_or_not(shop)["Forest"].spoken_for < before
+    assert Errand.objects.filter(kind=takes.KIND).count() == 1
+
+
+@pytest.mark.parametrize("how", ["written as cut", "its work is done", "handed over", "cancelled"])
+def test_what_is_cut_used_or_gone_is_not_bought_again(agreed, shop, forest, ada, how):
+    runs_short(forest)
+    takes.ask(agreed, shop)
+    errands.run_due()
+    set_aside(agreed, needs_of_now(agreed, shop), by=ada)
+    assert "Forest" in bought_or_not(shop)
+    if how == "written as cut":
+        Event.objects.note("cloth cut", by=ada, order=agreed, cloth="Forest", roles=["sashing"])
+        agreed.reservations.filter(cloth=forest).update(cut_at=timezone.now())
+    elif how == "its work is done":
+        agreed.stages.filter(kind__in=["make up", "join"]).update(done_at=timezone.now())
+    elif how == "handed over":
+        agreed.hand_over("the aunt", by=ada)
+    else:
+        agreed.cancel(by=ada)
+    assert "Forest" not in bought_or_not(shop)
+
+
+def test_what_was_set_aside_for_work_that_is_done_does_not_lie_here_for_others(
+    agreed, aunt, shop, forest, ada
+):
+    """By hand: 3 yd on the shelf, 2 of them went into the top; 2 more for another quilt: 1 yd to buy."""
+    other = Order.objects.open(title="Another", customer=aunt, by=ada)
+    speaks_for(agreed, forest, 2 * YARD)
+    agreed.stages.filter(kind__in=["make up", "join"]).update(done_at=timezone.now())
+    speaks_for(other, forest, 2 * YARD)
+    line = bought_or_not(shop)["Forest"]
+    assert (line.here, line.spoken_for, line.buy) == (YARD, 2 * YARD, YARD)
+
+
+def test_what_is_bought_is_set_aside_for_the_agreed_quilts_that_wait(agreed, shop, forest, ada):
+    runs_short(forest)
+    takes.ask(agreed, shop)
+    errands.run_due()
+    line = bought_or_not(shop)["Forest"]
+    shopping.bought(forest, line.buy, by=ada, client_id="till-1")
+    mine = agreed.reservations.filter(cloth=forest)
+    assert [each.length for each in mine] == [line.spoken_for]
+    assert "Forest" not in bought_or_not(shop)
+
+
+def test_a_panel_cut_again_is_wanted_beside_what_the_layout_takes(agreed, shop, ada):
+    roll = Cloth.objects.get(name="Light non-woven")
+    runs_short(roll, 1)
+    takes.ask(agreed, shop)
+    errands.run_due()
+    before = bought_or_not(shop)["Light non-woven"].spoken_for
+    speaks_for(agreed, roll, YARD // 2, role=Reservation.AGAIN)
+    set_aside(agreed, needs_of_now(agreed, shop), by=ada)
+    assert bought_or_not(shop)["Light non-woven"].spoken_for == before + YARD // 2
+
+
+def test_a_quilt_that_nothing_on_the_shelf_serves_is_named(agreed, shop):
+    Cloth.objects.update(put_away_at=timezone.now())
+    Order.objects.update(cloth={})
+    takes.ask(agreed, shop)
+    errands.run_due()
+    assert shopping.shopping_list(shop).unserved in ((agreed,), ())
+
+
+def test_two_agreed_quilts_never_share_a_remnant_that_holds_only_one(forest, shop):
+    """By hand: 1 yd here; each takes ¾ yd. The first cuts it from the yard, the second is all new: ¾ yd."""
+    first, second = (Order(number=number, pk=number) for number in (1, 2))
+    each = [shopping.Wanted(one, ("binding",), 3 * YARD // 4, 0) for one in (first, second)]
+    assert shopping._missing(each, YARD, bolt_of(forest, shop)) == 3 * YARD // 4
+
+
+def test_the_plan_of_a_quilt_says_what_a_remnant_does_not_give(forest, shop):
+    """By hand: ⅛ yd is 4½ in, one strip of 2½ in; 1½ yd by the plan, not 1⅜ as lengths alone would say."""
+    wanted = shopping.Wanted(Order(number=1, pk=1), ("sashing",), 35 * YARD // 24, 0, buy=3 * YARD // 2)
+    bolt = bolt_of(forest, shop)
+    assert bolt.to_buy(shopping._missing([wanted], YARD // 8, bolt)) == 3 * YARD // 2

@@ -1,0 +1,184 @@
+"""What an agreed quilt takes of each cloth: reckoned in the background and kept, so that no list waits."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from orders.background import errands
+from orders.cloth.cloth_cutting import CUT
+from orders.models import Cloth, Errand, Event, Order, Reservation, Shop
+from orders.planning import EFFORT, free_sizes
+from planner.problems import BadInput
+
+KIND = "cloth a quilt takes"
+# The work that first takes each part, and the next where that is not done for itself.
+TAKEN_BY = {
+    "sashing": ("make up", "join"),
+    "cornerstone": ("make up", "join"),
+    "frame": ("make up", "join"),
+    "filler": ("make up", "join"),
+    "border": ("border", "join"),
+    "backing": ("back", "quilt"),
+    "binding": ("bind", "finish"),
+    "sleeve": ("finish",),
+}
+FIRST: dict[str, tuple[str, ...]] = {
+    "interfacing": ("fuse",),
+    Reservation.AGAIN: ("fuse",),
+    "batting": ("quilt",),
+    **TAKEN_BY,
+}
+
+
+@dataclass(frozen=True)
+class Take:
+    """A length of one cloth, in ticks, for the parts of one quilt that are cut from it.
+
+    `buy` is what had to be bought to it, in steps, while the pieces of `lies` lay free for it.
+    """
+
+    cloth: str
+    roles: tuple[str, ...]
+    length: int
+    buy: int
+    lies: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True)
+class Taking:
+    """What one order still takes; `is_of_now` unless it is being reckoned anew, `failed` when nothing can be.
+
+    `gone` are the cloths written down as cut for it, `done` the moments its kinds of work were finished.
+    """
+
+    order: Order
+    takes: tuple[Take, ...]
+    is_of_now: bool
+    failed: bool
+    gone: frozenset[str]
+    done: Mapping[str, datetime | None]
+
+    @property
+    def open_takes(self) -> tuple[Take, ...]:
+        """What is not cut yet: a cloth is cut at once for all its parts, before the first work with one."""
+        return tuple(
+            each for each in self.takes if each.cloth not in self.gone and not used_at(each.roles, self.done)
+        )
+
+
+def used_at(roles: Iterable[str], done: Mapping[str, datetime | None]) -> datetime | None:
+    """Return when the first work that takes one of the parts was finished; None before it was."""
+    kinds = (next((kind for kind in FIRST.get(role, ()) if kind in done), "") for role in roles)
+    moments = [moment for kind in kinds if (moment := done.get(kind)) is not None]
+    return min(moments, default=None)
+
+
+def done_of(order: Order) -> dict[str, datetime | None]:
+    """Return each kind of work of an order with the moment it was finished."""
+    return {stage.kind: stage.done_at for stage in order.stages.all()}
+
+
+def agreed_takings(shop: Shop, shelf: Sequence[Cloth]) -> tuple[Taking, ...]:
+    """Return what every agreed order still takes; what is not known of it is asked for in the background."""
+    orders = list(Order.objects.agreed_and_drawn())
+    marks, gone, here = _marks(orders, shop), _gone(orders), {cloth.name: cloth for cloth in shelf}
+    known: dict[int, list[Errand]] = {}
+    for errand in Errand.objects.filter(kind=KIND).order_by("pk"):
+        known.setdefault(errand.payload["order"], []).append(errand)
+    return tuple(
+        _taking(order, marks[order.pk], known.get(order.pk, []), here, gone=gone.get(order.pk, frozenset()))
+        for order in orders
+    )
+
+
+def _taking(
+    order: Order, mark: str, known: Sequence[Errand], here: Mapping[str, Cloth], *, gone: frozenset[str]
+) -> Taking:
+    """The last that was kept is shown until the next is there."""
+    kept = next((each for each in reversed(known) if "takes" in each.payload), None)
+    takes, said = _as_it_lies(_takes_in(kept), order, here), _takes_in(kept)
+    still = kept is not None and kept.payload["mark"] == mark and takes == said
+    asked = kept if still and kept is not None else _ask(order, mark, after=kept)
+    failed = asked.state in (Errand.State.FAILED, Errand.State.STOPPED) or (still and not takes)
+    return Taking(order, takes, still, failed, gone, done_of(order))
+
+
+def _takes_in(errand: Errand | None) -> tuple[Take, ...]:
+    rows = errand.payload["takes"] if errand is not None else []
+    return tuple(
+        Take(name, tuple(roles), length, buy, tuple((across, along) for across, along in lies))
+        for name, roles, length, buy, lies in rows
+    )
+
+
+def _as_it_lies(takes: Iterable[Take], order: Order, here: Mapping[str, Cloth]) -> tuple[Take, ...]:
+    """What had to be bought beside pieces that do not lie here so any more is not known."""
+    lies = {name: _lies(cloth, order) for name, cloth in here.items()}
+    return tuple(
+        replace(each, buy=0, lies=lies[each.cloth]) if each.lies != lies.get(each.cloth, each.lies) else each
+        for each in takes
+    )
+
+
+def _lies(cloth: Cloth, order: Order) -> tuple[tuple[int, int], ...]:
+    return tuple((size.width, size.height) for size in free_sizes(cloth, order))
+
+
+def ask(order: Order, shop: Shop) -> Errand:
+    """Ask for what an order takes as it stands; asked again before it is done, it is the same errand."""
+    return _ask(order, _marks([order], shop)[order.pk], after=None)
+
+
+def _ask(order: Order, mark: str, *, after: Errand | None) -> Errand:
+    payload = {"order": order.pk, "mark": mark}
+    key = f"{order.pk} {mark} after {after.pk if after else 0}"
+    return errands.send(KIND, key=key, payload=payload, cause=str(order)[:120])
+
+
+def _marks(orders: Sequence[Order], shop: Shop) -> dict[int, str]:
+    """Name all that a quilt's cloth follows from: layout, cloth, wishes, measures, rules, what is listed."""
+    shelf = list(Cloth.objects.in_use().order_by("pk").values_list("pk", "version"))
+    common = repr((EFFORT, shop.rules, shelf))
+    return {
+        order.pk: hashlib.sha256(
+            f"{common} {order.design.at} {order.cloth} {order.wish} {order.top}".encode()
+        ).hexdigest()[:16]
+        for order in orders
+    }
+
+
+def gone_of(order: Order) -> frozenset[str]:
+    """Return the cloths that were written down as cut for an order."""
+    return _gone([order]).get(order.pk, frozenset())
+
+
+def _gone(orders: Sequence[Order]) -> dict[int, frozenset[str]]:
+    cut: dict[int, set[str]] = {}
+    for number, facts in Event.objects.filter(what=CUT, order__in=orders).values_list("order", "facts"):
+        cut.setdefault(number, set()).add(facts["cloth"])
+    return {number: frozenset(names) for number, names in cut.items()}
+
+
+@errands.errand(KIND, seconds=90, megabytes=700)
+def reckon(taken: Errand) -> str:
+    """Reckon what the order takes, and keep it in the place of what was kept before."""
+    from orders.cloth.cloth_needs import needs_of
+    from orders.quilt.drawn import room_of
+
+    order, shop = Order.objects.get(pk=taken.payload["order"]), Shop.objects.get()
+    try:
+        offer = room_of(order, shop).offer
+    except BadInput as fault:
+        raise errands.CannotBeDone(f"The order cannot be reckoned: {fault.message}") from fault
+    shelf = {cloth.name: cloth for cloth in Cloth.objects.for_quilt(order)}
+    needs = needs_of(offer, order, shelf.values()) if offer else ()
+    takes = [
+        [need.cloth, list(need.roles), need.length, need.buy, _lies(shelf[need.cloth], order)]
+        for need in needs
+    ]
+    taken.keep("Reckoned.", takes=takes)
+    Errand.objects.about(KIND, str(order.pk)).filter(pk__lt=taken.pk).exclude(state="running").delete()
+    return f"{len(needs)} cloths."
