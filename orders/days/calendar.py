@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date, timedelta
 
 from django.db.models import Prefetch
@@ -129,6 +129,7 @@ def _pin(stage: Stage, today: date) -> int | None:
 
 def _waits(order: Order, steps: dict[str, Step], out: OutsideQuilter | None) -> list[Wait]:
     away = out.days if out and goes_out(order, out) else 0
+    has = {stage.kind for stage in order.stages.all()}
     return [
         Wait(
             f"{order.number} {before}",
@@ -136,8 +137,22 @@ def _waits(order: Order, steps: dict[str, Step], out: OutsideQuilter | None) -> 
             max(days, away) if before == QUILTING else days,
         )
         for step in steps.values()
-        for before, days in step.after.items()
+        if step.stage in has
+        for before, days in comes_after(step.stage, steps, has).items()
     ]
+
+
+def comes_after(stage: str, steps: Mapping[str, Step], has: Collection[str]) -> dict[str, int]:
+    """Return what a stage comes after, with the days between.
+
+    A stage that the order does not have hands on what it waits for itself.
+    """
+    found: dict[str, int] = {}
+    for before, days in steps[stage].after.items():
+        handed_on = {before: 0} if before in has else comes_after(before, steps, has)
+        for earlier, more in handed_on.items():
+            found[earlier] = max(found.get(earlier, 0), days + more)
+    return found
 
 
 def goes_out(order: Order, out: OutsideQuilter) -> bool:
