@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -22,13 +22,17 @@ PENCILED_DAYS = 7
 
 @dataclass(frozen=True)
 class Late:
-    """A quilt that would be late, the day it would be ready, and the words that ask for it kindly."""
+    """A quilt that would be late, the day it would be ready, and the words that ask for it kindly.
+
+    `already` says that it is late as things stand, and would only be later.
+    """
 
     order: Order
     days: int
     ready: date
     words: str
     beyond_help: bool
+    already: bool = False
 
     @property
     def is_after_her_day(self) -> bool:
@@ -50,6 +54,11 @@ class Outcome:
     weeks: tuple[tuple[str, date, int], ...]
     penciled: tuple[Enquiry, ...]
     itself: date | None = None
+
+    @property
+    def already(self) -> int:
+        """How many are late as things stand."""
+        return sum(each.already for each in self.late)
 
 
 def in_words(question: Mapping[str, Any]) -> str:
@@ -77,10 +86,16 @@ def outcome_of(asked: Errand, shop: Shop) -> Outcome | None:
         return None
     orders = {str(each): each for each in Order.objects.in_the_workroom().select_related("customer")}
     late = [
-        _late(orders[name], days, date.fromisoformat(ready), shop=shop, lost=name in answer["beyond_help"])
+        replace(
+            _late(
+                orders[name], days, date.fromisoformat(ready), shop=shop, lost=name in answer["beyond_help"]
+            ),
+            already=name in answer.get("already", []),
+        )
         for name, days, ready in answer["late"]
         if name in orders
     ]
+    late.sort(key=lambda each: (each.order.needed_by or date.max, each.order.number))
     return Outcome(
         tuple(late),
         answer["moved"],

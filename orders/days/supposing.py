@@ -15,6 +15,7 @@ from orders.background import errands
 from orders.customer.enquiries import new_order_of, without
 from orders.days.calendar import PENCILED, workload
 from orders.days.holds import nothing_without_its_yes
+from orders.days.weeks import timetable_of
 from orders.models import Enquiry, Errand, Person, Shop
 from orders.models.errand import STILL_OPEN
 from planner.problems import BadInput, Limit
@@ -78,7 +79,7 @@ def answer_in_the_background(taken: Errand) -> str:
         effect = what_if(before, after, limit=limit_of())
     except (Senseless, BadInput) as fault:
         raise errands.CannotBeDone(str(fault)) from fault
-    answer = as_facts(effect, after)
+    answer = as_facts(effect, after) | {"already": late_already(before)}
     words = late_in_words(len(answer["late"]))
     taken.keep(words, answer=answer)
     return words
@@ -132,6 +133,11 @@ def _one_more(work: Workload, question: Question, shop: Shop) -> tuple[Workload,
     if new is None:
         raise Senseless("Its work is not known. Answer the enquiry first.")
     return work, with_order(work, replace(new, due=replace(new.due, firm=True, weight=1)))
+
+
+def late_already(work: Workload) -> list[str]:
+    """Return the orders that are late in the plan as it stands."""
+    return sorted(order for order, days in timetable_of(work).late.items() if days > 0)
 
 
 def as_facts(effect: Effect, work: Workload) -> dict[str, Any]:

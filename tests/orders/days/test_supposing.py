@@ -65,6 +65,15 @@ def test_a_short_fever_makes_nobody_late(binding, shop):
     assert outcome_of(asked, shop).late == ()
 
 
+def test_what_is_late_already_is_told_apart_from_what_becomes_late(binding, shop, aunt, ada):
+    overdue = Order.objects.open(
+        title="Overdue", customer=aunt, by=ada, needed_by=shop.today() - timedelta(days=3)
+    )
+    Stage.objects.create(order=overdue, kind="bind", position=0, minutes=1500)
+    late = outcome_of(tried(a_fever(shop, 20)), shop).late
+    assert [(each.order, each.already) for each in late] == [(overdue, True), (binding, False)]
+
+
 def test_work_that_takes_longer_is_tried_and_done(binding, shop, ada):
     stage = binding.stages.get()
     question = {"kind": "slip", "stage": "1 bind", "key": stage.pk, "minutes": 3000}
