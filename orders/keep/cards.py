@@ -8,19 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from orders.days.calendar_feed import CRLF, escaped, folded, shop_mark
-from orders.models import Customer
+from orders.models import Customer, Shop
 
 
-def as_cards(customers: Iterable[Customer]) -> str:
+def as_cards(shop: Shop, customers: Iterable[Customer]) -> str:
     """Return one card a customer; whoever was forgotten has none."""
-    lines = (line for each in customers if each.forgotten_at is None for line in _card(each))
+    lines = (line for each in customers if each.forgotten_at is None for line in _card(shop, each))
     return "".join(f"{folded(line)}{CRLF}" for line in lines)
 
 
-def _card(customer: Customer) -> Iterator[str]:
+def _card(shop: Shop, customer: Customer) -> Iterator[str]:
     yield "BEGIN:VCARD"
     yield "VERSION:4.0"
-    yield f"UID;VALUE=text:customer-{customer.pk}@{shop_mark()}"
+    yield f"UID;VALUE=text:customer-{customer.pk}@{shop_mark(shop)}"
     yield f"FN:{escaped(customer.name)}"
     if customer.email:
         yield f"EMAIL:{escaped(customer.email)}"

@@ -15,6 +15,7 @@ from typing import IO, Any
 
 from django.conf import settings
 from django.db import models, transaction
+from django.db.models import Max
 from django.utils import timezone
 
 from orders.account.books_file import as_csv
@@ -25,7 +26,7 @@ from orders.keep.archive import CHUNK
 from orders.keep.cards import as_cards
 from orders.keep.rows import all_rows, as_lines, fields_of, kinds, name_of
 from orders.keep.tables import write_table
-from orders.models import Customer, Entry, Order, Shop, Trip, Visit
+from orders.models import Customer, Entry, Event, Order, Shop, Trip, Visit
 
 WHAT, VERSION = "a shop of Batting Order", 1
 MANIFEST = "about.json"
@@ -102,8 +103,8 @@ def _write_records(writer: Writer) -> dict[str, Any]:
         writer.text(f"json/{name_of(kind)}.json", as_lines(all_rows(kind)))
         counts[name_of(kind)] = _write_csv(writer, kind)
     writer.text("books.csv", [as_csv(Entry.objects.with_all())])
-    writer.text("customers.vcf", [as_cards(Customer.objects.order_by("pk"))])
-    writer.text("dates.ics", [as_calendar(shop, all_dates(), now=now)])
+    writer.text("customers.vcf", [as_cards(shop, Customer.objects.order_by("pk"))])
+    writer.text("dates.ics", [as_calendar(shop, all_dates(), now=last_change() or now)])
     return {
         "what": WHAT,
         "version": VERSION,
@@ -112,6 +113,14 @@ def _write_records(writer: Writer) -> dict[str, Any]:
         "counts": counts,
         "ledger": {"last_seal": last_seal(), "sound": not verify_ledger()},
     }
+
+
+def last_change() -> datetime | None:
+    """Return when something last happened: what a file of dates that asks for no answer is stamped with.
+
+    RFC 5545, 3.8.7.2: without a METHOD it is when they were last revised, not when they were written out.
+    """
+    return Event.objects.aggregate(last=Max("at"))["last"]
 
 
 def _write_csv(writer: Writer, kind: type[models.Model]) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import secrets
 from datetime import date
 from functools import lru_cache
 from typing import Any
@@ -21,6 +22,11 @@ COUNTERS = (
     "last_order_number", "last_receipt_number", "last_paper_number", "last_entry_number",
     "last_certificate_number",
 )  # fmt: skip
+
+
+def a_mark() -> str:
+    """Draw what tells a shop from any other: 64 bits by chance, which say nothing about it."""
+    return secrets.token_hex(8)
 
 
 class ShopQuerySet(models.QuerySet["Shop"]):
@@ -55,7 +61,8 @@ class Shop(models.Model):
     `planned_share` is how much of everybody's minutes is planned, per cent: the usual one, from ten finished
     quilts on that of the shop's own history, or with `share_by_hand` what the owner set; `door_opens` and
     `door_closes` are minutes of the day. A device that nobody uses stays signed in for `owner_stays_days`,
-    or `helper_stays_days`.
+    or `helper_stays_days`. `mark` tells it from any other shop where its dates and customers go: it stays
+    the same wherever the shop moves.
     """
 
     ONLY = 1
@@ -97,6 +104,7 @@ class Shop(models.Model):
     enquiries_kept_days = models.PositiveSmallIntegerField(null=True, blank=True)
     helper_stays_days = models.PositiveSmallIntegerField(default=60)
     is_demo = models.BooleanField(default=False)
+    mark = models.CharField(max_length=16, default=a_mark, editable=False)
 
     objects = ShopQuerySet.as_manager()
 
