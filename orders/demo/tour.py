@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from django.urls import reverse
 
-from orders.models import Cloth, Enquiry, HeatTool, Incident, Order, Person
+from orders.models import Cloth, Enquiry, HeatTool, Incident, Order, Outside, Person, Shop
 
 PLAIN = ("today", "quilts", "weeks", "weeks-calendar", "weeks-if", "shelf", "shopping", "bench-iron",
-         "cloth-new", "books", "workroom", "new-enquiry",
-         "workroom-helper", "workroom-care")  # fmt: skip
+         "cloth-new", "books", "books-certificates", "workroom", "new-enquiry", "workroom-helper",
+         "workroom-care", "workroom-tool-new", "workroom-take-along", "weeks-outside-new", "customer-list",
+         "sign-ins", "own-password")  # fmt: skip
 ROOMS = ("bag", "quilt", "bench", "account")
 WHOLE = {"aunt": "surprise", "late": "send-off", "father": "father", "birthday": "birthday"}
 SINGLE = {
     "quilt-sister": ("fortieth", "order-quilt"), "account-sister": ("fortieth", "order-account"),
     "account-band": ("band", "order-account"), "account-choir": ("choir", "order-account"),
+    "account-club": ("jubilee", "order-account"),
     "account-repair": ("torn corner", "order-account"), "account-beside": ("frayed", "order-account"),
     "bag-repair": ("torn corner", "order-bag"), "bag-pillow": ("pillow", "order-bag"),
     "bench-swimmer": ("swimmer", "order-bench"), "to-cut": ("surprise", "bench-cloth"),
-    "log": ("surprise", "order-log"),
+    "log": ("surprise", "order-log"), "wall": ("surprise", "bench-wall"),
+    "asked": ("birthday", "order-quilt-asked"),
     "measuring": ("fortieth", "order-measuring"),
     "yes-father": ("father", "cut-yes"), "yes-sister": ("fortieth", "cut-yes"),
     "yes-birthday": ("birthday", "cut-yes"), "looks-father": ("father", "bench-look"),
@@ -25,7 +30,8 @@ SINGLE = {
     "account-words": ("send-off", "order-words"), "account-parcel": ("jubilee", "order-parcel"),
 }  # fmt: skip
 PILES = {"table": "swimmer", "iron": "surprise", "ruler": "grandpa", "machine": "send-off"}
-PARTS = ("shop", "prices", "rates", "tax", "terms", "minutes", "quilter", "words")
+PARTS = ("shop", "prices", "rates", "cloth", "tax", "terms", "after", "words", "kept", "minutes", "quilter",
+         "signing-in")  # fmt: skip
 
 
 def owners_screens() -> dict[str, str]:
@@ -34,6 +40,8 @@ def owners_screens() -> dict[str, str]:
     aunt = numbers["surprise"]
     asking = list(Enquiry.objects.waiting())
     bag = Order.objects.get(number=aunt).bags.get()
+    today = Shop.objects.get().today()
+    monday = today - timedelta(days=today.weekday())
     return {
         **{name: reverse(name) for name in PLAIN},
         **{f"{room}-{who}": reverse(f"order-{room}", args=[numbers[words]])
@@ -52,6 +60,7 @@ def owners_screens() -> dict[str, str]:
         "measure": reverse("shirt-measuring", args=[numbers["fortieth"], 2, "front"]),
         "crop": reverse("shirt-crop", args=[numbers["fortieth"], 2, "front"]),
         "signing": reverse("bag-signing", args=[aunt, bag.pk]),
+        "parcel": reverse("bag-parcel", args=[aunt, bag.pk]),
         "whole-bag": reverse("bag-whole", args=[aunt, bag.pk]),
         "found": f"{reverse('quilts')}?find=harrow",
         "places": reverse("bag-places", args=[aunt]),
@@ -60,15 +69,32 @@ def owners_screens() -> dict[str, str]:
         "shirt-found": reverse("find-code", args=[f"{aunt}-09F"]),
         "not-right": reverse("incident", args=[Incident.objects.first().pk]),  # type: ignore[union-attr]
         "workroom-tool": reverse("workroom-tool", args=[HeatTool.objects.get(kind="press").pk]),
+        "garment": reverse("shirt-cloth", args=[aunt, 8]),
+        "sheet": reverse("weeks-sheet", args=[monday.isoformat()]),
+        "weeks-outside": reverse("weeks-outside", args=[Outside.objects.first().pk]),  # type: ignore[union-attr]
+        **_of_customers(numbers, asking[0]),
         "put-away": f"{reverse('quilts')}?put-away=1",
         "block": f"{reverse('order-quilt', args=[numbers['band']])}?block=02",
         "new-price": f"{reverse('order-account', args=[aunt])}?quote=new",
     }  # fmt: skip
 
 
+def _of_customers(numbers: dict[str, int], asking: Enquiry) -> dict[str, str]:
+    """Of one whose quilt is in work, and of one with whom all is settled."""
+    whose = {who: Order.objects.get(number=numbers[words]).customer_id
+             for who, words in (("aunt", "surprise"), ("choir", "choir"))}  # fmt: skip
+    return {
+        **{f"customer-{who}": reverse("customer", args=[pk]) for who, pk in whose.items()},
+        **{f"customer-forgetting-{who}": reverse("customer-forgetting", args=[pk])
+           for who, pk in whose.items()},
+        "enquiry-forgetting": reverse("enquiry-forgetting", args=[asking.pk]),
+    }  # fmt: skip
+
+
 def helpers_screens() -> dict[str, str]:
     """Return the address of each screen a helper sees."""
-    owners_alone = ("weeks", "books", "workroom", "cloth", "enquiry", "new-", "account-", "hand-over")
+    owners_alone = ("weeks", "books", "workroom", "cloth", "garment", "customer", "enquiry", "new-",
+                    "account-", "hand-over")  # fmt: skip
     screens = owners_screens().items()
     return {name: address for name, address in screens if not name.startswith(owners_alone)}
 

@@ -5,17 +5,24 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from django.urls import reverse
+from django.urls import resolve, reverse
 
 from orders.countries import ELSEWHERE
 from orders.demo.tour import helpers_screens, owners_screens
 from orders.models import Order, Person
 from orders.models.paper import Link
+from tests.pages.callers import OWNER, ROWS, STAFF
 from tests.pages.demo_tour import open_with_few_photos, sign_in
 from tests.pages.looking import faults_of
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 HEIGHTS = {390: 844, 1280: 900}
+# Files, parts of a page that are fetched by themselves, and the pages of an empty shop.
+NO_SCREENS = {
+    "photo", "photo-whole", "photo-part", "photo-panel", "order-quilt-picture", "paper", "taken-file",
+    "books-entries", "enquiry-ways", "order-ways-progress", "order-quilt-mixed-progress",
+    "order-quilt-rearranging-progress", "weeks-if-progress", "set-up",
+}  # fmt: skip
 ALL_WRONG = """<!doctype html><html lang="en"><title>Page</title><main><h1>One</h1><h1>Two</h1>
 <a class="button main">Do this</a> <a class="button main">Or this</a> <input> <button>Small</button>
 <p style="width: 2000px; color: #999">Hardly to be read.</p></main></html>"""
@@ -65,8 +72,15 @@ def test_the_look_finds_what_it_looks_for(page):
         assert words in found
 
 
+def left_out(screens):
+    """Return the pages for people of the shop that none of these screens is."""
+    shown = {resolve(address.partition("?")[0]).url_name for address in screens.values()}
+    return {name for name, row in ROWS.items() if row.look in (STAFF, OWNER)} - shown - NO_SCREENS
+
+
 @pytest.mark.parametrize("width", HEIGHTS)
 def test_the_owner_can_read_and_reach_every_screen(demo, walk, signed_in, width):
+    assert left_out(owners_screens()) == set()
     signed_in(Person.Role.OWNER)
     assert walk(owners_screens(), width) == ""
 
