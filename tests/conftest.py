@@ -33,6 +33,7 @@ os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 ROOT = Path(__file__).resolve().parent.parent
 IN_CI = os.environ.get("CI") == "true"
 ON_A_SERVER = bool(os.environ.get("TEST_DATABASE_URL"))
+RECORDS = {"db", "transactional_db", "live_server"}  # the fixtures that every other one of records asks for
 
 hypothesis.settings.register_profile("local", deadline=None)
 hypothesis.settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
@@ -49,7 +50,10 @@ CHROMIUM_FLAGS = [
 ]
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if ON_A_SERVER:
+        config.hook.pytest_deselected(items=[item for item in items if is_the_same_on_a_server(item)])
+        items[:] = [item for item in items if not is_the_same_on_a_server(item)]
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.browser)
@@ -57,6 +61,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker(pytest.mark.services)
         if ON_A_SERVER and "in_a_file" in item.keywords:
             item.add_marker(pytest.mark.skip("about records in a file; these are on a server"))
+
+
+def is_the_same_on_a_server(item: pytest.Item) -> bool:
+    """Say whether a test meets no records, so that it has nothing to learn where others keep them."""
+    meets_records = item.get_closest_marker("django_db") or RECORDS & set(getattr(item, "fixturenames", ()))
+    return not meets_records and not item.path.is_relative_to(ROOT / "tests" / "services")
 
 
 def leave_out(sentence: str) -> NoReturn:
