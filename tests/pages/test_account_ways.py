@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.utils import timezone
 
 from orders.account import quoting, ways_to_take
 from orders.account.chosen_way import way_of
@@ -143,3 +144,15 @@ def test_signed_out_and_helpers_stay_outside_and_get_changes_nothing(client, dra
     assert client.get(f"{address}choice/").status_code == 405
     assert client.post("/quilts/99/account/ways/").status_code == 404
     assert way_of(Order.objects.get()) == "place"
+
+
+def test_the_hours_say_stage_by_stage_from_how_many_quilts_they_come(signed_in, drawn, aunt, ada):
+    shown = page(signed_in, drawn)
+    assert "of work, stage by stage" in shown
+    assert "by the standard" in shown
+    assert "of your quilts" not in shown
+    for number in range(3):
+        before = Order.objects.open(title=f"Before {number}", customer=aunt, by=ada)
+        now = timezone.now()
+        Stage.objects.create(order=before, kind="quilt", position=0, minutes=300, spent=360, done_at=now)
+    assert 'Quilt <span class="soft small">from 3 of your quilts</span>' in page(signed_in, drawn)
