@@ -80,13 +80,18 @@ def _stop(order: Order, piece: Piece, heat: int, reasons: tuple[str, ...]) -> di
         "url": address_of(code),
         "heat": _heat(heat, the_shop()),
         "photo": piece.photo_id,
-        "reasons": list(reasons),
+        "reasons": [_without_limit(each, _heat(heat, the_shop())) for each in reasons],
         "settings": [
             f"{tool.name}: {found.words}" if isinstance(found, Setting) else f"{tool.name}: do not use it"
             for tool in (each.as_tool() for each in HeatTool.objects.in_use())
             for found in [setting(tool, heat)]
         ],
     }
+
+
+def _without_limit(reason: str, heat: str) -> str:
+    """Return a reason without the limit of heat, which stands large above it."""
+    return reason.removeprefix("No heat. ").removeprefix(f"Never above {heat}. ")
 
 
 def _heat(heat: int, shop: Shop) -> str:

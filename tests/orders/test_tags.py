@@ -138,6 +138,13 @@ def test_pieces_under_300_get_a_stop_tag_and_the_others_none(mixed):
     assert all(tag["settings"] == ["iron: Turn to one dot"] for tag in tags)
 
 
+def test_a_stop_tag_says_its_limit_once(mixed):
+    Piece.objects.filter(shirt__number=3).update(print_kind="paint")
+    tags = stop_facts(mixed)["tags"]
+    assert [reason for tag in tags for reason in tag["reasons"] if "above" in reason or "No heat" in reason] == []
+    assert all(tag["reasons"][0][0].isupper() for tag in tags)
+
+
 def test_a_hold_gets_a_stop_tag_however_much_heat_it_bears(mixed):
     mixed.blocks.filter(piece__shirt__number=9).update(held="he decides on the day")
     (tag,) = [each for each in stop_facts(mixed)["tags"] if each["code"].endswith("09F")]

@@ -73,6 +73,19 @@ def test_more_back_than_was_paid_is_refused_with_what_is_left(owner, agreed, pai
     assert "Only $250.38 is left of that payment" in answer.content.decode()
 
 
+def test_what_was_typed_to_give_back_stands_in_its_own_form_beside_the_fault(owner, agreed, paid):
+    said = send(owner, agreed, "payments/1/giving-back", **{"back-1-amount": "250.39"}).content.decode()
+    assert 'name="back-1-amount" value="250.39"' in " ".join(said.split())
+    assert said.count("is left of that payment") == 2  # in the list of faults, and beside its field
+
+
+def test_what_is_written_off_is_not_called_paid(owner, agreed, paid):
+    send(owner, agreed, "write-off")
+    said = owner.get(f"/quilts/{agreed.number}/account/").content.decode()
+    assert "Nothing open" in said
+    assert "All paid" not in said
+
+
 def test_the_same_form_with_another_sum_is_refused(owner, agreed, paid):
     send(owner, agreed, "added")
     answer = send(owner, agreed, "added", **{"added-amount": "21"})
