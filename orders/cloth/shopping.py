@@ -21,6 +21,8 @@ from planner.units import Money
 WITHOUT_A_SUPPLIER = 14  # days
 WASHED_AND_PRESSED = 1  # days between the cloth's coming and the work
 
+PARTS = {"cornerstone": "cornerstones", "frame": "strips round a shirt", "filler": "plain blocks",
+         "sleeve": "sleeve and label", Reservation.AGAIN: "a piece cut again"}  # fmt: skip
 NOTHING = Take("", (), 0, 0)
 
 
@@ -37,6 +39,11 @@ class Wanted:
     set_aside: int
     buy: int = 0
     by: date | None = None
+
+    @property
+    def parts(self) -> str:
+        """Say what it is for."""
+        return ", ".join(PARTS.get(role, role) for role in self.roles)
 
 
 @dataclass(frozen=True)

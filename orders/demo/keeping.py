@@ -12,7 +12,8 @@ from orders.background import errands, photos
 from orders.bag import incidents, leftovers, places
 from orders.demo.clock import days_ago
 from orders.demo.making import Maker
-from orders.models import HeatTool, Incident, Order, Person, Shirt
+from orders.models import HeatTool, Incident, Order, Person, Piece, Shirt
+from planner.units import INCH
 
 PRESS = {"kind": "press", "unit": "F", "hotter": 5, "least": 150, "most": 430, "step": 5}
 
@@ -63,8 +64,19 @@ def a_print_that_melted(maker: Maker, helper: Person) -> None:
 def leftovers_counted(maker: Maker, helper: Person) -> None:
     order = Order.objects.get(title="The bus crew’s send-off")
     with days_ago(1):
+        backs_measured(order, 1, 3, 6)
         here = [shirt.pk for shirt in leftovers.due(order)]
         leftovers.count(order, here, by=helper)
+
+
+def backs_measured(order: Order, *numbers: int) -> None:
+    """Measure the backs that were not cut, 19 by 29 in, so that it can be told what they still give."""
+    free = {"free_top": 5, "free_right": 9, "free_bottom": 20, "free_left": 9}
+    for shirt in Shirt.objects.filter(bag__orders=order, number__in=numbers):
+        Piece.objects.create(
+            shirt=shirt, side="back", print_kind="none", print_width=INCH, print_height=4 * INCH,
+            wanted="may", **{side: inches * INCH for side, inches in free.items()},
+        )  # fmt: skip
 
 
 def _shirts(title: str) -> Any:

@@ -187,11 +187,8 @@ def three_graduations(maker: Maker) -> None:
         maker.receives(band, wardrobe.THE_BAND, brought_by="the treasurer", place="bin 8")
         maker.draws(band, NAVY)
         maker.quotes(band)
-    shelf.what_quilts_speak_for(
-        (swimmer, "Navy", "sashing", 14), (swimmer, "Wide black", "backing", 16),
-        (band, "Navy", "sashing", 9), (grandpa, "Forest", "sashing", 11),
-        (grandpa, "Wide black", "backing", 32), (swimmer, "Light non-woven", "interfacing", 40),
-    )  # fmt: skip
+    for order in (grandpa, band):
+        shelf.set_aside(order, maker.shop, by=maker.owner)
 
 
 def one_bag_two_orders(maker: Maker) -> None:

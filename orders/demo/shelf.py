@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from orders.cloth import demand, garment_cloth
+from orders.cloth import cloth_needs, garment_cloth
 from orders.demo import pictures
-from orders.models import Cloth, Order, Person
+from orders.models import Cloth, Order, Person, Shop
+from orders.quilt.drawn import room_of
 from planner.units import INCH, YARD
 
 # name, kind, usable width in inches, cents a yard, color, eighths of a yard on hand, pattern, accent
@@ -64,10 +65,11 @@ def fill_shelf(*, by: Person) -> None:
             pictures.send_swatch(cloth, look, seed=500 + seed)
 
 
-def what_quilts_speak_for(*rows: tuple[Order, str, str, int]) -> None:
-    """Let orders speak for cloth: which, as what, how many eighths of a yard."""
-    for order, name, role, eighths in rows:
-        demand.speak_for(Cloth.objects.get(name=name), order, role, eighths * YARD // 8)
+def set_aside(order: Order, shop: Shop, *, by: Person) -> None:
+    """Set aside all that the layout of an order takes."""
+    offer = room_of(order, shop).offer
+    assert offer is not None
+    cloth_needs.set_aside(order, cloth_needs.needs_of(offer, order, Cloth.objects.for_quilt(order)), by=by)
 
 
 def a_sleeve_as_cloth(order: Order, *, by: Person) -> None:
