@@ -35,7 +35,7 @@ def test_a_name_that_is_there_gets_a_new_password_however_it_is_typed(monkeypatc
     assert authenticate(username="Zoë Marsh", password="a dozen shirts in a bag") is not None
 
 
-@pytest.mark.parametrize("weak", ["password123", "short", "12345678901234", "Ada Lindqvist", ""])
+@pytest.mark.parametrize("weak", ["password123", "short", "1234567890", "Ada Lindqvist", ""])
 def test_a_weak_password_is_refused_and_nobody_is_made(monkeypatch, weak):
     with pytest.raises(CommandError, match="Nothing was changed"):
         set_password(monkeypatch, "Ada Lindqvist", weak)

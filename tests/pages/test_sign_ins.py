@@ -231,13 +231,18 @@ def test_a_key_has_more_than_128_bits(her_phone, bench_tablet):
 
 
 @pytest.mark.parametrize(
-    "said", ["käse und brot 🧵", "        spaces", "all lower case words", "ALL UPPER CASE"]
+    "said", ["käse und brot 🧵", "        spaces", "all lower case words", "ALL UPPER CASE", "80271946350482"]
 )
 def test_any_characters_make_a_password_and_each_counts(her_phone, said):
     her_phone.post("/signed-in/password/", {"password": PASSWORD, "new": said})
-    for wrong in (said.swapcase(), said[:-1], said.strip() + "."):
+    for wrong in {said.swapcase(), said[:-1], said.strip() + "."} - {said}:
         assert Client().post("/sign-in/", {"name": "Ada", "password": wrong}).status_code == 422
     assert Client().post("/sign-in/", {"name": "Ada", "password": said}).status_code == 302
+
+
+def test_a_password_manager_is_told_whose_password_is_changed(her_phone):
+    page = her_phone.get("/signed-in/password/").content.decode()
+    assert re.search(r'<input[^>]*value="Ada" autocomplete="username" hidden>', page)
 
 
 def test_a_password_is_hidden_and_may_be_pasted_and_filled_in(her_phone):
