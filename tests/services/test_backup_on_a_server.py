@@ -11,7 +11,7 @@ import pytest
 
 from tests.conftest import ROOT
 from tests.orders.shop_folder import hashes
-from tests.services.shops import FILL, Place, new_database, server
+from tests.services.shops import Place, new_database
 
 pytestmark = pytest.mark.slow
 WRITE = """
@@ -30,20 +30,6 @@ COUNT = """
 from orders.models import Errand, Event
 print(Event.objects.filter(what="written under load").count(), Errand.objects.filter(kind="load").count())
 """
-
-
-@pytest.fixture(scope="module")
-def postgres():
-    with server() as running:
-        yield running
-
-
-@pytest.fixture(scope="module")
-def filled(tmp_path_factory):
-    place = Place(tmp_path_factory.mktemp("filled"))
-    place.manage("migrate", "-v0")
-    place.python(FILL)
-    return place
 
 
 @pytest.fixture(params=["in a file", "on a server"])

@@ -12,24 +12,9 @@ import pytest
 
 from tests.conftest import ROOT
 from tests.orders.shop_folder import hashes
-from tests.services.shops import FILL, Place, new_database, server
+from tests.services.shops import Place, new_database
 
 pytestmark = pytest.mark.slow
-
-
-@pytest.fixture(scope="module")
-def postgres():
-    with server() as running:
-        yield running
-
-
-@pytest.fixture(scope="module")
-def filled(tmp_path_factory):
-    """Return a folder with the made-up shop, three photographs and a paper."""
-    place = Place(tmp_path_factory.mktemp("filled"))
-    place.manage("migrate", "-v0")
-    place.python(FILL)
-    return place
 
 
 @pytest.fixture
