@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from functools import lru_cache
 
-from orders.models import Shop
+from orders.models import DayOff, Shop
 
 
 def holidays_between(country: str, region: str, first: date, last: date) -> dict[date, str]:
@@ -48,6 +48,14 @@ def closed_holidays(shop: Shop, *, origin: date, days: int) -> set[date]:
         return set()
     found = holidays_between(shop.country, shop.region, origin, origin + timedelta(days=days))
     return found.keys() - worked(shop.worked_holidays)
+
+
+def why_closed(shop: Shop, day: date) -> str:
+    """Return what closes the shop on a day, such as `Christmas Day`; empty where it is open."""
+    if day in closed_holidays(shop, origin=day, days=0):
+        return holidays_between(shop.country, shop.region, day, day)[day]
+    off = DayOff.objects.filter(day=day, person=None).first()
+    return (off.words or "a day off") if off else ""
 
 
 def worked(written: Iterable[str]) -> set[date]:

@@ -9,7 +9,9 @@ from typing import Any
 from django import template
 
 from orders.days.calendar import order_id
+from orders.days.public_holidays import why_closed
 from orders.days.weeks import Ahead, Week
+from orders.models import Shop
 from orders.templatetags.shop import HARD_SPACE
 
 register = template.Library()
@@ -56,6 +58,12 @@ def color_of(order: Any) -> str:
     """Return a color of the order's own: its first shirt's."""
     grounds = (block.piece.ground for block in order.blocks.all() if block.piece and block.piece.ground)
     return next(grounds, UNKNOWN)
+
+
+@register.simple_tag
+def closed_on(shop: Shop, day: date | None) -> str:
+    """Return what closes the shop on the day somebody wants a quilt, empty where it is open."""
+    return why_closed(shop, day) if day else ""
 
 
 @register.filter

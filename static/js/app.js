@@ -58,6 +58,7 @@ document.addEventListener("htmx:afterRequest", (event) => {
 // What was swapped in is read out, and is where the keyboard goes on.
 document.addEventListener("htmx:afterSwap", (event) => {
   showCopyButtons();
+document.addEventListener("htmx:afterSettle", showCopyButtons);
   if (event.detail.target.id === "main") document.getElementById("main").focus({ preventScroll: true });
 });
 document.addEventListener("htmx:sendError", () => {

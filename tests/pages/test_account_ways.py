@@ -8,7 +8,7 @@ from django.utils import timezone
 from orders.account import quoting, ways_to_take
 from orders.account.chosen_way import way_of
 from orders.background import errands
-from orders.models import Errand, Order, Shop, Stage
+from orders.models import DayOff, Errand, Order, Shop, Stage
 
 pytestmark = pytest.mark.django_db
 
@@ -156,3 +156,9 @@ def test_the_hours_say_stage_by_stage_from_how_many_quilts_they_come(signed_in, 
         now = timezone.now()
         Stage.objects.create(order=before, kind="quilt", position=0, minutes=300, spent=360, done_at=now)
     assert 'Quilt <span class="soft small">from 3 of your quilts</span>' in page(signed_in, drawn)
+
+
+def test_a_day_wanted_on_which_the_shop_is_closed_is_said_beside_the_date(signed_in, drawn):
+    assert "the shop is closed" not in page(signed_in, drawn)
+    DayOff.objects.create(person=None, day=drawn.needed_by)
+    assert "the shop is closed (a day off): it leaves before that day." in page(signed_in, drawn)

@@ -9,7 +9,7 @@ import pytest
 
 from orders.background import errands
 from orders.customer import enquiries, enquiry_ways
-from orders.models import Customer, Enquiry, Order
+from orders.models import Customer, DayOff, Enquiry, Order
 from orders.views.enquiry import where_to_send
 
 pytestmark = pytest.mark.django_db
@@ -156,6 +156,8 @@ def test_other_ways_are_looked_for_behind_the_first_answer_and_come_by_themselve
     told = owner.get(f"/enquiries/{enquiry.pk}/ways/", headers={"HX-Request": "true"}).content.decode()
     assert "Rush, ahead of the others" in told
     assert "Smaller, without a border" in told
+    assert 'id="letter" hx-swap-oob="true"' in told  # the words name the day that was found by now
+    assert "thank you for asking" in told
     assert "Looking longer." not in told
     assert "hx-get" not in told
     assert owner.get(f"/enquiries/{enquiry.pk}/ways/").status_code == 302
@@ -168,3 +170,11 @@ def test_ways_of_yesterday_are_told_no_more(owner, enquiry):
     search.payload["day"] = "2020-01-01"
     search.save()
     assert "Other ways" not in page(owner, enquiry)
+
+
+def test_a_day_on_which_the_shop_is_closed_is_said_beside_the_answer(owner, enquiry, shop):
+    Enquiry.objects.filter(pk=enquiry.pk).update(needed_by=shop.today() + timedelta(days=40))
+    do(owner, enquiry, "answer")
+    assert "the shop is closed" not in page(owner, enquiry)
+    DayOff.objects.create(person=None, day=shop.today() + timedelta(days=40), words="the coast")
+    assert "the shop is closed (the coast): it leaves before that day." in page(owner, enquiry)

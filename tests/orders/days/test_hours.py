@@ -7,7 +7,7 @@ import pytest
 
 from orders.days.calendar import days_looked_at, workers, workload
 from orders.days.hours import calendar_of, person_at_work
-from orders.days.public_holidays import holidays_between
+from orders.days.public_holidays import holidays_between, why_closed
 from orders.days.weeks import look_ahead
 from orders.models import DayOff, Machine, Outside, Overtime, Shop, Stage, Visit
 
@@ -175,3 +175,15 @@ def easter(year):
 
 def test_a_country_nobody_knows_has_no_holidays():
     assert holidays_between("ZZ", "", date(2027, 1, 1), date(2027, 12, 31)) == {}
+
+
+def test_what_closes_the_shop_on_a_day_is_named(shop):
+    # Christmas Day, 25 December, is a federal holiday of the United States (5 U.S.C. 6103; from memory)
+    day = date(2026, 12, 25)
+    shop.keeps_holidays = True
+    assert why_closed(shop, day) == "Christmas Day"
+    assert why_closed(shop, day - timedelta(days=2)) == ""
+    shop.keeps_holidays = False
+    assert why_closed(shop, day) == ""
+    DayOff.objects.create(person=None, day=day)
+    assert why_closed(shop, day) == "a day off"
