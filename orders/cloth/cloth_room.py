@@ -14,6 +14,7 @@ from orders.cloth.cloth_groups import Pile, pile_of
 from orders.cloth.cloth_lengths import Lengths
 from orders.cloth.cloth_looks import look_of
 from orders.cloth.cloth_needs import ROLES, needs_of
+from orders.cloth.other_ways import other_ways
 from orders.models import Cloth, Order, Piece, Shop
 from orders.planning import piece_id
 from orders.quilt import quilt_looks
@@ -60,7 +61,7 @@ def shown(room: Room, cloths: Sequence[Cloth], *, role: str) -> dict[str, Any]:
         "needs": needs,
         "toppings": buying.toppings(needs),
         "all_set_aside": bool(needs) and all(need.is_set_aside or need.is_used for need in needs),
-        "other_backs": room.offer.backing[1:] if room.quilt and room.offer else (),
+        "other_ways": other_ways(room.offer) if room.quilt and room.offer else (),
     }
 
 
