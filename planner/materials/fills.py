@@ -46,9 +46,18 @@ class Group:
         """Each of them as its length and its shortest end."""
         return tuple(zip(self.lengths, self.least_ends, strict=True))
 
+    @property
+    def least_room(self) -> int:
+        """The shortest end that brings one of them further, in ticks."""
+        return max(self.least_end, min(self.loss + 1, *self.lengths))
+
     def reaches(self, room: int) -> bool:
         """Say whether an end this long brings one of them further."""
-        return room >= self.least_end and (room > self.loss or room >= min(self.lengths))
+        return room >= self.least_room
+
+    def can_share(self, room: int, *, lengthwise: bool) -> bool:
+        """Say whether two of them may take ends out of one such slot."""
+        return not lengthwise and room >= 2 * self.least_end
 
     def only(self, places: Sequence[int]) -> Group:
         """Return the group with only the lengths at these places."""
@@ -219,7 +228,13 @@ def _fills(task: Task, sheet: Sheet, height: int) -> Iterator[Fill]:
     caps = [-(-task.wanted[way.item] // way.gain) for way in ways]
     caps += [-(-sum(task.groups[n].lengths) // height) + len(task.groups[n].lengths) for n in along]
     order = sorted(range(len(widths)), key=lambda n: (-widths[n], n))
-    for counts, room, full in _combinations([(widths[n], caps[n]) for n in order], sheet.width):
+    reached = None if across is None else task.groups[across]
+    kinds = [(widths[n], caps[n]) for n in order]
+    useful = sheet.width + 1 if reached is None else reached.least_room
+    for counts, room, full in _combinations(kinds, sheet.width, useful=useful):
+        gives_an_end = room >= useful
+        if not gives_an_end and not full:
+            continue
         by_place = dict(zip(order, counts, strict=True))
         columns = tuple((ways[n], by_place[n]) for n in range(len(ways)) if by_place[n])
         ends = [
@@ -227,7 +242,7 @@ def _fills(task: Task, sheet: Sheet, height: int) -> Iterator[Fill]:
             for n, group in enumerate(along)
             if by_place[len(ways) + n]
         ]
-        if across is not None and task.groups[across].reaches(room):
+        if across is not None and gives_an_end:
             yield Fill(sheet.source, height, columns, (*ends, Ends(across, room, 1, lengthwise=False)))
         if full and _needs_the_height(task, height, columns, ends):
             yield Fill(sheet.source, height, columns, tuple(ends))
@@ -242,13 +257,19 @@ def _needs_the_height(
     )
 
 
-def _combinations(kinds: list[tuple[int, int]], width: int) -> Iterator[tuple[list[int], int, bool]]:
-    """Yield counts of columns, the width left, and whether not one more column goes in."""
+def _combinations(
+    kinds: Sequence[tuple[int, int]], width: int, *, useful: int
+) -> Iterator[tuple[list[int], int, bool]]:
+    """Yield counts of columns, the width left, and whether not one more column goes in.
+
+    A width left is only of use from `useful` on, so fewer of the last column that leave less are passed over.
+    """
     if not kinds:
         yield [], width, True
         return
     (across, most), rest = kinds[0], kinds[1:]
     fitting = min(most, width // across)
-    for count in range(fitting, -1, -1):
-        for counts, room, full in _combinations(rest, width - count * across):
+    fewer = fitting - 1 if rest else min(fitting - 1, (width - useful) // across)
+    for count in (fitting, *range(fewer, -1, -1)):
+        for counts, room, full in _combinations(rest, width - count * across, useful=useful):
             yield [count, *counts], room, full and (count == most or room < across)

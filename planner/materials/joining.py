@@ -11,7 +11,7 @@ from .fills import Group
 from .programme import Programme, Row, solve
 from .slots import End, Slot
 from .thrifty import thrifty_ends
-from .ties import cannot_be_joined
+from .ties import cannot_be_joined, spare
 
 EFFORT = 4
 
@@ -20,13 +20,13 @@ EFFORT = 4
 class Shares:
     """Columns and rows that share slots out among the lengths of a group, exactly.
 
-    Each length takes whole slots of each kind; besides, up to one slot fewer than there are lengths is
-    shared by several. More sharing never helps: ends that go round in a circle can be swapped back.
+    Each length takes whole slots of each kind; besides, up to `shared` slots are shared by several.
     All lengths are measured in `unit`.
     """
 
     group: Group
     kinds: tuple[Slot, ...]
+    shared: int
 
     @cached_property
     def unit(self) -> int:
@@ -38,7 +38,7 @@ class Shares:
     @cached_property
     def most(self) -> list[int]:
         """The greatest values of the columns: whole slots, kinds shared, whether an end, how long."""
-        lengths, kinds, shared = len(self.group.lengths), len(self.kinds), self._shared
+        lengths, kinds, shared = len(self.group.lengths), len(self.kinds), self.shared
         whole = [self._most_whole(slot, number) for slot in self.kinds for number in range(lengths)]
         longest = max((slot.room for slot in self.kinds), default=0) // self.unit
         return [*whole, *[1] * (shared * kinds), *[1] * (shared * lengths), *[longest] * (shared * lengths)]
@@ -46,7 +46,7 @@ class Shares:
     def rows(self, slots: Sequence[int]) -> list[Row]:
         """Return the rows when there are so many slots of each kind."""
         found = [self._of_kind(kind, given) for kind, given in enumerate(slots)]
-        for share in range(self._shared):
+        for share in range(self.shared):
             found += self._one_slot(share)
         return [*found, *(self._long_enough(number) for number in range(len(self.group.lengths)))]
 
@@ -58,7 +58,7 @@ class Shares:
             for kind, slot in enumerate(self.kinds):
                 taken = (free[slot].pop() for _ in range(value[self._whole(kind, number)]))
                 found += [End(place, ribbon, slot.room) for place in taken]
-        for share in range(self._shared):
+        for share in range(self.shared):
             of = [slot for kind, slot in enumerate(self.kinds) if value[self._is_kind(share, kind)]]
             place = free[of[0]].pop() if of else -1
             for number, ribbon in enumerate(self.group.ribbons):
@@ -71,14 +71,6 @@ class Shares:
             return 0
         return -(-self.group.lengths[number] // max(1, slot.room - self.group.loss)) + 1
 
-    @cached_property
-    def _shared(self) -> int:
-        splits = any(self._can_be_shared(slot) for slot in self.kinds)
-        return len(self.group.lengths) - 1 if splits else 0
-
-    def _can_be_shared(self, slot: Slot) -> bool:
-        return not slot.lengthwise and slot.room >= 2 * self.group.least_end
-
     def _whole(self, kind: int, number: int) -> int:
         return kind * len(self.group.lengths) + number
 
@@ -86,19 +78,22 @@ class Shares:
         return len(self.kinds) * len(self.group.lengths) + share * len(self.kinds) + kind
 
     def _is_end(self, share: int, number: int) -> int:
-        return self._is_kind(self._shared, 0) + share * len(self.group.lengths) + number
+        return self._is_kind(self.shared, 0) + share * len(self.group.lengths) + number
 
     def _length(self, share: int, number: int) -> int:
-        return self._is_end(self._shared, 0) + share * len(self.group.lengths) + number
+        return self._is_end(self.shared, 0) + share * len(self.group.lengths) + number
 
     def _of_kind(self, kind: int, given: int) -> Row:
         taken = {self._whole(kind, number): 1 for number in range(len(self.group.lengths))}
-        taken |= {self._is_kind(share, kind): 1 for share in range(self._shared)}
+        taken |= {self._is_kind(share, kind): 1 for share in range(self.shared)}
         return Row(taken, most=given)
 
     def _one_slot(self, share: int) -> list[Row]:
         lengths, group, unit = range(len(self.group.lengths)), self.group, self.unit
-        may = {self._is_kind(share, n): int(self._can_be_shared(slot)) for n, slot in enumerate(self.kinds)}
+        may = {
+            self._is_kind(share, n): int(group.can_share(slot.room, lengthwise=slot.lengthwise))
+            for n, slot in enumerate(self.kinds)
+        }
         never = {column: 1 for column, allowed in may.items() if not allowed}
         room = {self._is_kind(share, n): -(slot.room // unit) for n, slot in enumerate(self.kinds)}
         longest = max(slot.room for slot in self.kinds) // unit
@@ -117,7 +112,7 @@ class Shares:
         """Together the ends less a join each reach the length less one join."""
         loss, unit = self.group.loss // self.unit, self.unit
         gained = {self._whole(kind, number): slot.room // unit - loss for kind, slot in enumerate(self.kinds)}
-        for share in range(self._shared):
+        for share in range(self.shared):
             gained |= {self._length(share, number): 1, self._is_end(share, number): -loss}
         return Row(gained, least=self.group.lengths[number] // unit - loss)
 
@@ -166,14 +161,33 @@ def _ends_for(one: Group, free: Sequence[tuple[int, int]]) -> list[tuple[int, in
     return taken
 
 
+def most_shared(group: Group, slots: Sequence[Slot]) -> int:
+    """Return how many slots are shared by several lengths at the most, where that is of use.
+
+    Each takes at least one more join off what there is to spare. Where no end need be longer than a join,
+    one fewer than there are lengths is enough: ends that go round in a circle can be swapped back, and
+    what becomes too short of them is worth no more than its join.
+    """
+    can_share = sum(group.can_share(slot.room, lengthwise=slot.lengthwise) for slot in slots)
+    fewer = len(group.lengths) - 1
+    if not fewer:
+        return 0
+    if max(group.least_ends) <= group.loss:
+        return min(can_share, fewer)
+    return min(can_share, max(0, spare(group, slots)) // group.loss) if group.loss else can_share
+
+
 def _searched(group: Group, slots: Sequence[Slot]) -> tuple[End, ...] | NotJoined:
     """Share the slots out with the fewest ends."""
     kinds = tuple(sorted(set(slots)))
     if not kinds or cannot_be_joined(group, slots):
         return NotJoined(proved=True)
-    shares = Shares(group, kinds)
+    enough = most_shared(group, slots)
+    shares = Shares(group, kinds, min(enough, len(group.lengths)))
     rows = shares.rows([sum(1 for slot in slots if slot == kind) for kind in kinds])
     whole = len(kinds) * len(group.lengths)
     costs = [1 if n < whole or most == 1 else 0 for n, most in enumerate(shares.most)]
     answer = solve(Programme(costs, shares.most, rows), effort=EFFORT)
-    return shares.ends(answer.uses, slots) if answer.uses else NotJoined(answer.settled)
+    if answer.uses:
+        return shares.ends(answer.uses, slots)
+    return NotJoined(answer.settled and shares.shared == enough)

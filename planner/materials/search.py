@@ -205,11 +205,13 @@ class _Search:
         return self._solve([0] * len(most), most, rows, effort=effort)
 
     def _ties_of(self, number: int, within: Sequence[Row]) -> Tied | None:
-        """Return the ties of a group that lose no more than there can be to spare."""
+        """Return the ties of a group that lose no more than can be to spare; None where that is open."""
         costs = [0] * len(self.strips.most)
         for column, gain in self.strips.to_spare(number).items():
             costs[column] = -gain
         found = self._solve(costs, self.strips.most, [*self.strips.rows, *within], effort=A_WHILE)
+        if found.uses is None:
+            return None
         loose = self.strips.groups[number]
         wanted = sum(length - loose.group.loss for length in loose.group.lengths)
         return tied(loose.group, loose.kinds, -found.least - wanted)

@@ -32,18 +32,22 @@ class Tie:
     lost: int
 
 
+def spare(group: Group, slots: Sequence[Slot]) -> int:
+    """What the slots give more than the lengths take, each less a join; none gives less than nothing."""
+    given = sum(max(0, slot.room - group.loss) for slot in slots)
+    return given - sum(length - group.loss for length in group.lengths)
+
+
 def cannot_be_joined(group: Group, slots: Sequence[Slot]) -> bool:
     """Say whether it is proved that the slots do not make the lengths.
 
     No end's least length is looked at but where a slot is too short for all of a tie.
     """
     kinds = Counter(slots)
-    spare = sum(slot.room - group.loss for slot in slots) - sum(
-        length - group.loss for length in group.lengths
-    )
-    if spare < 0:
+    left = spare(group, slots)
+    if left < 0:
         return True
-    ties = needed_ties(group, kinds, spare) if _most_tied(group, spare) <= MOST_TIED else None
+    ties = needed_ties(group, kinds, left) if _most_tied(group, left) <= MOST_TIED else None
     if ties is None:
         return False
     rows = [
@@ -54,22 +58,22 @@ def cannot_be_joined(group: Group, slots: Sequence[Slot]) -> bool:
         Row({n: tie.taken.get(kind, 0) for n, tie in enumerate(ties)}, most=count)
         for kind, count in kinds.items()
     ]
-    rows.append(Row({n: tie.lost for n, tie in enumerate(ties)}, most=spare))
+    rows.append(Row({n: tie.lost for n, tie in enumerate(ties)}, most=left))
     answer = solve(Programme([0] * len(ties), [len(group.lengths)] * len(ties), rows), effort=EFFORT)
     return answer.settled and answer.uses is None
 
 
-def needed_ties(group: Group, kinds: Mapping[Slot, int], spare: int) -> list[Tie] | None:
-    """Return the ties that lose no more than `spare` and do not come apart into two; None when too many.
+def needed_ties(group: Group, kinds: Mapping[Slot, int], most: int) -> list[Tie] | None:
+    """Return the ties that lose no more than `most` and do not come apart into two; None when too many.
 
     `kinds` says how many slots of each kind there can be.
     """
     found: list[Tie] = []
     unit = gcd(group.loss, *group.lengths, *(slot.room for slot in kinds)) or 1
-    for number, tie in enumerate(_ties(group, kinds, spare)):
+    for number, tie in enumerate(_ties(group, kinds, most)):
         if number == MOST_COVERS:
             return None
-        if tie.lost <= spare and not _comes_apart(group, tie, unit):
+        if tie.lost <= most and not _comes_apart(group, tie, unit):
             found.append(tie)
     return found
 
@@ -100,7 +104,7 @@ def _wanted(group: Group, made: Mapping[Size, int]) -> int:
 
 def _comes_apart(group: Group, tie: Tie, unit: int) -> bool:
     """Say whether some of the slots make some of the lengths and the others, all long enough, the rest."""
-    shortest = min(slot.room for slot in tie.taken)
+    shortest = min((slot.room for slot in tie.taken), default=0)
     gains = {slot: (slot.room - group.loss) // unit for slot in tie.taken}
     whole = sum(gains[slot] * many for slot, many in tie.taken.items())
     for many in product(*(range(times + 1) for times in tie.made.values())):

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.materials.fills import Group
-from planner.materials.joining import NotJoined, Shares, join
+from planner.materials.joining import NotJoined, Shares, join, most_shared
 from planner.materials.programme import Programme, solve
 from planner.materials.slots import End, Slot
 from planner.materials.thrifty import thrifty_ends
@@ -66,7 +66,7 @@ def test_what_is_proved_not_to_go_has_no_way_by_the_exact_programme_either(case)
     if not given_ or not cannot_be_joined(wanted, given_):
         return
     kinds = tuple(sorted(set(given_)))
-    shares = Shares(wanted, kinds)
+    shares = Shares(wanted, kinds, most_shared(wanted, given_))
     rows = shares.rows([sum(slot == kind for slot in given_) for kind in kinds])
     exact = solve(Programme([0] * len(shares.most), shares.most, rows), effort=20)
     assert exact.uses is None
