@@ -48,8 +48,8 @@ test-services: setup  ## everything that keeps records, on a PostgreSQL and a Re
 
 soak: setup  ## the checks of money in large numbers (SOAK_POSTINGS=1000000 SOAK_RACES=1000 SOAK_KILLS=500)
 	@SOAK_POSTINGS=$(or $(SOAK_POSTINGS),1000000) SOAK_RACES=$(or $(SOAK_RACES),1000) \
-	  SOAK_KILLS=$(or $(SOAK_KILLS),500) SOAK_TAMPERS=$(or $(SOAK_TAMPERS),10000) \
-	  $(PYTEST) tests/planner/price/test_legs.py tests/orders/account/test_sealing.py tests/orders/test_payments_at_once.py
+	  SOAK_KILLS=$(or $(SOAK_KILLS),500) SOAK_TAMPERS=$(or $(SOAK_TAMPERS),10000) SOAK_BINS=1 \
+	  $(PYTEST) tests/planner/materials/test_bins.py tests/planner/price/test_legs.py tests/orders/account/test_sealing.py tests/orders/test_payments_at_once.py
 
 lint: setup  ## style, import contracts, types, migrations
 	@scripts/lint.sh
