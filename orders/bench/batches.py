@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.db.models import F
 
 from orders.bench.bench import Batch, Cutting, Item
+from orders.bench.cut_again import cut_again_after_the_iron, waiting_in
 from orders.models import Block, Move, Order, Piece, Shirt
 from orders.planning import garment_of, piece_id, piece_of
 from orders.quilt.blocks import label
@@ -41,9 +42,11 @@ def waiting_for_the_iron(*, rough: int) -> tuple[OfAll, ...]:
     orders = {block.order_id: block.order for block in blocks}
     quilts, pieces = _quilts(orders), _pieces(orders)
     sizes = {pk: _sizes(quilts[pk], pieces[pk], rough) for pk in quilts}
+    again = cut_again_after_the_iron(orders.values())
     piles: dict[tuple[int, str], list[Item]] = {}
     for block in blocks:
-        item = _item(block, quilts.get(block.order_id), pieces[block.order_id], sizes)
+        names = waiting_in(block, _names_in(block, quilts.get(block.order_id)), again)
+        item = _item(block, names, pieces[block.order_id], sizes)
         if item.cuttings:
             coolest = min(item.cuttings, key=lambda each: each.care.heat)
             piles.setdefault((coolest.care.heat, coolest.care.cover), []).append(item)
@@ -84,14 +87,17 @@ def _sizes(quilt: Quilt, pieces: Mapping[str, Piece], rough: int) -> dict[str, S
     return {each.piece: each for each in shirt_cuts(quilt, bag, rough=rough)}
 
 
+def _names_in(block: Block, quilt: Quilt | None) -> list[str]:
+    cell = next((each for each in quilt.cells if each.id == block.cell), None) if quilt else None
+    return [each.piece for each in cell.with_pieces() if each.piece] if cell else []
+
+
 def _item(
     block: Block,
-    quilt: Quilt | None,
+    names: Iterable[str],
     pieces: Mapping[str, Piece],
     sizes: Mapping[int, dict[str, ShirtCut]],
 ) -> Item:
-    cell = next((each for each in quilt.cells if each.id == block.cell), None) if quilt else None
-    names = [each.piece for each in cell.with_pieces()] if cell else []
     known = sizes.get(block.order_id, {})
     cuttings = tuple(
         _cutting(block.order, pieces[name], known[name]) for name in names if name in pieces and name in known

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from orders.bag.kinds import kind_of
+from orders.bench.cut_again import cut_again_after_the_iron, waiting_in
 from orders.bench.work import OWNER_PRESSES_BELOW
 from orders.models import ApprovedPiece, Block, Order, Photo, Piece
 from orders.models.blade import is_cut_by_itself
@@ -201,12 +202,13 @@ def bench_of(order: Order, *, rough: int) -> Bench:
     pieces = _pieces_of(order)
     ready = ready_for_the_blade(order, pieces.values(), drawn)
     sizes = _sizes(drawn, pieces, rough)
-    held = _held(drawn, blocks)
-    items = [
-        _item(order, blocks[cell], [name for name in held[cell] if name in pieces], (pieces, sizes, ready))
-        for cell in held
+    held, again = _held(drawn, blocks), cut_again_after_the_iron([order])
+    here = {
+        cell: waiting_in(blocks[cell], [name for name in names if name in pieces], again)
+        for cell, names in held.items()
         if cell in blocks
-    ]
+    }
+    items = [_item(order, blocks[cell], names, (pieces, sizes, ready)) for cell, names in here.items()]
     return Bench(order, drawn, tuple(items))
 
 

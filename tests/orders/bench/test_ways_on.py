@@ -4,6 +4,7 @@ import pytest
 
 from orders.bag import incidents
 from orders.bench import needles, ways_on, work
+from orders.bench.batches import waiting_for_the_iron
 from orders.bench.bench import bench_of
 from orders.models import ApprovedPiece, Block, Cut, Incident, Order, Piece, Reservation, Shirt
 from orders.planning import bag_of
@@ -142,3 +143,26 @@ def test_a_needle_that_broke_is_settled_when_all_of_it_is_found(cut, ada):
     incidents.say_found(made, True, by=ada)
     incidents.settle(made, "mended", by=ada)
     assert "A needle broke" not in needles.why_not_finished(cut)
+
+
+@pytest.mark.parametrize(("stage", "waits"), [("trim", 1), ("fuse", 2)])
+def test_at_the_iron_the_piece_that_was_cut_again_lies_alone_once_the_other_is_fused(
+    order, twelve_shirts, shop, shelf, ada, stage, waits
+):
+    shared = two_in_one(draw(order, shop, ada), ada)
+    say_yes_to_all(order, ada)
+    work.do_pile(order, "cut", [shared.pk], by=ada)
+    if stage == "trim":
+        work.do_pile(order, "fuse", [shared.pk], by=ada)
+    shared.refresh_from_db()
+    spoiled = incidents.report(order, incidents.Report("cut wrong", stage, shared), by=ada)
+    piece = ways_on.pieces_meant(spoiled)[1]
+    incidents.settle(spoiled, "recut", by=ada, piece=piece)
+    say_yes_to_all(order, ada)
+    work.do_pile(order, "cut", [shared.pk], by=ada)
+    fresh = Order.objects.get(pk=order.pk)
+    item = next(each for each in bench_of(fresh, rough=ROUGH).items if each.block.pk == shared.pk)
+    of_all = [each for batch in waiting_for_the_iron(rough=ROUGH) for each in batch.batch.items]
+    for found in (item, next(each for each in of_all if each.block.pk == shared.pk)):
+        assert len(found.cuttings) == waits
+        assert piece in [each.piece for each in found.cuttings]
