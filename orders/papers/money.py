@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -124,19 +124,22 @@ def deposit_facts(entry: Entry) -> dict[str, Any]:
         "words": entry.words,
         "balance": say.money(balance),
         "is_paid": balance == 0,
-        **(_towards(say, order) if order and entry.kind == Entry.Kind.PAYMENT else {}),
+        **(towards(say, [order]) if order and entry.kind == Entry.Kind.PAYMENT else {}),
     }
 
 
-def _towards(say: Saying, order: Order) -> dict[str, Any]:
-    """The agreed price that a payment goes towards, with its tax."""
-    quote = order.quotes.agreed().first()
-    if quote is None:
+def towards(say: Saying, orders: Iterable[Order]) -> dict[str, Any]:
+    """Return the agreed price that a payment goes towards, with its tax: of all that it was paid for."""
+    quotes = [quote for quote in (each.quotes.agreed().first() for each in orders) if quote]
+    if not quotes:
         return {}
-    taxes = [_tax(say, each) for each in quote.taxes]
+    taxes: dict[str, int] = {}
+    for each in (tax for quote in quotes for tax in quote.taxes):
+        words = _tax(say, each)["words"]
+        taxes[words] = taxes.get(words, 0) + each["amount"]
     return {
-        "towards": say.money(quote.total),
-        "taxes": [f"{each['words']}, {each['amount']}," for each in taxes],
+        "towards": say.money(sum(quote.total for quote in quotes)),
+        "taxes": [f"{words}, {say.money(minor)}," for words, minor in taxes.items()],
     }
 
 

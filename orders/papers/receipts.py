@@ -8,7 +8,7 @@ from orders.account.money import the_shop
 from orders.account.paid_together import all_of
 from orders.models import Account, Entry, Paper, Posting
 
-from .money import deposit_facts
+from .money import deposit_facts, towards
 from .saying import Saying
 
 KINDS = {
@@ -41,12 +41,14 @@ def _together(entries: tuple[Entry, ...]) -> dict[str, Any]:
     if len(entries) == 1:
         return {}
     say, numbers = Saying(the_shop()), [str(each.receipt_number) for each in entries]
-    left = [Posting.objects.balance(Account.OWED, entry__order=each.order) for each in entries]
+    orders = [each.order for each in entries if each.order is not None]
+    left = [Posting.objects.balance(Account.OWED, entry__order=each) for each in orders]
     return {
         "receipt": f"{', '.join(numbers[:-1])} and {numbers[-1]}",
         "amount": say.money(sum(each.minor for each in entries)),
         "balance": say.money(sum(left)),
         "is_paid": not any(left),
+        **(towards(say, orders) if entries[0].kind == Entry.Kind.PAYMENT else {}),
         "parts": [
             {"receipt": each.receipt_number, "for": str(each.order), "amount": say.money(each.minor)}
             for each in entries

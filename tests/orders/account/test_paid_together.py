@@ -106,6 +106,8 @@ def test_one_paper_names_each_order_and_what_all_of_it_leaves(both, ada, setting
     for words in ("Receipts 1 and 2", "$303.88", "$250.38", "$53.50", str(both[0]), str(both[1])):
         assert words in text, words
     assert "Left to pay: $303.88" in text
+    assert "goes towards the agreed $607.76" in text  # 500.76 and 107.00, with the tax of both
+    assert "$39.76" in text
 
 
 accounts = some.lists(

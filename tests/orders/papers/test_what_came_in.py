@@ -5,10 +5,13 @@ from __future__ import annotations
 import io
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from orders import papers
 from orders.background import errands
+from orders.papers import press
+from orders.papers.work import intake_facts
 from tests.cast import add_shirt
 
 pytestmark = pytest.mark.django_db
@@ -31,3 +34,20 @@ def test_the_signatures_of_a_long_bag_stay_with_the_words_they_are_for(
     assert "Handed in by" in last
     assert "The yes to cut" in last
     assert f"({12 + more}), bag {bag.pk}:" in last
+
+
+@pytest.mark.parametrize("size", ["letter", "a4"])
+@pytest.mark.parametrize("few", [5, 8])
+def test_a_few_garments_with_photos_and_the_signatures_for_them_are_one_page(
+    few, size, order, twelve_shirts, tmp_path
+):
+    picture = tmp_path / "tee.png"
+    Image.new("RGB", (80, 80), "teal").save(picture)
+    facts = intake_facts(order.bags.get())
+    facts["items"] = [each | {"photo": 1, "wash": "To be washed"} for each in facts["items"][:few]]
+    facts["yes"] = None
+    pdf = press.set_paper(
+        "intake", facts, {"kind": "", "number": 1, "maker": ""}, size=size, photos={1: picture}
+    )
+    (page,) = PdfReader(io.BytesIO(pdf)).pages
+    assert "Handed in by" in page.extract_text()
