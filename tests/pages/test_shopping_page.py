@@ -105,7 +105,8 @@ def test_sixty_quilts_ask_no_more_queries_than_two(client, short, aunt, ada):
 def test_an_agreed_quilt_is_named_while_it_is_reckoned_and_stands_on_the_list_then(client, agreed, ada):
     Cloth.objects.get(name="Forest").pieces.update(length=YARD // 8)
     client.force_login(ada)
-    assert f'Being reckoned:</b> <a href="/quilts/{agreed.number}/bench/">No. {agreed.number}' in words(client)
+    named = f'<a href="/quilts/{agreed.number}/bench/">No. {agreed.number}'
+    assert f"Being reckoned:</b> {named}" in words(client)
     errands.run_due()
     seen = words(client)
     assert "Being reckoned" not in seen
