@@ -31,15 +31,20 @@ def small_pages(answer: Callable[[HttpRequest], HttpResponse]) -> Callable[[Http
         is_page = response.headers.get("Content-Type", "").startswith("text/html")
         if response.streaming or not is_page or response.has_header("Content-Encoding"):
             return response
-        patch_vary_headers(response, ("Accept-Encoding",))
-        takes_it = "gzip" in request.headers.get("Accept-Encoding", "")
-        if takes_it and len(response.content) > SMALL_PAGE:
-            response.content = compress_string(response.content, max_random_bytes=BLUR)
-            response.headers["Content-Encoding"] = "gzip"
-            response.headers["Content-Length"] = str(len(response.content))
-        return response
+        return squeezed(request, response)
 
     return answer_small
+
+
+def squeezed(request: HttpRequest, response: HttpResponse) -> HttpResponse:
+    """Make a page small for the browser that asks, where it takes it so."""
+    patch_vary_headers(response, ("Accept-Encoding",))
+    takes_it = "gzip" in request.headers.get("Accept-Encoding", "")
+    if takes_it and len(response.content) > SMALL_PAGE:
+        response.content = compress_string(response.content, max_random_bytes=BLUR)
+        response.headers["Content-Encoding"] = "gzip"
+        response.headers["Content-Length"] = str(len(response.content))
+    return response
 
 
 def private_pages(answer: Callable[[HttpRequest], HttpResponse]) -> Callable[[HttpRequest], HttpResponse]:

@@ -36,6 +36,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "config.kept_pages.KeptPages",  # the last: whoever asks has passed all the others
 ]
 ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"
@@ -58,6 +59,7 @@ TEMPLATES = [
 IN_A_FILE = {
     "ENGINE": "django.db.backends.sqlite3",
     "NAME": DATA_DIR / "shop.sqlite3",
+    "CONN_MAX_AGE": 60,  # opening the file costs more than most pages ask of it
     "OPTIONS": {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from orders import stamp
+
 APPEND_ONLY = {
     "orders_entry": "Money that is written down stays; write an entry the other way round.",
     "orders_posting": "Money that is written down stays; write an entry the other way round.",
@@ -76,10 +78,12 @@ def install(connection: Any) -> None:
         for table in BUT_FOR_NAMES:
             for statement in _keep_but_for_names(connection, table):
                 cursor.execute(statement)
+    stamp.install(connection)
 
 
 def remove(connection: Any) -> None:
     """Take the guards away: for the tests, which empty all tables after a run."""
+    stamp.remove(connection)
     with connection.cursor() as cursor:
         single = [("orders_cut", ("INSERT",), NO_YES), ("orders_quote", ("UPDATE",), FROZEN)]
         single += [(table, ("UPDATE",), words) for table, (words, _, _) in BUT_FOR_NAMES.items()]

@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, resolve, reverse
+
+_callers: dict[tuple[str, str], tuple[str, ...]] = {}  # who may open a page, by its name
 
 
 @dataclass(frozen=True)
@@ -68,7 +71,10 @@ def address_for(request: HttpRequest, name: str, *args: Any) -> str:
         url = reverse(name, args=args)
     except NoReverseMatch:
         return ""
-    callers = getattr(resolve(url).func, "callers", ())
+    known = (settings.ROOT_URLCONF, name)
+    if known not in _callers:
+        _callers[known] = tuple(getattr(resolve(url).func, "callers", ()))
+    callers = _callers[known]
     return url if "anyone" in callers or getattr(request.user, "role", None) in callers else ""
 
 

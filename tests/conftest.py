@@ -93,6 +93,12 @@ def browser_type_launch_args(browser_type_launch_args: dict[str, Any]) -> dict[s
     return {**browser_type_launch_args, "executable_path": chromium, "args": CHROMIUM_FLAGS}
 
 
+@pytest.fixture(autouse=True)
+def pages_are_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Draw every page, so that a test sees what drawing asks and does; tests of kept pages keep them."""
+    monkeypatch.setattr("config.kept_pages.stamp_now", lambda: "")
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _tables_can_be_emptied() -> Iterator[None]:
     """Take the guards of the ledger away while Django empties the tables after a live-server test."""

@@ -7,7 +7,7 @@ from contextlib import suppress
 from django.db import Error
 from django.db.backends.postgresql import base
 
-WRITER = 0x5158  # the number of the lock; any number that nothing else in this database uses
+from orders.stamp import WRITER
 
 
 class DatabaseWrapper(base.DatabaseWrapper):

@@ -24,11 +24,17 @@ QUILTING = "quilt"
 AT_ONCE = 5  # plans tried for a day while somebody waits for the page; longer is looked in the background
 
 
-def workload(shop: Shop, *, today: date, but: Order | None = None) -> Workload:
-    """Return everything to be done from `today` on, without the order `but`."""
+def workload(
+    shop: Shop, *, today: date, but: Order | None = None, seen: Iterable[Order] | None = None
+) -> Workload:
+    """Return everything to be done from `today` on, without the order `but`.
+
+    `seen` are the orders in the workroom, the soonest first, each with its stages, where they were read.
+    """
     people = tuple(workers())
     steps = people_of_steps(shop, people)
-    orders = [order for order in with_stages() if order != but]
+    listed = with_stages() if seen is None else (each for each in seen if each.paused_at is None)
+    orders = [order for order in listed if order != but]
     penciled = list(Enquiry.objects.penciled(on=today))
     out = shop.shop_rules().quilter
     stages = [stage for order in orders for stage in _stages(order, steps, out, today=today)]

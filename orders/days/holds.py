@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from orders.models import ApprovedPiece, Order
@@ -9,9 +10,12 @@ from orders.yes.picture_standing import may_be_joined
 from planner.schedule import Workload
 
 
-def nothing_without_its_yes(work: Workload) -> Workload:
-    """Return the workload with cutting and joining put off until tomorrow where the yes is not there."""
-    orders = Order.objects.in_the_workroom().with_picture()
+def nothing_without_its_yes(work: Workload, seen: Sequence[Order] | None = None) -> Workload:
+    """Return the workload with cutting and joining put off until tomorrow where the yes is not there.
+
+    `seen` are the orders in the workroom with their state and little quilt, where they were read already.
+    """
+    orders = Order.objects.in_the_workroom().with_picture() if seen is None else seen
     said = set(ApprovedPiece.objects.standing().values_list("order", flat=True))
     lacks = {
         "cut": {str(order) for order in orders if order.pk not in said},

@@ -11,7 +11,7 @@ from functools import lru_cache
 from orders.days.calendar import PENCILED, workload
 from orders.days.holds import nothing_without_its_yes
 from orders.days.penciled import with_penciled, without_penciled
-from orders.models import Shop
+from orders.models import Order, Shop
 from planner.problems import Limit
 from planner.schedule import Timetable, Workload, make_timetable
 
@@ -74,9 +74,13 @@ class Ahead:
         return [due.order for due in self.work.dues if due.firm and start <= max(0, due.day) < start + 7]
 
 
-def look_ahead(shop: Shop, *, today: date, weeks: int) -> Ahead:
-    """Return the next weeks, this one first; the little search takes some hundredths of a second."""
-    work = nothing_without_its_yes(workload(shop, today=today))
+def look_ahead(shop: Shop, *, today: date, weeks: int, seen: Sequence[Order] | None = None) -> Ahead:
+    """Return the next weeks, this one first; the little search takes some hundredths of a second.
+
+    `seen` are the orders in the workroom, the soonest first, with their state and little quilt, where the
+    page has read them already.
+    """
+    work = nothing_without_its_yes(workload(shop, today=today, seen=seen), seen)
     table = timetable_of(work)
     return Ahead(work, table, tuple(_weeks(work, table, weeks)))
 

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
+
+from django.utils.safestring import SafeString
 
 from orders.models import Cloth, Design, Order, Piece
 from orders.models.seen import ROLES_SEEN
 from orders.planning import piece_id
-from orders.quilt.little_quilt import Look
+from orders.quilt.little_quilt import Look, draw
 from planner.brief import read_quilt
 from planner.quilt import Quilt
 from planner.units import INCH, Size
@@ -22,6 +26,24 @@ def quilt_of(order: Order) -> Quilt | None:
     if hasattr(design, "standing"):
         return read_quilt(design.standing[0].quilt) if design.standing else None
     return design.quilt
+
+
+def draw_of(order: Order) -> SafeString | None:
+    """Draw the quilt as it stands, or None before there is a layout."""
+    design = getattr(order, "design", None)
+    if design is None or not hasattr(design, "standing"):
+        quilt = quilt_of(order)
+        return None if quilt is None else draw(quilt, look_of(order))
+    if not design.standing:
+        return None
+    return _drawn(json.dumps([design.standing[0].quilt, vars(look_of(order))]))
+
+
+@lru_cache(maxsize=500)
+def _drawn(kept: str) -> SafeString:
+    """Draw a layout from nothing but its own words, so that the same ones are drawn once."""
+    quilt, look = json.loads(kept)
+    return draw(read_quilt(quilt), Look(**look))
 
 
 def look_of(order: Order) -> Look:

@@ -24,12 +24,9 @@ register = template.Library()
 @register.simple_tag
 def little_quilt(order: Order) -> SafeString:
     """Draw the little quilt of an order; no query if it came from `Order.objects.with_little_quilt()`."""
-    quilt = quilt_looks.quilt_of(order)
-    if quilt is None:
-        return picture.draw_wish(
-            quilt_looks.name_of(order), quilt_looks.wished_size(order), quilt_looks.shirts_of(order)
-        )
-    return picture.draw(quilt, quilt_looks.look_of(order))
+    return quilt_looks.draw_of(order) or picture.draw_wish(
+        quilt_looks.name_of(order), quilt_looks.wished_size(order), quilt_looks.shirts_of(order)
+    )
 
 
 @register.filter

@@ -25,7 +25,7 @@ MOST_PUT_AWAY = 60
 @in_the_shop
 def quilts(request: SignedIn, shop: Shop) -> HttpResponse:
     today, words = shop.today(), request.GET.get("find", "").strip()
-    listed = Order.objects.with_state().with_little_quilt()
+    listed = Order.objects.as_cards()
     is_owner = request.user.role == "owner"
     told = {"shop": shop, "today": today, "find": words, "is_owner": is_owner}
     minutes = bench_minutes_a_day([each.week.minutes for each in workers() if hasattr(each, "week")])
@@ -40,7 +40,7 @@ def quilts(request: SignedIn, shop: Shop) -> HttpResponse:
         cards = [card_of(each, today=today, minutes_a_day=minutes) for each in away]
         return render(request, "quilts/put_away.html", told | {"cards": cards})
     orders = list(listed.in_the_workroom().soonest_first())
-    ahead = look_ahead(shop, today=today, weeks=WEEKS)
+    ahead = look_ahead(shop, today=today, weeks=WEEKS, seen=orders)
     told |= {
         "line_up": line_up(orders, ahead, today=today, minutes_a_day=minutes),
         "orders": orders,

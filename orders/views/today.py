@@ -37,8 +37,8 @@ def day_sheet(
 ) -> dict[str, Any]:
     """Return what Today shows: the owner everything, a helper their own work and who comes to the door."""
     on = shop.today()
-    orders = list(Order.objects.in_the_workroom().with_state().with_little_quilt().soonest_first())
-    ahead = look_ahead(shop, today=on, weeks=WEEKS)
+    orders = list(Order.objects.in_the_workroom().as_cards().soonest_first())
+    ahead = look_ahead(shop, today=on, weeks=WEEKS, seen=orders)
     is_owner = request.user.role == Person.Role.OWNER
     people = sorted(workers(), key=lambda each: each.pk != request.user.pk)
     days = lists_for_today(people if is_owner else people[:1], orders, ahead)

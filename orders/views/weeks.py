@@ -168,8 +168,8 @@ def day_on(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
     """Return what Weeks shows."""
     today = shop.today()
-    ahead = look_ahead(shop, today=today, weeks=WEEKS)
-    orders = list(Order.objects.in_the_workroom().with_state().with_little_quilt().soonest_first())
+    orders = list(Order.objects.in_the_workroom().as_cards().soonest_first())
+    ahead = look_ahead(shop, today=today, weeks=WEEKS, seen=orders)
     penciled = list(Enquiry.objects.penciled(on=today))
     wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
     chances = chances_now(shop)
