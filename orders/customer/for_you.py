@@ -226,6 +226,7 @@ def _steps(order: Any, agreed: Quote | None, shop: Shop) -> tuple[tuple[tuple[st
     )
     reached = [order.came_at, yes_at, all_cut and order.cut_at, _is_ready(order), order.handed_over_at]
     done = next((number for number, each in enumerate(reached) if not each), len(reached))
+    done = len(reached) if order.handed_over_at else done  # whatever was not ticked off before it left
     planned = order.promised_for or (agreed.planned_for if agreed else None)
     ahead = planned if planned and planned >= shop.today() else None
     last = _day_of(order.handed_over_at, shop) if order.handed_over_at else ahead

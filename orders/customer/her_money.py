@@ -36,6 +36,11 @@ class HerMoney:
     dues: tuple[Due, ...] = ()
 
     @property
+    def over(self) -> int:
+        """What was paid beyond what is asked for now, 0 where nothing was."""
+        return max(0, -self.balance)
+
+    @property
     def agreed(self) -> int:
         """What the price came to before anything was added or taken off."""
         return self.of_all - sum(minor for _, _, minor in self.changes if minor > 0)

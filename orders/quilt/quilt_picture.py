@@ -148,7 +148,7 @@ def _block(cell: Cell, quilt: Quilt, view: View) -> str:
     drawn = "".join(_panel(each, size, view) for each in cell.inside or (cell,))
     names = [each.piece for each in cell.with_pieces() if each.piece]
     name = " and ".join(names) or "Plain cloth"
-    tag = "".join(_tag(each, quilt) for each in cell.with_pieces())
+    tag = _tags(cell, quilt)
     if cell.id in view.pinned:
         name, tag = f"{name}, pinned", tag + _pin(cell, quilt)
     where = view.link(cell)
@@ -220,7 +220,7 @@ def _turned(cell: Cell) -> str:
 
 def _over_all(marked: list[Cell], quilt: Quilt) -> str:
     """Chalk round the blocks that are marked, and their names on it."""
-    names = "".join(_tag(each, quilt) for cell in marked for each in cell.with_pieces())
+    names = "".join(_tags(cell, quilt) for cell in marked)
     return f'<g class="over-all">{"".join(_chalk(cell.at) for cell in marked)}{names}</g>' if marked else ""
 
 
@@ -228,11 +228,18 @@ def _chalk(at: Rect) -> str:
     return f'<rect class="chalkback" {_place(at)}/><rect class="chalkline" {_place(at)}/>'
 
 
-def _tag(cell: Cell, quilt: Quilt) -> str:
-    """The name of a block on a white slip, over its upper left corner."""
+def _tags(cell: Cell, quilt: Quilt) -> str:
+    """The names of a block: above it on the sashing, where there is some, so that they hide no print."""
+    strip = quilt.sashing.width if quilt.sashing and not cell.inside else 0
+    free = _n(min(strip, max(0, cell.at.y)))
+    return "".join(_tag(each, quilt, free=free) for each in cell.with_pieces())
+
+
+def _tag(cell: Cell, quilt: Quilt, *, free: float) -> str:
+    """The name of a block on a white slip, at its upper left corner; `free` is the room above it."""
     font = min(_n(quilt.size.width) / 28, _n(cell.at.width) / 5.2)  # a small block is not all name
     wide, high = font * (0.62 * len(cell.piece or "") + 0.7), font * 1.4
-    x, y = _n(cell.at.x) - font * 0.35, _n(cell.at.y) - font * 0.35
+    x, y = _n(cell.at.x) - font * 0.35, _n(cell.at.y) - max(font * 0.35, min(high, free))
     slip = f'x="{_f(x)}" y="{_f(y)}" width="{_f(wide)}" height="{_f(high)}" rx="{_f(font / 5)}"'
     text = f'x="{_f(x + wide / 2)}" y="{_f(y + font * 1.05)}" font-size="{_f(font)}"'
     return (

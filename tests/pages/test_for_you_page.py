@@ -117,6 +117,7 @@ def test_what_has_left_is_told_quietly_and_wants_nothing(hers, agreed, ada):
     agreed.hand_over("the aunt", by=ada)
     page = shown(hers(agreed))
     assert "Your quilt has left the workroom" in page
+    assert 'aria-current="step"' not in page  # whatever was not ticked off before it left
     assert "<form" not in page
 
 

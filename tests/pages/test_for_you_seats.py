@@ -60,6 +60,17 @@ def test_each_payer_reads_her_own_part_and_nothing_that_another_paid(opens, agre
         assert words not in his, words
 
 
+def test_who_paid_beyond_her_part_reads_so_and_is_not_asked_to_pay(opens, agreed, uncle, aunt):
+    Shop.objects.update(how_to_pay="By transfer.")
+    money.take_payment(agreed, minor=26000, payer=aunt, method="card", key="a", by=None)
+    hers = shown(opens(agreed, NAME))
+    assert "Paid beyond your part" in hers
+    assert "$9.62" in hers  # 260.00 for a half of 500.76
+    for words in ("Still open", "At collection", "−$9.62", "How to pay"):
+        assert words not in hers, words
+    assert "By transfer." in shown(opens(agreed, uncle.name))
+
+
 def test_parts_add_up_to_the_whole_to_the_cent(opens, agreed, uncle):
     Payer.objects.create(order=agreed, customer=Customer.objects.create(name="A third"), share=1)
     owing = money.owing_of(agreed)

@@ -68,6 +68,19 @@ def share(pixels, color):
     return float(np.mean(np.abs(seen - np.array(color)).max(axis=-1) < 45))
 
 
+def test_a_name_lies_on_the_sashing_and_hides_nothing_of_a_print_but_its_edge(drawn):
+    quilt = drawn.design.quilt
+    slip = f'y="([\\d.-]+)" width="[\\d.]+" height="([\\d.]+)" rx="[\\d.]+" fill="{quilt_picture.LIGHT}"'
+    slips = re.findall(slip, quilt_picture.draw(quilt, View()))
+    assert quilt.sashing
+    assert len(slips) == len(quilt.cells)
+    strip = quilt.sashing.width / quilt_picture.UNIT
+    tops = sorted({cell.at.y / quilt_picture.UNIT for cell in quilt.cells if cell.at.y})
+    for y, high in ((float(y), float(high)) for y, high in slips):
+        block = min(tops, key=lambda top: abs(top - y))
+        assert y + high - block <= max(0, high - strip) + 0.02
+
+
 def test_a_block_shows_exactly_what_is_cut_and_nothing_beside_it(drawn, measured):
     quilt = drawn.design.quilt
     block = block_in(quilt, cell_of(quilt, "04F"), View(panels={"04F": measured}))
