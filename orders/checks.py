@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ipaddress
 import os
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -71,7 +72,7 @@ def faults_are_not_shown_to_others(**kwargs: Any) -> list[CheckMessage]:
 
 @register()
 def shop_has_not_moved_away(**kwargs: Any) -> list[CheckMessage]:
-    mark = settings.DATA_DIR / "moved-to-a-server"
+    mark = Path(settings.DATA_DIR, "moved-to-a-server")
     if "sqlite3" not in str(settings.DATABASES["default"]["ENGINE"]) or not mark.exists():
         return []
     return [

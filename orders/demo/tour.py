@@ -53,12 +53,7 @@ def owners_screens() -> dict[str, str]:
         "workroom-week": reverse("workroom-week", args=[Person.objects.get(role=Person.Role.HELPER).pk]),
         "cloth": reverse("cloth", args=[Cloth.objects.get(name="Forest").pk]),
         "bag-facts": reverse("bag", args=[aunt, bag.pk]),
-        "shirt": reverse("shirt", args=[aunt, 7]),
-        "shirt-apart": reverse("shirt", args=[numbers["father"], 5]),
-        "shirt-group": reverse("shirt", args=[numbers["birthday"], 5]),
-        "shirt-colors": reverse("shirt-colors", args=[numbers["fortieth"], 2, "front"]),
-        "measure": reverse("shirt-measuring", args=[numbers["fortieth"], 2, "front"]),
-        "crop": reverse("shirt-crop", args=[numbers["fortieth"], 2, "front"]),
+        **_of_shirts(numbers),
         "signing": reverse("bag-signing", args=[aunt, bag.pk]),
         "parcel": reverse("bag-parcel", args=[aunt, bag.pk]),
         "whole-bag": reverse("bag-whole", args=[aunt, bag.pk]),
@@ -77,6 +72,19 @@ def owners_screens() -> dict[str, str]:
         "block": f"{reverse('order-quilt', args=[numbers['band']])}?block=02",
         "new-price": f"{reverse('order-account', args=[aunt])}?quote=new",
     }  # fmt: skip
+
+
+def _of_shirts(numbers: dict[str, int]) -> dict[str, str]:
+    """Of a plain shirt, of two that are not, and of what is found in a photo."""
+    photographed = [numbers["fortieth"], 2, "front"]
+    return {
+        "shirt": reverse("shirt", args=[numbers["surprise"], 7]),
+        "shirt-apart": reverse("shirt", args=[numbers["father"], 5]),
+        "shirt-group": reverse("shirt", args=[numbers["birthday"], 5]),
+        "shirt-colors": reverse("shirt-colors", args=photographed),
+        "measure": reverse("shirt-measuring", args=photographed),
+        "crop": reverse("shirt-crop", args=photographed),
+    }
 
 
 def _of_customers(numbers: dict[str, int], asking: Enquiry) -> dict[str, str]:
