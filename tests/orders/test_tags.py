@@ -141,7 +141,9 @@ def test_pieces_under_300_get_a_stop_tag_and_the_others_none(mixed):
 def test_a_stop_tag_says_its_limit_once(mixed):
     Piece.objects.filter(shirt__number=3).update(print_kind="paint")
     tags = stop_facts(mixed)["tags"]
-    assert [reason for tag in tags for reason in tag["reasons"] if "above" in reason or "No heat" in reason] == []
+    assert [
+        reason for tag in tags for reason in tag["reasons"] if "above" in reason or "No heat" in reason
+    ] == []
     assert all(tag["reasons"][0][0].isupper() for tag in tags)
 
 

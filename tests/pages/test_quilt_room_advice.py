@@ -122,7 +122,9 @@ def test_a_pick_without_script_leads_back_to_the_section(room):
 
 def test_a_pick_does_not_wait_for_the_plan(room, ada, shop, monkeypatch):
     room.draw(ada, shop)
-    monkeypatch.setattr("orders.quilt.answers.plan_at_once", lambda *_, **__: pytest.fail("the plan was reckoned"))
+    monkeypatch.setattr(
+        "orders.quilt.answers.plan_at_once", lambda *_, **__: pytest.fail("the plan was reckoned")
+    )
     assert choose(room, "binding", "Charcoal", **{"HX-Request": "true"}).status_code == 200
 
 

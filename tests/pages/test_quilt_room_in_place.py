@@ -46,7 +46,9 @@ def test_strips_are_shown_before_they_are_kept_with_what_the_shirt_shows(room):
 
 
 def test_a_tap_in_place_sends_the_picture_alone_and_reckons_nothing(room, monkeypatch):
-    monkeypatch.setattr("orders.quilt.answers.plan_at_once", lambda *_, **__: pytest.fail("the plan was reckoned"))
+    monkeypatch.setattr(
+        "orders.quilt.answers.plan_at_once", lambda *_, **__: pytest.fail("the plan was reckoned")
+    )
     answer = room.client.get(f"{room.url}?block=05", headers=IN_PLACE)
     page = answer.content.decode()
     assert page.count("<section") == 1
