@@ -89,7 +89,7 @@ class LifeOfABag(Leaving, Cutting):
                 " LEFT JOIN orders_cut cut ON cut.approved_id = yes.id WHERE yes.withdrawn_at IS NULL"
             ).fetchall()
             (every,) = cursor.execute("SELECT count(*) FROM orders_cut").fetchone()
-        now = self.moment.replace(tzinfo=None)  # as SQLite keeps a moment
+        now = self.moment if connection.vendor == "postgresql" else self.moment.replace(tzinfo=None)
         cut = {piece: order for piece, order, _, at in rows if at}
         assert cut == self.book.cut
         assert every == len(cut)
