@@ -52,7 +52,10 @@ def all_of(shop: dict[str, Any]) -> list[Figures]:
             "today": (owner, here, "/"),
             "customer’s page": (customer, hers, "/for-you/"),
         }
-        found = [of_page(name, bare_browser, *where) for name, where in pages.items()]
+        found = [
+            of_page(name, place, caller=caller, here=browser, bare=bare_browser)
+            for name, (caller, browser, place) in pages.items()
+        ]
         return [*found, of_payment(bare_browser, owner, here, f"{room}/account/")]
 
 
@@ -101,7 +104,7 @@ def change_something() -> None:
     Shop.objects.filter(pk=shop.pk).update(last_order_number=shop.last_order_number)
 
 
-def of_page(name: str, bare: Caller, caller: Caller, here: Browser, place: str) -> Figures:
+def of_page(name: str, place: str, *, caller: Caller, here: Browser, bare: Caller) -> Figures:
     """Return what looking at a page costs: the first time after a change, and again."""
     text = here.text(place)
     assert here.status.startswith("200"), (name, here.status)

@@ -1,4 +1,4 @@
-"""A page of which nothing has changed is answered from memory, and never after a change or to another."""
+"""A page of which nothing has changed is answered from memory, and never after a change."""
 
 from __future__ import annotations
 
@@ -15,45 +15,15 @@ from django.utils import timezone
 
 from config import kept_pages
 from orders.account import money, resting
-from orders.models import DayOff, Enquiry, Entry, Link, Order, Person, Shop, SignIn
-from orders.workroom import change_facts, let_go
+from orders.models import DayOff, Enquiry, Entry, Order, Person, Shop
+from orders.workroom import change_facts
+from tests.pages.kept import KEY, NAMES, address, look, owner, pages_are_drawn  # noqa: F401  (fixtures)
 
 pytestmark = pytest.mark.django_db
-NAMES = ("today", "quilts", "order-bag", "order-quilt", "order-bench", "order-account")
-TOKEN = re.compile(r'(name="csrf(?:middleware)?-?token" (?:value|content)=")[^"]+')
-KEY = re.compile(r'(?<=value=")[0-9a-f]{32}(?=")')
-AT_MOST = 3  # queries: who is signed in, who that is, and the stamp
-
-
-@pytest.fixture(autouse=True)
-def pages_are_drawn(monkeypatch):
-    monkeypatch.setattr(kept_pages, "minute_now", lambda: "this minute")
-    kept_pages.shelf.clear()
-    yield
-    kept_pages.shelf.clear()
-
-
-@pytest.fixture
-def owner(client, ada, shop):
-    client.force_login(ada)
-    client.get(reverse("workroom"))  # the first visit brings the cookie of forms
-    return client
-
-
-def address(name, order):
-    return reverse(name, args=[order.number] if name.startswith("order-") else [])
-
-
-def look(client, place):
-    """Return a page but for its secret, and whether it came from memory."""
-    with CaptureQueriesContext(connection) as asked:
-        answer = client.get(place)
-    assert answer.status_code == 200
-    return KEY.sub("", TOKEN.sub(r"\1", answer.content.decode())), len(asked) <= AT_MOST
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_page_looked_at_again_comes_from_memory_and_is_the_same(owner, agreed, name):
+def test_a_page_looked_at_again_comes_from_memory_and_is_the_same(owner, agreed, name):  # noqa: F811
     place = address(name, agreed)
     owner.get(place)  # the first look of all has errands sent for what it lacks
     kept_pages.shelf.clear()
@@ -72,7 +42,7 @@ def test_her_page_looked_at_again_asks_for_nothing_but_the_stamp(hers, agreed):
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_kept_answer_has_all_that_goes_with_the_first(owner, agreed, name):
+def test_a_kept_answer_has_all_that_goes_with_the_first(owner, agreed, name):  # noqa: F811
     place = address(name, agreed)
     owner.get(place)
     first, again = (owner.get(place, HTTP_ACCEPT_ENCODING="gzip") for _ in range(2))
@@ -86,7 +56,7 @@ def test_a_kept_answer_has_all_that_goes_with_the_first(owner, agreed, name):
         assert again.content == first.content
 
 
-def test_a_kept_page_has_a_new_key_so_that_two_payments_are_two(owner, agreed):
+def test_a_kept_page_has_a_new_key_so_that_two_payments_are_two(owner, agreed):  # noqa: F811
     place = address("order-account", agreed)
     keys = [KEY.findall(owner.get(place).content.decode()) for _ in range(3)]
     assert all(keys)
@@ -162,7 +132,7 @@ VERBS = [
 
 
 @pytest.mark.parametrize("verb", VERBS)
-def test_after_a_verb_every_page_is_as_if_drawn_anew(owner, agreed, shop, ada, verb):
+def test_after_a_verb_every_page_is_as_if_drawn_anew(owner, agreed, shop, ada, verb):  # noqa: F811
     places = [address(name, agreed) for name in SHOWN]
     before = {place: look(owner, place)[0] for place in places}
     verb(agreed, shop, ada)
@@ -184,71 +154,6 @@ def test_her_page_tells_a_payment_at_once(hers, agreed, shop, ada):
     assert after != before
 
 
-def test_a_helper_never_gets_the_page_of_an_owner(owner, agreed, bo):
-    helper = Client()
-    helper.force_login(bo)
-    helper.get(reverse("quilts"))
-    for name in ("today", "quilts", "order-bag", "order-quilt", "order-bench"):
-        place = address(name, agreed)
-        look(owner, place)
-        hers, from_memory = look(helper, place)
-        assert not from_memory
-        assert ">Books<" not in hers
-    look(owner, address("order-account", agreed))
-    assert helper.get(address("order-account", agreed)).status_code == 403
-
-
-def test_who_becomes_a_helper_in_the_same_sign_in_sees_no_more(owner, agreed, ada):
-    place = address("order-account", agreed)
-    look(owner, place)
-    Person.objects.filter(pk=ada.pk).update(role=Person.Role.HELPER)
-    assert owner.get(place).status_code == 403
-
-
-def test_a_sign_in_that_was_ended_opens_no_kept_page(owner, agreed, ada):
-    look(owner, "/quilts/")
-    SignIn.objects.of(ada).end(by=ada)
-    assert owner.get("/quilts/").status_code == 302
-
-
-def test_a_sign_in_whose_row_is_simply_gone_opens_none(owner, agreed):
-    look(owner, "/quilts/")
-    SignIn.objects.all().delete()
-    assert owner.get("/quilts/").status_code == 302
-
-
-def test_who_was_let_go_and_who_signed_out_get_none(owner, agreed, bo, ada):
-    helper = Client()
-    helper.force_login(bo)
-    look(helper, "/quilts/")
-    look(owner, "/quilts/")
-    let_go(bo, by=ada)
-    owner.post("/sign-out/")
-    assert helper.get("/quilts/").status_code == owner.get("/quilts/").status_code == 302
-
-
-def test_two_owners_in_two_browsers_have_pages_of_their_own(owner, agreed, ada):
-    other = Client()
-    other.force_login(ada)
-    other.get(reverse("workroom"))
-    look(owner, "/quilts/")
-    assert not look(other, "/quilts/")[1]
-
-
-def test_a_link_that_was_closed_opens_no_kept_page(hers, agreed):
-    client = hers(agreed)
-    for _ in range(2):
-        look(client, "/for-you/")
-    Link.objects.update(revoked_at=timezone.now())
-    assert client.get("/for-you/").status_code == 404
-
-
-def test_the_link_of_another_order_opens_none(hers, agreed, ada, aunt):
-    first, other = hers(agreed), Client()
-    look(first, "/for-you/")
-    assert other.get("/for-you/").status_code == 404
-
-
 def test_a_form_of_a_kept_page_is_taken(agreed, ada, shop):
     client = Client(enforce_csrf_checks=True)
     client.force_login(ada)
@@ -263,12 +168,12 @@ def test_a_form_of_a_kept_page_is_taken(agreed, ada, shop):
     assert client.post(address("order-account", agreed) + "payments/", form).status_code == 403
 
 
-def test_the_cookie_of_forms_is_given_out_anew_with_a_kept_page(owner, agreed):
+def test_the_cookie_of_forms_is_given_out_anew_with_a_kept_page(owner, agreed):  # noqa: F811
     first, again = owner.get("/quilts/"), owner.get("/quilts/")
     assert first.cookies.keys() == again.cookies.keys()
 
 
-def test_what_is_said_once_is_said_once(owner, agreed, monkeypatch):
+def test_what_is_said_once_is_said_once(owner, agreed, monkeypatch):  # noqa: F811
     look(owner, "/quilts/")
     owner.post(f"/stages/{agreed.stages.order_by('position').first().pk}/finish/", {"back": "today"})
     said = owner.get("/")
@@ -276,21 +181,21 @@ def test_what_is_said_once_is_said_once(owner, agreed, monkeypatch):
     assert "taken-back" not in owner.get("/").content.decode()
 
 
-def test_the_next_minute_is_drawn_anew(owner, agreed, monkeypatch):
+def test_the_next_minute_is_drawn_anew(owner, agreed, monkeypatch):  # noqa: F811
     look(owner, "/quilts/")
     assert look(owner, "/quilts/")[1]
     monkeypatch.setattr(kept_pages, "minute_now", lambda: "the next minute")
     assert not look(owner, "/quilts/")[1]
 
 
-def test_another_question_and_another_way_to_ask_are_other_pages(owner, agreed):
+def test_another_question_and_another_way_to_ask_are_other_pages(owner, agreed):  # noqa: F811
     look(owner, "/quilts/")
     assert not look(owner, "/quilts/?put-away=1")[1]
     assert owner.get("/quilts/", HTTP_HX_REQUEST="true").status_code == 200
     assert owner.head("/quilts/").content == b""
 
 
-def test_a_page_drawn_while_somebody_writes_is_not_kept_for_the_time_after(owner, agreed, monkeypatch):
+def test_a_page_drawn_while_somebody_writes_is_not_kept_for_the_time_after(owner, agreed, monkeypatch):  # noqa: F811
     draw = Order.objects.none().__class__.soonest_first
 
     def written_meanwhile(self):
@@ -304,7 +209,7 @@ def test_a_page_drawn_while_somebody_writes_is_not_kept_for_the_time_after(owner
     assert not look(owner, "/quilts/")[1]
 
 
-def test_a_page_that_is_not_named_is_drawn_each_time(owner, shop):
+def test_a_page_that_is_not_named_is_drawn_each_time(owner, shop):  # noqa: F811
     for _ in range(2):
         assert not look(owner, reverse("workroom"))[1]
     assert not kept_pages.shelf._pages
