@@ -115,10 +115,12 @@ def parse_fibres(text: str, *, country: str = "US") -> dict[str, str]:
 
 
 def show_fibres(fibres: dict[str, str]) -> str:
-    """Return shares as they would be typed: `60/40 cotton polyester`."""
+    """Return shares as they would be typed, the largest first: `60/40 cotton polyester`."""
     if not fibres:
         return LABEL_GONE
-    return f"{'/'.join(fibres.values())} {' '.join(fibres)}"
+    # Records on PostgreSQL forget in which order they were typed.
+    names = sorted(fibres, key=lambda name: (-Decimal(fibres[name]), name))
+    return f"{'/'.join(fibres[name] for name in names)} {' '.join(names)}"
 
 
 def _names(plain: str, rule: Rule) -> list[str]:
