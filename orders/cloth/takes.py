@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -141,7 +142,7 @@ def _ask(order: Order, mark: str, *, after: Errand | None) -> Errand:
 def _marks(orders: Sequence[Order], shop: Shop) -> dict[int, str]:
     """Name all that a quilt's cloth follows from: layout, cloth, wishes, measures, rules, what is listed."""
     shelf = list(Cloth.objects.in_use().order_by("pk").values_list("pk", "version"))
-    common = repr((EFFORT, shop.rules, shelf))
+    common = repr((EFFORT, json.dumps(shop.rules, sort_keys=True), shelf))
     return {
         order.pk: hashlib.sha256(
             f"{common} {order.design.at} {order.cloth} {order.wish} {order.top}".encode()
