@@ -84,18 +84,22 @@ def _every_piece_is_there(cloth: Cloth, items: Sequence[Item], strips: Sequence[
             yield _fault(f"“{piece.name}” is cut {cut} times instead of {piece.count}.", cloth, piece.name)
         for column in columns:
             yield from _lies_as_it_may(cloth, piece, column)
+        turned = sum(column.count for column in columns if _is_turned(piece, column))
+        if cloth.directional and turned != piece.upright:
+            yield _fault(f"“{piece.name}” does not stand with the one-way print.", cloth, piece.name)
+
+
+def _is_turned(piece: CutPiece, column: Column) -> bool:
+    return piece.across != piece.along and (column.across, column.along) == (piece.along, piece.across)
 
 
 def _lies_as_it_may(cloth: Cloth, piece: CutPiece, column: Column) -> Iterator[Problem]:
-    size = (column.across, column.along)
-    if size == (piece.across, piece.along):
+    if (column.across, column.along) == (piece.across, piece.along):
         return
-    if size != (piece.along, piece.across):
+    if not _is_turned(piece, column):
         yield _fault(f"“{piece.name}” is cut to another size.", cloth, piece.name)
-    elif piece.keep_grain:
+    elif piece.keep_grain and not cloth.directional:
         yield _fault(f"“{piece.name}” is turned off its grain.", cloth, piece.name)
-    elif cloth.directional:
-        yield _fault(f"“{piece.name}” is turned on a one-way print.", cloth, piece.name)
 
 
 def _ribbons_are_long_enough(

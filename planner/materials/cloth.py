@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.care.interfacing import INTERFACINGS
@@ -30,17 +30,32 @@ def at_least(least: int, **values: int) -> None:
 
 @dataclass(frozen=True)
 class CutPiece:
-    """`count` equal pieces at cut size; for a strip `across` is its long side."""
+    """`count` equal pieces at cut size; for a strip `across` is its long side.
+
+    `upright` of them stand up the quilt: from a one-way print those are cut with the long side along it.
+    """
 
     name: str
     across: Length
     along: Length
     count: int
     keep_grain: bool = True
+    upright: int = 0
 
     def __post_init__(self) -> None:
         named("name", self.name)
         at_least(1, across=self.across, along=self.along, count=self.count)
+        at_least(0, upright=self.upright)
+        if self.upright > self.count:
+            raise BadInput("upright", "must not be more than count.")
+
+    def some(self, count: int) -> CutPiece:
+        """Return so many of the pieces, upright ones first."""
+        return replace(self, count=count, upright=min(count, self.upright))
+
+    def all_but(self, count: int) -> CutPiece:
+        """Return the pieces that `some` of that count leaves."""
+        return replace(self, count=self.count - count, upright=max(0, self.upright - count))
 
 
 @dataclass(frozen=True)
@@ -209,10 +224,20 @@ class Buy:
     orders: tuple[str, ...]
 
 
-def pieces_of_one_size(name: str, sizes: Iterable[Size], *, keep_grain: bool = True) -> tuple[CutPiece, ...]:
+def pieces_of_one_size(
+    name: str, sizes: Iterable[Size], *, upright: Iterable[Size] = (), keep_grain: bool = True
+) -> tuple[CutPiece, ...]:
     """Gather equal cut sizes (across, along) into pieces, the longest first, numbered when they differ."""
-    counted = sorted(Counter(sizes).items(), reverse=True)
+    standing = Counter(upright)
+    counted = sorted((Counter(sizes) + standing).items(), reverse=True)
     return tuple(
-        CutPiece(f"{name} {number}" if len(counted) > 1 else name, size.width, size.height, count, keep_grain)
+        CutPiece(
+            f"{name} {number}" if len(counted) > 1 else name,
+            size.width,
+            size.height,
+            count,
+            keep_grain,
+            standing[size] if size.width != size.height else 0,
+        )
         for number, (size, count) in enumerate(counted, start=1)
     )

@@ -45,8 +45,12 @@ def frames(quilt: Quilt) -> tuple[CutPiece, ...]:
 
     Finished width = (block − piece) / 2, cut with two seams (trade handbook 3.2).
     """
-    strips = (strip for cell in _every_cell(quilt.cells) for strip in _frame_of(cell))
-    return pieces_of_one_size("frame", (strip.grown(2 * quilt.seam) for strip in strips))
+    strips = [strip for cell in _every_cell(quilt.cells) for strip in _frame_of(cell)]
+    return pieces_of_one_size(
+        "frame",
+        (strip.grown(2 * quilt.seam) for strip, upright in strips if not upright),
+        upright=(strip.grown(2 * quilt.seam) for strip, upright in strips if upright),
+    )
 
 
 def binding(quilt: Quilt, allowances: Allowances, *, perimeter: int = 0) -> tuple[Item, ...]:
@@ -63,13 +67,16 @@ def binding(quilt: Quilt, allowances: Allowances, *, perimeter: int = 0) -> tupl
     return (Ribbon("binding", width, length, join=allowances.join, least_end=allowances.binding_end),)
 
 
-def _frame_of(cell: Cell) -> Iterator[Size]:
+def _frame_of(cell: Cell) -> Iterator[tuple[Size, bool]]:
+    """The strips of one block, the long side across, and whether that side stands upright in the quilt."""
     for width in (cell.frame.left, cell.frame.right):
         if width:
-            yield Size(max(width, cell.room.height), min(width, cell.room.height))
+            high = cell.room.height
+            yield Size(max(width, high), min(width, high)), high > width
     for height in (cell.frame.top, cell.frame.bottom):
         if height:
-            yield Size(max(height, cell.at.width), min(height, cell.at.width))
+            wide = cell.at.width
+            yield Size(max(height, wide), min(height, wide)), height > wide
 
 
 def _every_cell(cells: tuple[Cell, ...]) -> Iterator[Cell]:

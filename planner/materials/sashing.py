@@ -60,12 +60,12 @@ def cornerstones(quilt: Quilt) -> tuple[CutPiece, ...]:
 def _between_cornerstones(quilt: Quilt, grid: _Grid) -> tuple[CutPiece, ...]:
     upright = [_strip(quilt, row) for row in grid.rows] * _seams(quilt, grid.columns)
     level = [_strip(quilt, column) for column in grid.columns] * _seams(quilt, grid.rows)
-    return pieces_of_one_size("sashing", upright + level)
+    return pieces_of_one_size("sashing", level, upright=upright)
 
 
 def _short_uprights(quilt: Quilt, grid: _Grid) -> tuple[CutPiece, ...]:
     between = [_strip(quilt, row) for row in grid.rows] * (len(grid.columns) - 1)
-    return pieces_of_one_size("short sashing", between)
+    return pieces_of_one_size("short sashing", (), upright=between)
 
 
 def _long_strips(quilt: Quilt, grid: _Grid, allowances: Allowances) -> tuple[Ribbon, ...]:
@@ -82,6 +82,7 @@ def _long_strips(quilt: Quilt, grid: _Grid, allowances: Allowances) -> tuple[Rib
             length + 2 * quilt.seam,
             join=allowances.join,
             least_end=allowances.least_end,
+            upright=name.startswith("side"),
         )
         for name, length in lengths.items()
     )

@@ -26,33 +26,43 @@ def sashing_along_seams(quilt: Quilt, allowances: Allowances) -> tuple[Item, ...
     width = quilt.sashing.width
     lengths = [*_along(tree, grown)]
     if quilt.sashing.outer:
-        lengths += [quilt.field.width - 2 * width] * 2 + [quilt.field.height] * 2
+        lengths += [(quilt.field.width - 2 * width, False)] * 2 + [(quilt.field.height, True)] * 2
     longest = max(max(cell.at.width, cell.at.height) for cell in quilt.cells)
-    short = [Size(max(each, width), min(each, width)) for each in lengths if each <= longest]
-    long = sorted((each for each in lengths if each > longest), reverse=True)
+    short = [
+        (Size(max(each, width), min(each, width)).grown(2 * quilt.seam), upright)
+        for each, upright in lengths
+        if each <= longest
+    ]
+    long = sorted((each for each in lengths if each[0] > longest), reverse=True)
     return (
-        *pieces_of_one_size("short sashing", (each.grown(2 * quilt.seam) for each in short)),
+        *pieces_of_one_size(
+            "short sashing",
+            (each for each, upright in short if not upright),
+            upright=(each for each, upright in short if upright),
+        ),
         *(_ribbon(number, each, quilt, allowances) for number, each in enumerate(long, start=1)),
     )
 
 
-def _along(tree: SeamTree, grown: Mapping[Rect, Rect]) -> Iterator[int]:
-    """The lengths of the strips in a tree: each as long as the blocks that it joins."""
+def _along(tree: SeamTree, grown: Mapping[Rect, Rect]) -> Iterator[tuple[int, bool]]:
+    """The strips in a tree: each as long as the blocks that it joins, and whether it stands upright."""
     if tree.cut == "none":
         return
     blocks = [grown[leaf] for leaf in tree.leaves()]
     ends = [(each.x, each.right) if tree.cut == "across" else (each.y, each.bottom) for each in blocks]
-    yield max(end for _, end in ends) - min(start for start, _ in ends)
+    yield max(end for _, end in ends) - min(start for start, _ in ends), tree.cut == "down"
     for part in tree.parts:
         yield from _along(part, grown)
 
 
-def _ribbon(number: int, length: int, quilt: Quilt, allowances: Allowances) -> Ribbon:
+def _ribbon(number: int, strip: tuple[int, bool], quilt: Quilt, allowances: Allowances) -> Ribbon:
     assert quilt.sashing is not None
+    length, upright = strip
     return Ribbon(
         f"long sashing {number}",
         quilt.sashing.width + 2 * quilt.seam,
         length + 2 * quilt.seam,
         join=allowances.join,
         least_end=allowances.least_end,
+        upright=upright,
     )

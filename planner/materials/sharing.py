@@ -37,7 +37,7 @@ def share_out(garment: Cloth, items: Sequence[Item], *, limit: Limit) -> Shared:
     for piece in sorted(pieces, key=lambda piece: (-piece.across, -piece.along, piece.name)):
         most, found = _most_of(owned, given, piece, limit)
         if most:
-            given.append(replace(piece, count=most))
+            given.append(piece.some(most))
             plan = found
     return Shared(tuple(given), tuple(_without(items, given)), plan)
 
@@ -49,7 +49,7 @@ def _most_of(
     most, found, too_many = 0, None, piece.count + 1
     while most + 1 < too_many:
         tried = piece.count if not most and too_many > piece.count else (most + too_many) // 2
-        plan = plan_cuts(garment, [*given, replace(piece, count=tried)], limit=limit)
+        plan = plan_cuts(garment, [*given, piece.some(tried)], limit=limit)
         if isinstance(plan, CutPlan):
             most, found = tried, plan
         else:
@@ -64,5 +64,5 @@ def _without(items: Sequence[Item], given: Sequence[CutPiece]) -> list[Item]:
         if not isinstance(item, CutPiece):
             left.append(item)
         elif item.count > taken.get(item.name, 0):
-            left.append(replace(item, count=item.count - taken.get(item.name, 0)))
+            left.append(item.all_but(taken.get(item.name, 0)))
     return left

@@ -36,7 +36,7 @@ def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan |
     length and the fewest kinds of strip too. Leftovers of 4 × 10 in and more are listed.
     """
     once_each("items", (item.name for item in items))
-    if cloth.directional and any(isinstance(item, Ribbon) and item.upright for item in items):
+    if cloth.directional and any(item.upright for item in items):
         return _with_standing(cloth, items, limit)
     too_big = tuple(_too_big(cloth, items))
     if too_big:
@@ -54,20 +54,38 @@ def plan_cuts(cloth: Cloth, items: Sequence[Item], *, limit: Limit) -> CutPlan |
 def _with_standing(cloth: Cloth, items: Sequence[Item], limit: Limit) -> CutPlan | Impossible | Undecided:
     """Cut what stands up the quilt along a one-way print, each in one piece."""
     standing = {item.name for item in items if isinstance(item, Ribbon) and item.upright}
-    answer = plan_cuts(cloth, [_standing(item) for item in items], limit=replace(limit, watch=None))
+    names = {_upright(item.name): item.name for item in items}
+    answer = plan_cuts(
+        cloth, [part for item in items for part in _stood_up(item)], limit=replace(limit, watch=None)
+    )
     if not isinstance(answer, CutPlan):
         return answer
     strips = tuple(
-        replace(strip, lengthwise=any(column.item in standing for column in strip.columns))
+        replace(
+            strip,
+            columns=tuple(
+                replace(column, item=names.get(column.item, column.item)) for column in strip.columns
+            ),
+            lengthwise=any(column.item in standing for column in strip.columns),
+        )
         for strip in answer.strips
     )
     return replace(answer, strips=strips)
 
 
-def _standing(item: Item) -> Item:
-    if isinstance(item, Ribbon) and item.upright:
-        return CutPiece(item.name, item.width, item.length, 1)
-    return item
+def _stood_up(item: Item) -> Iterator[Item]:
+    """The item with what stands upright turned and under a name of its own."""
+    if isinstance(item, Ribbon):
+        yield CutPiece(item.name, item.width, item.length, 1) if item.upright else item
+        return
+    if item.upright:
+        yield CutPiece(_upright(item.name), item.along, item.across, item.upright)
+    if item.count > item.upright:
+        yield item.all_but(item.upright)
+
+
+def _upright(name: str) -> str:
+    return f"{name}, upright"
 
 
 def _put_back(plan: CutPlan, places: Sequence[int]) -> CutPlan:
