@@ -12,6 +12,7 @@ from planner.units import show_length
 
 if TYPE_CHECKING:
     from orders.account.quoting import Prospect
+    from planner.price import Line
 
 GAP = "[the maker’s own words on changes, on cancelling, and on keeping a finished quilt]"
 UNIT_WORDS = {"in": "inches", "cm": "centimeters"}
@@ -54,11 +55,22 @@ def depends_on(now: Prospect, shop: Shop, *, deposit: int) -> str:
         told.append(f"The deposit: {written(deposit, shop)} holds your spot.")
     if now.to_buy:
         told.append("Cloth that still has to be bought comes in time.")
-    return "\n".join(told).replace("\N{NO-BREAK SPACE}", " ")
+    return plain("\n".join(told))
 
 
 def hours_in_words(line: ExtraLine, shop: Shop) -> str:
     """Return a line by the hour as told: `Mending, 2 h 30 of work at $40.00 an hour, at most $80.00`."""
     limit = f", at most {written(line.most, shop)}" if line.most else ""
     told = f"{line.words}, {hours(line.minutes)} of work at {written(line.an_hour, shop)} an hour{limit}"
-    return told.replace("\N{NO-BREAK SPACE}", " ")
+    return plain(told)
+
+
+def pillow_in_words(line: Line, shop: Shop) -> str:
+    """Return a line by the pillow as told: `Pillow, 16 × 16 in, 1 at $55.00`."""
+    told = f"{line.words}, {line.count} at {written(line.each.on(1).minor, shop)}"
+    return plain(told)
+
+
+def plain(words: str) -> str:
+    """Return the words as they are kept on a quote, without hard spaces."""
+    return words.replace("\N{NO-BREAK SPACE}", " ")

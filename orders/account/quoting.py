@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
 
 from orders import planning
 from orders.account.days_found import NOT_BEGUN, LongerLook, answer_by, best_known, days_of, longer_look
+from orders.account.own_lines import extras_of, pillow_hint, pillows_of
 from orders.account.parts_due import parts_due
-from orders.account.quote_words import GAP, depends_on, hours_in_words, size_in_words, tax_words
+from orders.account.quote_words import GAP, depends_on, size_in_words, tax_words
 from orders.account.told_together import let_go, lock
 from orders.bag.lacking import not_measured_or_logged, what_is_missing
 from orders.models import Event, Exemption, ExtraLine, Order, Person, Quote, Shop, issue_quote
@@ -23,10 +23,10 @@ from planner.brief import Brief, as_json
 from planner.estimate import StageMinutes
 from planner.plan import Offer
 from planner.plan.back import back_kind
-from planner.price import Costs, Line, Pricing, Terms, by_the_hour, lines, price, told_together
+from planner.price import Costs, Line, Pricing, Terms, lines, price, told_together
 from planner.problems import BadInput, Problem
 from planner.quilt import Quilt
-from planner.units import Money, Rate
+from planner.units import Money
 
 Told = tuple[Order, dict[str, Any]]
 
@@ -80,8 +80,8 @@ class Prospect:
 
 def prospect(order: Order, shop: Shop) -> Prospect:
     """Reckon the quote of an order's layout as it stands today; outside any transaction."""
-    if order.kind == Order.Kind.REPAIR:
-        return _of_a_repair(order, shop)
+    if order.kind == Order.Kind.REPAIR or _is_by_the_pillow(order, shop):
+        return _without_layout(order, shop)
     brief, quilt = _asked(order, shop)
     try:
         offer = planning.drawn_at_once(brief, today=shop.today())
@@ -111,25 +111,29 @@ def prospect(order: Order, shop: Shop) -> Prospect:
     )
 
 
-def _of_a_repair(order: Order, shop: Shop) -> Prospect:
-    """A repair has no layout: its price is what the owner writes."""
-    rules, extras = shop.shop_rules(), _extras(order, shop)
-    if not extras:
+def _without_layout(order: Order, shop: Shop) -> Prospect:
+    """Its price is what the owner writes, and what the price list has for a pillow."""
+    rules, made = shop.shop_rules(), (*pillows_of(order, shop), *extras_of(order, shop))
+    if not made:
         raise CannotQuote("A repair has no layout to reckon from. Add a line that says what it costs.")
     none = Money(0, shop.currency)
     minutes = sum(each.minutes or 0 for each in order.extra_lines.all())
     costs = Costs(none, none, none, minutes, rules.overhead, rules.aim)
     try:
-        return Prospect(None, price(extras, terms_for(order, rules.terms), costs), costs, ())
+        return Prospect(None, price(made, terms_for(order, rules.terms), costs), costs, ())
     except BadInput as fault:
         raise _said_plainly(fault) from fault
+
+
+def _is_by_the_pillow(order: Order, shop: Shop) -> bool:
+    return bool(pillows_of(order, shop)) and quilt_of(order) is None
 
 
 def _asked(order: Order, shop: Shop) -> tuple[Brief, Quilt]:
     quilt = quilt_of(order)
     reasons = tuple(what_is_missing(order, quilt))
     if reasons or quilt is None:
-        raise CannotQuote(*reasons)
+        raise CannotQuote(*reasons, *pillow_hint(order, quilt))
     try:
         brief = planning.brief_for(order, shop, drawn=quilt)
     except BadInput as fault:
@@ -147,7 +151,7 @@ def _said_plainly(fault: BadInput) -> CannotQuote:
 
 def priced(offer: Offer, brief: Brief, order: Order, shop: Shop) -> Pricing:
     """Return the price of an offer with the owner's own lines of the order."""
-    return _priced(offer, brief, _extras(order, shop), terms_for(order, brief.shop.terms))
+    return _priced(offer, brief, extras_of(order, shop), terms_for(order, brief.shop.terms))
 
 
 def terms_for(order: Order, terms: Terms) -> Terms:
@@ -163,20 +167,6 @@ def _priced(offer: Offer, brief: Brief, extras: tuple[Line, ...], terms: Terms) 
     back = back_kind(offer.layout.quilt, brief)
     made = lines(offer.layout.quilt, brief.bag, brief.shop.rules, extras=extras, back=back)
     return price(made, terms, offer.costs)
-
-
-def _extras(order: Order, shop: Shop) -> tuple[Line, ...]:
-    return tuple(_line_of(each, shop) for each in order.extra_lines.all())
-
-
-def _line_of(extra: ExtraLine, shop: Shop) -> Line:
-    currency = shop.currency
-    if extra.minutes is None or extra.an_hour is None:
-        return Line.of(extra.words, Money(extra.minor, currency), kind=extra.kind)
-    most = Money(extra.most, currency) if extra.most is not None else None
-    rate = Rate(Decimal(extra.an_hour), currency, "hour")
-    made = by_the_hour(extra.words, extra.minutes, rate, most=most)
-    return Line.of(hours_in_words(extra, shop), made.amount, kind=extra.kind)
 
 
 def _to_buy(offer: Offer) -> Iterator[tuple[str, int]]:

@@ -170,7 +170,8 @@ def _not_logged(order: Any, today: date) -> State | None:
 
 
 def _not_drawn(order: Any, today: date) -> State | None:
-    return None if order.is_drawn or order.kind == "repair" else State("Drawing it", "work")
+    priced_undrawn = order.kind == "repair" or (order.kind == "pillow" and order.quotes.all())
+    return None if order.is_drawn or priced_undrawn else State("Drawing it", "work")
 
 
 def _no_answer(order: Any, today: date) -> State | None:

@@ -15,6 +15,7 @@ from orders.models import Customer, Machine, Order, Person, Shop, WorkingWeek
 
 OWNER, HELPER = "Wren", "Juno"
 PASSWORD = "muslin by the window"
+PILLOW = {"words": "Pillow", "per": "pillow", "rate": "55"}
 TAX = {"rate": "0.07", "words": "Sales tax, 7 %"}
 
 
@@ -59,7 +60,8 @@ def _set_up() -> Shop:
         time_zone=ZONE.key,
     )
     shop.is_demo = True
-    shop.rules = {**shop.rules, "terms": {**shop.rules["terms"], "taxes": [TAX], "round_to": "1.00"}}
+    terms = {**shop.rules["terms"], "taxes": [TAX], "round_to": "1.00"}
+    shop.rules = {**shop.rules, "terms": terms, "rules": [*shop.rules["rules"], PILLOW]}
     set_terms(shop)
     WorkingWeek.objects.create(person=owner, minutes=[300] * 5 + [0, 0])
     stages = ["log", "wash", "cut", "finish"]

@@ -23,7 +23,7 @@ PER_WORDS = {
     "second-side": "each second side", "sleeve": "with a hanging sleeve", "label": "with a label",
     "frame": "each framed block", "oversize": "each print over 14 in",
     "in": "of edge, an inch", "in2": "of area, a square inch",
-    "plush-back": "of a plush back, a square inch",
+    "pillow": "each pillow", "plush-back": "of a plush back, a square inch",
     "garment:fleece": "each fleece", "garment:zip": "each nylon or zip", "rows": "each row",
 }  # fmt: skip
 

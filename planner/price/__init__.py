@@ -4,7 +4,7 @@ Sales tax, what it is charged on and the law on deposits and instalments differ 
 figures here are what the maker has set; ask the local tax authority or an accountant.
 """
 
-from .bill import KINDS, Line, Rule, by_the_hour, lines
+from .bill import KINDS, Line, Rule, by_the_hour, by_the_pillow, lines
 from .legs import ACCOUNTS, Leg, balances, charging, crediting, giving_back, paying, turned
 from .pricing import Earned, Pricing, earn, price
 from .settling import STAGES, Keeps, Rounds, Settlement, Storage, called_off, rounds_beyond, storage
@@ -36,6 +36,7 @@ __all__ = [
     "balances",
     "by_hand",
     "by_the_hour",
+    "by_the_pillow",
     "called_off",
     "charging",
     "crediting",

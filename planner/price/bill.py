@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from planner.problems import BadInput
@@ -89,6 +89,12 @@ def lines(
     counted = ((rule, amount_of(rule.per, quilt, bag)) for rule in holding)
     made = (rule.line(count) for rule, count in counted if count)
     return (*made, *extras)
+
+
+def by_the_pillow(rules: Sequence[Rule], count: int, *, size: str = "") -> tuple[Line, ...]:
+    """Return what the price list charges for so many pillows, which need no layout; `size` in words."""
+    sized = (replace(rule, words=", ".join(filter(None, (rule.words, size)))) for rule in rules)
+    return tuple(rule.line(count) for rule in sized if rule.per == "pillow")
 
 
 def by_the_hour(words: str, minutes: int, rate: Rate, *, most: Money | None = None) -> Line:

@@ -30,7 +30,7 @@ USUAL = (
     Surcharge("Embroidered text or label", 15, 40),
     Surcharge("Plush backing", 40, 120, kind="materials"),
     Surcharge("Washing or de-linting, a load", 10, 20),
-    Surcharge("Pillow from what is left", 35, 75),
+    Surcharge("Pillow from what is left", 35, 75, "pillow"),
     Surcharge("Weekend or evening collection", 0, 25),
     Surcharge("Shipping and insurance, at cost and packing", 20, 60, kind="shipping"),
     Surcharge("Forgotten shirt after cutting", 10, 10),

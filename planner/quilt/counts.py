@@ -15,6 +15,10 @@ from .top import Cell, Quilt
 OVERSIZE = 14 * INCH
 
 
+def _none(quilt: Quilt, bag: Bag) -> int:
+    return 0
+
+
 def _one(quilt: Quilt, bag: Bag) -> int:
     return 1
 
@@ -103,6 +107,7 @@ _AMOUNTS: dict[str, Callable[[Quilt, Bag], int]] = {
     "label": _labels,
     "in2": _area,
     "plush-back": _area,
+    "pillow": _none,
     "in": _perimeter,
 }
 PER = (*_AMOUNTS, *(f"size:{word}" for word, *_ in SIZES), "garment:…")
@@ -115,6 +120,7 @@ def amount_of(per: str, quilt: Quilt, bag: Bag) -> int:
     quilt, fitted those of a sashed or mixed one; border is 1 when there are any; oversize counts
     prints kept over 14 in; `garment:fleece` counts the pieces whose garment is of that kind or
     carries that flag; `plush-back` is the area, for backs of plush;
+    a quilt is no `pillow`, of which the order says how many there are;
     `size:throw` is 1 when that is what a finished size like this is called.
     """
     if per.startswith("size:") and per in PER:

@@ -9,7 +9,7 @@ import pytest
 from django.utils import timezone
 
 from orders import planning
-from orders.account import money
+from orders.account import money, quoting
 from orders.background import errands
 from orders.customer import telling
 from orders.demo.shop import open_demo
@@ -104,6 +104,12 @@ def test_one_bag_serves_two_orders_and_no_piece_is_in_both(demo):
     in_the_pillow = {piece.name for piece in pillow.pieces.all()}
     assert (len(offered), len(in_the_pillow)) == (4, 2)
     assert not offered & in_the_pillow
+
+
+def test_the_pillow_is_priced_by_the_list_without_a_layout(demo):
+    shop = Shop.objects.get()
+    (line,) = quoting.prospect(Order.objects.get(kind="pillow"), shop).pricing.lines
+    assert (line.words, line.amount.minor) == ("Pillow, 16 × 16 in, 1 at $55.00", 5500)
 
 
 def test_two_repairs_by_the_hour_are_told_together_under_one_yes(demo):

@@ -59,3 +59,14 @@ def test_what_is_often_charged_and_not_on_the_list_is_named(owner):
     shown = owner.get("/workroom/prices/").content.decode()
     assert "frame strips ($3 to $10)" in shown
     assert "composite blocks" not in shown
+
+
+def test_a_price_for_each_pillow_is_put_on_the_list_and_no_longer_said_to_be_missing(owner):
+    assert "pillow from what is left ($35 to $75)" in owner.get("/workroom/prices/").content.decode()
+    said = filled(owner, "prices") | {"new_words": "Pillow", "new_per": "pillow", "new_rate": "55"}
+    assert owner.post("/workroom/prices/", said).status_code == 302
+    rule = Shop.objects.get().shop_rules().rules[-1]
+    assert (rule.words, rule.per, rule.rate.per, rule.rate.minor) == ("Pillow", "pillow", "each", 5500)
+    shown = owner.get("/workroom/prices/").content.decode()
+    assert "each pillow" in shown
+    assert "pillow from what is left" not in shown

@@ -6,8 +6,10 @@ import pytest
 from django.utils import timezone
 
 from orders import planning
+from orders.account import quoting
 from orders.customer.telling import left_of, state_of
 from orders.models import Block, Consent, Design, Entry, Order, Quote, Stage, cut
+from planner.units import INCH
 from tests.cast import add_shirt
 
 pytestmark = pytest.mark.django_db
@@ -105,6 +107,15 @@ def test_a_drawn_quilt_gets_its_cloth_then_its_price(drawn, told):
 def test_a_repair_has_no_cloth_to_choose_and_is_priced(drawn, told):
     Order.objects.filter(pk=drawn.pk).update(kind="repair")
     assert told() == ("Pricing it", "work")
+
+
+def test_a_pillow_that_was_priced_without_a_layout_waits_for_her_yes(order, twelve_shirts, shop, told, ada):
+    Order.objects.filter(pk=order.pk).update(kind="pillow", width=16 * INCH, height=16 * INCH)
+    shop.rules["rules"].append({"words": "Pillow", "per": "pillow", "rate": "55"})
+    shop.save(update_fields=["rules"])
+    assert told() == ("Drawing it", "work")
+    quoting.issue(Order.objects.get(pk=order.pk), shop, by=ada)
+    assert told() == ("Waiting for her yes, since today", "wait")
 
 
 def test_a_price_waits_for_her_yes_and_counts_the_days(quoted, told):

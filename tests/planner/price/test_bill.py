@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.layout.blocks import grid_quilt
-from planner.price import Line, Rule, lines
+from planner.price import Line, Rule, by_the_pillow, lines
 from planner.problems import BadInput
 from planner.quilt import PER, Bag, Border, Garment, Piece, Sashing
 from planner.units import INCH, METRE, Money, Rate, Sides, Size
@@ -198,3 +198,23 @@ def test_plush_behind_a_quilt_is_charged_by_its_area_and_no_other_back_is():
     (line,) = lines(quilt, Bag(), [rule], back="plush")
     assert line.amount == Money(3960, "USD")
     assert lines(quilt, Bag(), [rule], back="backing") == lines(quilt, Bag(), [rule]) == ()
+
+
+def test_pillows_are_charged_each_without_a_layout_and_named_with_their_size():
+    rules = [Rule("Blocks", "block", cents("3600")), Rule("Pillow", "pillow", cents("5550"))]
+    (line,) = by_the_pillow(rules, 3, size="16 × 16 in")
+    assert (line.words, line.count, line.amount) == ("Pillow, 16 × 16 in", 3, Money(16650, "USD"))
+    assert line.each == rules[1].rate
+
+
+def test_pillows_of_no_size_and_no_less_than_the_least():
+    rules = [Rule("Pillow", "pillow", cents("3500"), least=Money(6000, "USD"))]
+    assert [(each.words, each.amount.minor) for each in by_the_pillow(rules, 1)] == [
+        ("Pillow, at least", 6000)
+    ]
+    assert [(each.words, each.amount.minor) for each in by_the_pillow(rules, 2)] == [("Pillow", 7000)]
+
+
+def test_a_list_without_pillows_charges_none_and_a_quilt_is_not_charged_as_one():
+    assert by_the_pillow([Rule("Blocks", "block", cents("3600"))], 1) == ()
+    assert lines(grid_quilt(2, 2, BLOCK), Bag(), [Rule("Pillow", "pillow", cents("5500"))]) == ()

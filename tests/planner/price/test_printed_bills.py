@@ -98,6 +98,6 @@ def test_the_usual_surcharges_are_data_and_each_can_be_on_a_price_list_or_a_line
             assert each.per in PER or each.per.startswith("garment:")
             Rule(each.words, each.per, Rate(each.most * 100, "USD"), each.kind)
     assert {each.words for each in not_on(frozenset({"composite", "border"}))} == {
-        "Second side of a shirt", "Frame strips", "Fleece", "Nylon or zip",
+        "Second side of a shirt", "Frame strips", "Fleece", "Nylon or zip", "Pillow from what is left",
     }  # fmt: skip
     assert len(by_hand()) + len(not_on(frozenset())) == len(USUAL)

@@ -90,8 +90,12 @@ def test_a_mixed_row_holds_so_much_of_each(per, amount):
 
 def test_every_named_amount_is_counted_here():
     counted = {"quilt", "garment", "block", "cell", "sashed", "fitted", "composite", "filler", "frame"}
-    counted |= {"border", "second-side", "oversize", "in2", "in", "sleeve", "label", "plush-back"}
+    counted |= {"border", "second-side", "oversize", "in2", "in", "sleeve", "label", "plush-back", "pillow"}
     assert {per for per in PER if not per.startswith("size:")} - {"garment:…"} == counted
+
+
+def test_a_quilt_is_no_pillow():
+    assert amount_of("pillow", MIXED, BAG) == 0
 
 
 def test_a_sleeve_and_a_label_are_there_or_not():
