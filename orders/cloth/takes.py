@@ -142,13 +142,15 @@ def _ask(order: Order, mark: str, *, after: Errand | None) -> Errand:
 def _marks(orders: Sequence[Order], shop: Shop) -> dict[int, str]:
     """Name all that a quilt's cloth follows from: layout, cloth, wishes, measures, rules, what is listed."""
     shelf = list(Cloth.objects.in_use().order_by("pk").values_list("pk", "version"))
-    common = repr((EFFORT, json.dumps(shop.rules, sort_keys=True), shelf))
+    common = [EFFORT, shop.rules, shelf]
     return {
-        order.pk: hashlib.sha256(
-            f"{common} {order.design.at} {order.cloth} {order.wish} {order.top}".encode()
-        ).hexdigest()[:16]
-        for order in orders
+        order.pk: _hash_of([*common, order.design.at, order.cloth, order.wish, order.top]) for order in orders
     }
+
+
+def _hash_of(facts: object) -> str:
+    """Not every database gives the keys of JSON back in the order they came in, so they are sorted."""
+    return hashlib.sha256(json.dumps(facts, sort_keys=True, default=str).encode()).hexdigest()[:16]
 
 
 def gone_of(order: Order) -> frozenset[str]:

@@ -100,4 +100,5 @@ urlpatterns = [
     path("quilts/<int:number>/account/", owners, name="order-account"),
     path("sign-in/", sign_in.sign_in, name="sign-in"),
     path("sign-out/", sign_in.sign_out, name="sign-out"),
+    path("sign-ins/", sample, name="sign-ins"),
 ]
