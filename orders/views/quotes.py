@@ -48,7 +48,8 @@ def acceptance(request: SignedIn, number: int, version: int) -> HttpResponse:
         agreeing.accept(quote, said_by=said_by, how=how, by=by)
     except CannotAccept as fault:
         return account.page(request, number, status=409, refused=str(fault))
-    tell(request, f"{said_by} said yes to quote {quote.number}. The work is laid out.")
+    laid_out = " The work is laid out." if any(each.minutes for each in quote.all_told()) else ""
+    tell(request, f"{said_by} said yes to quote {quote.number}.{laid_out}")
     return redirect("order-account", number)
 
 

@@ -40,6 +40,7 @@ def test_a_pillow_has_its_price_without_a_layout(owner, pillow, by_the_pillow):
     assert "$58.85" in shown
     assert "Issue the quote" in shown
     assert "No price can be told yet" not in shown
+    assert "A pillow without a layout is not reckoned into the weeks" in shown
 
 
 def test_without_a_price_for_pillows_it_says_what_would_help(owner, pillow, taxed):
@@ -98,6 +99,8 @@ def test_a_pillow_is_quoted_on_paper_and_agreed_without_a_layout(owner, pillow, 
     assert pillow.accepted_at is not None
     shown = account(owner, pillow)
     assert "Agreed: quote 1" in shown
+    assert "said yes to quote 1." in shown
+    assert "The work is laid out" not in shown
     assert 'value="29.43"' in shown
 
 
