@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from .programme import FIGURES_A_UNIT, Programme, Row
 
 FINE = 1 << 30
+DEAR = 1 << 30  # for each unit by which a row is missed
 
 
 class Relaxation:
@@ -21,6 +22,7 @@ class Relaxation:
         self._uses = [self._solver.NumVar(0, most, "") for most in programme.most]
         self._bounds = [self._bound(row) for row in programme.rows]
         self._more: dict[tuple[int, ...], Any] = {}
+        self._misses: dict[tuple[int, ...], tuple[Any, Any]] = {}
         self._figures = sum(len(row.gives) for row in programme.rows)
         self._looked_at = 0
         for use, cost in zip(self._uses, programme.costs, strict=True):
@@ -36,7 +38,9 @@ class Relaxation:
         """Return a cost that no uses with these rows too fall below, and the uses in fractions.
 
         The cost follows from the prices of the rows, rounded to whole numbers, whatever they are (weak
-        duality). 0 and no uses where none were found.
+        duality). Where the rows cannot all be met, the prices are those of rows that may be missed at a
+        dear cost. Uses that meet all rows miss none, so the same sum over rows and uses bounds them too,
+        whatever was paid for misses; it is then beyond most lengths, and no uses are returned.
         """
         self._looked_at += self._figures
         tightest = _tightest(more)
@@ -46,14 +50,35 @@ class Relaxation:
         for key, row in tightest.items():
             if key not in self._more:
                 self._more[key] = self._bound(row)
+                self._misses[key] = self._misses_of(self._more[key])
             self._set(self._more[key], row)
         if self._solver.Solve() != self._solver.OPTIMAL:
-            return 0, {}
-        rows = [*self._programme.rows, *tightest.values()]
-        bounds = [*self._bounds, *(self._more[key] for key in tightest)]
-        prices = [round(bound.dual_value() * FINE) for bound in bounds]
+            return self._least_if_missed(tightest), {}
         found = {n: use.solution_value() for n, use in enumerate(self._uses)}
-        return _worth(self._programme, rows, prices), {n: use for n, use in found.items() if use}
+        return self._worth(tightest), {n: use for n, use in found.items() if use}
+
+    def _least_if_missed(self, more: Mapping[tuple[int, ...], Row]) -> int:
+        self._looked_at += self._figures
+        misses = [each for key in more for each in self._misses[key]]
+        for each in misses:
+            each.SetUb(self._solver.infinity())
+        found = self._solver.Solve() == self._solver.OPTIMAL
+        least = self._worth(more) if found else 0
+        for each in misses:
+            each.SetUb(0)
+        return least
+
+    def _worth(self, more: Mapping[tuple[int, ...], Row]) -> int:
+        rows = [*self._programme.rows, *more.values()]
+        bounds = [*self._bounds, *(self._more[key] for key in more)]
+        return _worth(self._programme, rows, [round(bound.dual_value() * FINE) for bound in bounds])
+
+    def _misses_of(self, bound: Any) -> tuple[Any, Any]:
+        misses = self._solver.NumVar(0, 0, ""), self._solver.NumVar(0, 0, "")
+        for each, gives in zip(misses, (1.0, -1.0), strict=True):
+            bound.SetCoefficient(each, gives)
+            self._solver.Objective().SetCoefficient(each, float(DEAR))
+        return misses
 
     def _bound(self, row: Row) -> Any:
         bound = self._solver.Constraint()

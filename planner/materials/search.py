@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 
@@ -64,15 +64,13 @@ def _length_of(strips: tuple[Strip, ...]) -> tuple[int, int]:
 
 @dataclass
 class _Search:
-    """The programme of the strips, and the effort that is left for it.
-
-    `sound` as long as every exclusion is proved.
-    """
+    """The programme of the strips and the effort left for it; `sound` while every exclusion is proved."""
 
     strips: StripRows
     effort: int
     seconds: float | None
     sound: bool = True
+    too_many_from: dict[int, int] = field(default_factory=dict)  # to spare, by the number of the group
 
     @property
     def _can_be_parted(self) -> bool:
@@ -213,8 +211,13 @@ class _Search:
         if found.uses is None:
             return None
         loose = self.strips.groups[number]
-        wanted = sum(length - loose.group.loss for length in loose.group.lengths)
-        return tied(loose.group, loose.kinds, -found.least - wanted)
+        spare = -found.least - sum(length - loose.group.loss for length in loose.group.lengths)
+        if spare >= self.too_many_from.get(number, spare + 1):
+            return None
+        ties = tied(loose.group, loose.kinds, spare)
+        if ties is None:
+            self.too_many_from[number] = spare
+        return ties
 
     def _exclude(self, unjoined: Unjoined, uses: Sequence[int]) -> None:
         """Exclude what is proved not to work; only where nothing is, what was seen not to."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import islice, product
 from math import gcd
 
 from .fills import Group
@@ -68,14 +68,11 @@ def needed_ties(group: Group, kinds: Mapping[Slot, int], most: int) -> list[Tie]
 
     `kinds` says how many slots of each kind there can be.
     """
-    found: list[Tie] = []
+    every = list(islice(_ties(group, kinds, most), MOST_COVERS + 1))
+    if len(every) > MOST_COVERS:
+        return None
     unit = gcd(group.loss, *group.lengths, *(slot.room for slot in kinds)) or 1
-    for number, tie in enumerate(_ties(group, kinds, most)):
-        if number == MOST_COVERS:
-            return None
-        if tie.lost <= most and not _comes_apart(group, tie, unit):
-            found.append(tie)
-    return found
+    return [tie for tie in every if tie.lost <= most and not _comes_apart(group, tie, unit)]
 
 
 def _most_tied(group: Group, spare: int) -> int:
@@ -139,6 +136,8 @@ def _covers(
     if not usable:
         return
     slot, gain = usable[0], usable[0].room - loss
-    for many in range(min(kinds[slot], -(-wanted // gain)), -1, -1):
+    enough = -(-wanted // gain)
+    fewest = 0 if usable[1:] else enough
+    for many in range(min(kinds[slot], enough), fewest - 1, -1):
         for taken, over in _covers(usable[1:], kinds, loss, wanted - many * gain):
             yield ({slot: many, **taken} if many else taken), over
