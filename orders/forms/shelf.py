@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -34,6 +35,9 @@ STEPS = {
 KEPT_AS_SAID = (
     "name", "kind", "place", "lot", "wash", "directional", "ground", "width", "usable", "shows",
 )  # fmt: skip
+
+
+MOST_FOR_A_QUARTER = 10**9  # minor units
 
 
 def board_of(kind: str) -> str:
@@ -113,6 +117,13 @@ class ClothForm(forms.Form):
             required=False,
             help_text="Empty when no more can be bought.",
         )
+        whole = "18 × 22 in" if unit == "in" else "50 × 55 cm"
+        self.fields["quarter_price"] = forms.CharField(
+            label=f"Also sold as fat quarters, {whole}, each at",
+            max_length=20,
+            required=False,
+            help_text="Empty when it is not.",
+        )
         self.fields["step"] = forms.TypedChoiceField(
             label="Sold in steps of",
             initial=STEPS[unit][0][0],
@@ -149,9 +160,20 @@ class ClothForm(forms.Form):
 
     def clean_price(self) -> str:
         """A price in the shop's currency, kept exactly in minor units."""
-        typed = str(self.cleaned_data["price"]).strip().lstrip("$€£").strip()
+        minor = self._minor("price")
+        return "" if minor is None else str(minor)
+
+    def clean_quarter_price(self) -> int | None:
+        """The price of a fat quarter; nothing typed, it is not sold so."""
+        minor = self._minor("quarter_price")
+        if minor is not None and not 0 < minor < MOST_FOR_A_QUARTER:
+            raise forms.ValidationError("Type what one costs, such as 3.00, or nothing when none are sold.")
+        return minor
+
+    def _minor(self, name: str) -> int | None:
+        typed = str(self.cleaned_data[name]).strip().lstrip("$€£").strip()
         if not typed:
-            return ""
+            return None
         if re.fullmatch(r"\d+,\d{1,3}", typed):
             typed = typed.replace(",", ".")
         try:
@@ -160,14 +182,14 @@ class ClothForm(forms.Form):
             raise forms.ValidationError("Type an amount, such as 12.50.") from fault
         if price.minor < 0:
             raise forms.ValidationError("A price is 0 or more.")
-        return str(price.minor)
+        return price.minor
 
     @property
     def facts(self) -> dict[str, Any]:
         """Return what was said as the fields of a cloth; its price is per yard or per meter."""
         said = self.cleaned_data
         by_yard = self.unit == "in"
-        return {name: said[name] for name in (*KEPT_AS_SAID, "price")} | {
+        return {name: said[name] for name in (*KEPT_AS_SAID, "price", "quarter_price")} | {
             "step": said["step"],
             "price_per": "yd" if by_yard else "m",
             "bonds_at": self._bonds_at(said["bonds_at"]) if said["kind"] in BOARDS else None,
@@ -182,10 +204,12 @@ class ClothForm(forms.Form):
         """Return a cloth as the form shows it."""
         minor = cloth.price_minor
         price = "" if minor is None else f"{minor.scaleb(-decimals(currency)):f}"
+        each = cloth.quarter_price
+        quarter = "" if each is None else f"{Decimal(each).scaleb(-decimals(currency)):f}"
         by_yard = cloth.price_per == "yd"
         bonds = cloth.bonds_at if by_yard or cloth.bonds_at is None else (cloth.bonds_at - 32) * 5 // 9
         as_it_is = {name: getattr(cloth, name) for name in (*KEPT_AS_SAID, "step", "version")}
-        return as_it_is | {"price": price, "bonds_at": bonds}
+        return as_it_is | {"price": price, "quarter_price": quarter, "bonds_at": bonds}
 
 
 class NewClothForm(ClothForm):

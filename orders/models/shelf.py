@@ -48,7 +48,8 @@ class Cloth(Versioned):
     """A cloth, batting or interfacing. Lengths in ticks; `price` is minor units a yard or meter, as text.
 
     `width` is that of the bolt, `usable` what lies between the selvages. `look` is what its swatch
-    looks like, `shows` how far that photo reaches from side to side. A garment that serves as cloth has
+    looks like, `shows` how far that photo reaches from side to side. `quarter_price` is that of a fat
+    quarter in minor units, None where it is not sold so. A garment that serves as cloth has
     its `garment`, the order it is for and the yes that lets it be cut.
     """
 
@@ -59,6 +60,7 @@ class Cloth(Versioned):
     step = models.BigIntegerField()
     price = models.CharField(max_length=20, blank=True)
     price_per = models.CharField(max_length=2, choices=[("yd", "a yard"), ("m", "a meter")], default="yd")
+    quarter_price = models.BigIntegerField(null=True, blank=True)
     ground = models.CharField(max_length=7, blank=True)
     swatch = models.ForeignKey("orders.Photo", models.PROTECT, null=True, blank=True, related_name="+")
     shows = models.BigIntegerField(null=True, blank=True)
@@ -83,6 +85,9 @@ class Cloth(Versioned):
         ordering = ["kind", "name"]
         constraints = [
             models.CheckConstraint(condition=Q(usable__gt=0) & Q(step__gt=0), name="cloth_has_width"),
+            models.CheckConstraint(
+                condition=Q(quarter_price=None) | Q(quarter_price__gt=0), name="cloth_quarter_has_a_price"
+            ),
             models.CheckConstraint(
                 condition=Q(width=None) | Q(width__gte=models.F("usable")), name="cloth_wider_than_usable"
             ),

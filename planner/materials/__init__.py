@@ -7,7 +7,14 @@ from .binding import Strips, bias_square, binding_strips
 from .binding_ways import BindingOption, binding_options
 from .check import check_cuts
 from .cloth import Buy, Cloth, Column, CutPiece, CutPlan, Item, Ribbon, Strip
-from .fat_quarters import FAT_QUARTER, PieceOption, fewest_pieces
+from .fat_quarters import (
+    FAT_QUARTER,
+    METRIC_FAT_QUARTER,
+    PieceOption,
+    fewest_pieces,
+    pieces_for_less,
+    quarter_of,
+)
 from .finishing import hanging_sleeve, label
 from .interfacing import (
     InterfacingOption,
@@ -26,6 +33,7 @@ from .weight import Layer, quilt_layers, quilt_weight, usual_layer
 __all__ = [
     "FAT_QUARTER",
     "INTERFACING_OVER",
+    "METRIC_FAT_QUARTER",
     "OVERHANGS",
     "THOROUGH",
     "Allowances",
@@ -68,7 +76,9 @@ __all__ = [
     "overhang_for",
     "parts",
     "pieced_backing_options",
+    "pieces_for_less",
     "plan_cuts",
+    "quarter_of",
     "quilt_layers",
     "quilt_weight",
     "share_out",

@@ -135,6 +135,11 @@ def test_a_metric_counter_cuts_by_the_tenth_unless_said_otherwise(owner, shop):
         ({"price": "cheap"}, "Type an amount"),
         ({"price": "12.345"}, "Type an amount"),
         ({"price": "-1"}, "A price is 0 or more"),
+        ({"quarter_price": "cheap"}, "Type an amount"),
+        ({"quarter_price": "3.005"}, "Type an amount"),
+        ({"quarter_price": "0"}, "Type what one costs"),
+        ({"quarter_price": "-3"}, "A price is 0 or more"),
+        ({"quarter_price": "99999999999999999999"}, "Type what one costs"),
     ],
 )
 def test_a_fault_stands_beside_its_field_and_what_was_typed_stays(owner, change, fault):
@@ -150,6 +155,29 @@ def test_a_text_file_as_swatch_is_refused(owner):
     assert answer.status_code == 422
     assert darkroom.NOT_A_PHOTO in answer.content.decode()
     assert Cloth.objects.count() == 7
+
+
+def test_what_a_fat_quarter_costs_is_kept_exactly_and_empty_means_none_are_sold(owner):
+    owner.post("/shelf/new/", SAID | {"quarter_price": "3.25"})
+    cloth = Cloth.objects.get(name="Fern on cream")
+    assert cloth.quarter_price == 325
+    page = owner.get(f"/shelf/{cloth.pk}/").content.decode()
+    assert "Also sold as fat quarters, 18 × 22 in, each at" in page
+    assert 'value="3.25"' in page
+    owner.post(f"/shelf/{cloth.pk}/", SAID | {"version": "1", "quarter_price": ""})
+    assert Cloth.objects.get(pk=cloth.pk).quarter_price is None
+
+
+def test_a_fault_in_the_price_of_a_fat_quarter_stands_beside_it(owner):
+    page = owner.post("/shelf/new/", SAID | {"quarter_price": "0"}).content.decode()
+    beside = page[page.index("Also sold as fat quarters, 18 × 22 in, each at") :][:900]
+    assert "Type what one costs" in beside
+
+
+def test_a_metric_shop_has_the_metric_fat_quarter(owner, shop):
+    type(shop).objects.update(unit="cm")
+    page = owner.get("/shelf/new/").content.decode()
+    assert "Also sold as fat quarters, 50 × 55 cm, each at" in page
 
 
 def test_no_price_means_no_more_can_be_bought(owner):
