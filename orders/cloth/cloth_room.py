@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from orders.cloth import cloth_picture
+from orders.cloth import cloth_picture, quarters
 from orders.cloth.cloth_advice import Heap, heaps_for, is_theme_wanted, to_buy
 from orders.cloth.cloth_beside import are_close, fail_to_match, get_lost
 from orders.cloth.cloth_buying import Buying
@@ -56,12 +56,15 @@ def shown(room: Room, cloths: Sequence[Cloth], *, role: str) -> dict[str, Any]:
     needs = needs_of(room.offer, room.order, cloths) if room.quilt and room.offer else ()
     laid = Laid(room.order, room.shop, quilt, room.pieces, cloths)
     found = section(laid, role=role)
+    undercut, is_known = quarters.compare(room.order, room.shop, cloths, needs)
     buying = Buying(room.order, room.shop, quilt, cloths, found["pile"].palettes)
     return found | {
         "needs": needs,
         "toppings": buying.toppings(needs),
         "all_set_aside": bool(needs) and all(need.is_set_aside or need.is_used for need in needs),
-        "other_ways": other_ways(room.offer) if room.quilt and room.offer else (),
+        "other_ways": (*undercut, *(other_ways(room.offer) if room.quilt and room.offer else ())),
+        "quarters_cost_less": bool(undercut),
+        "quarters_being_reckoned": not is_known,
     }
 
 

@@ -12,7 +12,10 @@ from planner.units import Money, Size
 
 @dataclass(frozen=True)
 class Way:
-    """Lengths in ticks; `package` is the size of one that is bought whole, and then the lengths are 0."""
+    """Lengths in ticks; `package` is the size of one that is bought whole, and then the lengths are 0.
+
+    Of fat quarters `quarters` are bought.
+    """
 
     cloth: str
     words: str
@@ -20,6 +23,7 @@ class Way:
     buy: int
     cost: Money | None
     package: Size | None = None
+    quarters: int = 0
 
     @property
     def is_here(self) -> bool:

@@ -32,13 +32,16 @@ FIRST: dict[str, tuple[str, ...]] = {
     "batting": ("quilt",),
     **TAKEN_BY,
 }
+NONE = (0, 0)
 
 
 @dataclass(frozen=True)
 class Take:
     """A length of one cloth, in ticks, for the parts of one quilt that are cut from it.
 
-    `buy` is what had to be bought to it, in steps, while the pieces of `lies` lay free for it.
+    `buy` is what had to be bought to it, in steps, while the pieces of `lies` lay free for it. `quarters`
+    is how many fat quarters would do for less, and their price in minor units; `narrow` what of the length
+    comes from pieces narrower than the cloth.
     """
 
     cloth: str
@@ -46,6 +49,8 @@ class Take:
     length: int
     buy: int
     lies: tuple[tuple[int, int], ...] = ()
+    quarters: tuple[int, int] = NONE
+    narrow: int = 0
 
 
 @dataclass(frozen=True)
@@ -108,24 +113,43 @@ def _taking(
 
 
 def _takes_in(errand: Errand | None) -> tuple[Take, ...]:
-    rows = errand.payload["takes"] if errand is not None else []
+    kept = errand.payload if errand is not None else {"takes": []}
+    quarters, narrow = kept.get("quarters", {}), kept.get("narrow", {})
     return tuple(
-        Take(name, tuple(roles), length, buy, tuple((across, along) for across, along in lies))
-        for name, roles, length, buy, lies in rows
+        Take(
+            name,
+            tuple(roles),
+            length,
+            buy,
+            tuple((across, along) for across, along in lies),
+            tuple(quarters.get(name, NONE)) if buy else NONE,
+            narrow.get(name, 0),
+        )
+        for name, roles, length, buy, lies in kept["takes"]
     )
 
 
 def _as_it_lies(takes: Iterable[Take], order: Order, here: Mapping[str, Cloth]) -> tuple[Take, ...]:
     """What had to be bought beside pieces that do not lie here so any more is not known."""
-    lies = {name: _lies(cloth, order) for name, cloth in here.items()}
+    lies = {name: lies_of(cloth, order) for name, cloth in here.items()}
     return tuple(
-        replace(each, buy=0, lies=lies[each.cloth]) if each.lies != lies.get(each.cloth, each.lies) else each
+        replace(each, buy=0, quarters=NONE, lies=lies[each.cloth])
+        if each.lies != lies.get(each.cloth, each.lies)
+        else each
         for each in takes
     )
 
 
-def _lies(cloth: Cloth, order: Order) -> tuple[tuple[int, int], ...]:
+def lies_of(cloth: Cloth, order: Order) -> tuple[tuple[int, int], ...]:
+    """Return the pieces of a cloth that lie free for an order: across and along, in ticks."""
     return tuple((size.width, size.height) for size in free_sizes(cloth, order))
+
+
+def taking_of(order: Order, shop: Shop, shelf: Sequence[Cloth]) -> Taking:
+    """Return what one order takes, agreed or not; what is not known of it is asked for in the background."""
+    known = list(Errand.objects.about(KIND, str(order.pk)).order_by("pk"))
+    here = {cloth.name: cloth for cloth in shelf}
+    return _taking(order, _marks([order], shop)[order.pk], known, here, gone=gone_of(order))
 
 
 def ask(order: Order, shop: Shop) -> Errand:
@@ -168,6 +192,7 @@ def _gone(orders: Sequence[Order]) -> dict[int, frozenset[str]]:
 @errands.errand(KIND, seconds=90, megabytes=700)
 def reckon(taken: Errand) -> str:
     """Reckon what the order takes, and keep it in the place of what was kept before."""
+    from orders.cloth import quarters
     from orders.cloth.cloth_needs import needs_of
     from orders.quilt.drawn import room_of
 
@@ -179,9 +204,11 @@ def reckon(taken: Errand) -> str:
     shelf = {cloth.name: cloth for cloth in Cloth.objects.for_quilt(order)}
     needs = needs_of(offer, order, shelf.values()) if offer else ()
     takes = [
-        [need.cloth, list(need.roles), need.length, need.buy, _lies(shelf[need.cloth], order)]
+        [need.cloth, list(need.roles), need.length, need.buy, lies_of(shelf[need.cloth], order)]
         for need in needs
     ]
-    taken.keep("Reckoned.", takes=takes)
+    cheaper = quarters.reckon(offer, order, shop, shelf) if offer else {}
+    narrow = quarters.from_narrow(offer, order, shelf) if offer else {}
+    taken.keep("Reckoned.", takes=takes, quarters=cheaper, narrow=narrow)
     Errand.objects.about(KIND, str(order.pk)).filter(pk__lt=taken.pk).exclude(state="running").delete()
     return f"{len(needs)} cloths."

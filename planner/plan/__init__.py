@@ -2,5 +2,6 @@
 
 from .answer import Offer, Plan
 from .plan import answer_drawn, plan
+from .supplies import items_by_cloth
 
-__all__ = ["Offer", "Plan", "answer_drawn", "plan"]
+__all__ = ["Offer", "Plan", "answer_drawn", "items_by_cloth", "plan"]

@@ -95,6 +95,13 @@ def sewn_size(quilt: Quilt, brief: Brief) -> Size:
     return measured_size(quilt, brief.measured) if quilt == brief.quilt else quilt.size
 
 
+def items_by_cloth(quilt: Quilt, brief: Brief, *, limit: Limit) -> Mapping[str, tuple[Item, ...]]:
+    """Return what is cut from each cloth, once garments have given what they give."""
+    items, _ = _after_garments(brief, _items(quilt, brief), limit)
+    ids = sorted({quilt.cloth[role] for role in items if role in quilt.cloth})
+    return {id: _together(items, [role for role in items if quilt.cloth.get(role) == id]) for id in ids}
+
+
 def _items(quilt: Quilt, brief: Brief) -> Mapping[Role, tuple[Item, ...]]:
     given = brief.shop.allowances
     drawn = parts(quilt, allowances=given)
