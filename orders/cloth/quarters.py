@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from django.db import transaction
+
 from orders.cloth import takes
 from orders.cloth.cloth_needs import ROLES, Need
 from orders.cloth.other_ways import Way, Ways
-from orders.models import Cloth, Order, Shop
+from orders.models import Cloth, Event, Order, Person, Shop
+from orders.models.event import Tap
 from orders.planning import EFFORT, brief_for
 from orders.quilt import quilt_looks
 from planner.materials import CutPlan, PieceOption, pieces_for_less, quarter_of
@@ -93,3 +96,24 @@ def _both(
 
 def _parts(need: Need) -> str:
     return ", ".join(ROLES.get(role, role) for role in need.roles).capitalize()
+
+
+@transaction.atomic
+def bought(cloth: Cloth, count: int, *, by: Person, client_id: str) -> Event | None:
+    """Put so many fat quarters on the shelf, each as a piece without its selvage. The same tap is once.
+
+    They lie free: what was wanted of the cloth is reckoned anew, and takes of them first.
+    """
+    tap, is_new = Tap.objects.get_or_create(client_id=client_id)
+    if not is_new:
+        return tap.deed
+    piece = size_of(cloth, Shop.objects.get())
+    pieces = [
+        cloth.put_on_shelf(piece.height, width=piece.width, by=by, part="fat quarter").pk
+        for _ in range(count)
+    ]
+    tap.deed = Event.objects.note(
+        "cloth bought", by=by, cloth=cloth.name, length=piece.height * count, quarters=count, pieces=pieces
+    )
+    tap.save(update_fields=["deed"])
+    return tap.deed

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from django.db import transaction
 
 from orders.cloth.demand import speak_for
-from orders.cloth.takes import FIRST, Take, Taking, agreed_takings, done_of, used_at
+from orders.cloth.takes import FIRST, NONE, Take, Taking, agreed_takings, done_of, used_at
 from orders.days.calendar import order_id
 from orders.days.weeks import look_ahead
 from orders.models import Cloth, Event, Order, Outside, Person, Reservation, Shop
@@ -30,7 +30,8 @@ NOTHING = Take("", (), 0, 0)
 class Wanted:
     """What one order wants of a cloth: as what, how much, how much of it is set aside, the day it is due.
 
-    `buy` is what its own cut plan buys beside what lies free for it, in steps.
+    `buy` is what its own cut plan buys beside what lies free for it, in steps; `quarters` is how many fat
+    quarters would do for less, and their price in minor units. What narrower pieces give is not in it.
     """
 
     order: Order
@@ -39,6 +40,7 @@ class Wanted:
     set_aside: int
     buy: int = 0
     by: date | None = None
+    quarters: tuple[int, int] = NONE
 
     @property
     def parts(self) -> str:
@@ -48,7 +50,10 @@ class Wanted:
 
 @dataclass(frozen=True)
 class Line:
-    """One cloth of the list. Lengths in ticks; `buy` is in whole steps, `order_by` the last safe day."""
+    """One cloth of the list. Lengths in ticks; `buy` is in whole steps, `order_by` the last safe day.
+
+    `quarters` fat quarters do in its place and cost `quarters_cost`, which is less; 0 where they do not.
+    """
 
     cloth: Cloth
     here: int
@@ -58,10 +63,17 @@ class Line:
     wanted: tuple[Wanted, ...]
     by: date | None
     order_by: date | None
+    quarters: int = 0
+    quarters_cost: Money | None = None
 
     @property
     def is_to_be_had(self) -> bool:
         return self.cost is not None
+
+    @property
+    def least(self) -> Money | None:
+        """What it costs the cheaper way."""
+        return self.quarters_cost or self.cost
 
 
 @dataclass(frozen=True)
@@ -98,7 +110,7 @@ def shopping_list(shop: Shop) -> ShoppingList:
         for cloth, wanted, here in short
     ]
     lines.sort(key=lambda line: (line.order_by or date.max, line.cloth.name))
-    costs = [line.cost for line in lines if line.cost is not None]
+    costs = [line.least for line in lines if line.least is not None]
     total = Money(sum(cost.minor for cost in costs), shop.currency) if costs else None
     return ShoppingList(tuple(lines), total, reckoned, unserved)
 
@@ -132,7 +144,18 @@ def _line(
     buy = facts.to_buy(_missing(wanted, here, facts))
     by = min((each.by for each in wanted if each.by), default=None)
     order_by = last_safe_day(by, suppliers, today=shop.today()) if by else None
-    return Line(cloth, here, spoken_for, buy, facts.cost_of(buy), wanted, by, order_by)
+    line = Line(cloth, here, spoken_for, buy, facts.cost_of(buy), wanted, by, order_by)
+    return _with_quarters(line)
+
+
+def _with_quarters(line: Line) -> Line:
+    """Name fat quarters where one quilt alone wants the cloth, or nothing lies here that two would share."""
+    shares = len(line.wanted) > 1 and line.cloth.here
+    if line.cost is None or shares or not all(each.quarters[0] for each in line.wanted):
+        return line
+    count = sum(each.quarters[0] for each in line.wanted)
+    cost = Money(sum(each.quarters[1] for each in line.wanted), line.cost.currency)
+    return replace(line, quarters=count, quarters_cost=cost) if cost.minor < line.cost.minor else line
 
 
 def last_safe_day(by: date, suppliers: Iterable[Outside], *, today: date) -> date:
@@ -167,21 +190,26 @@ def _wanted(cloth: Cloth, needs: Iterable[tuple[Order, Take]]) -> tuple[list[Wan
         else:
             kept.setdefault(each.order_id, []).append(each)
     taken = {order.pk: (order, take) for order, take in needs}
-    found = []
+    found, narrow = [], cloth.narrow
     for key in dict.fromkeys([*kept, *taken]):
         mine = kept.get(key, [])
         order, take = taken.get(key) or (mine[0].order, NOTHING)
+        if take.narrow > narrow:  # another quilt takes of the same narrow pieces
+            take = replace(take, narrow=0)
+        narrow -= take.narrow
         found.append(_wanted_by(order, take, mine))
-    return found, max(0, here)
+    return [each for each in found if each.length], max(0, here)
 
 
 def _wanted_by(order: Order, take: Take, mine: Sequence[Reservation]) -> Wanted:
     """What was set aside is part of what the quilt takes; what is cut a second time comes on top."""
     again = sum(one.length for one in mine if one.role == Reservation.AGAIN)
-    set_aside = sum(one.length for one in mine) - again
+    kept = sum(one.length for one in mine) - again
     roles = dict.fromkeys([*take.roles, *(one.role for one in mine)])
-    length = max(set_aside, take.length) + again
-    return Wanted(order, tuple(roles), length, set_aside + again, buy=take.buy)
+    length = max(0, max(kept, take.length) - take.narrow) + again
+    set_aside = max(0, kept - take.narrow) + again
+    quarters = NONE if again else take.quarters
+    return Wanted(order, tuple(roles), length, set_aside, buy=take.buy, quarters=quarters)
 
 
 def _missing(wanted: Iterable[Wanted], here: int, facts: materials.Cloth) -> int:

@@ -39,6 +39,7 @@ BONDS = {"light non-woven": 300, "low-heat tricot": 250, "tricot": 270, "woven":
 LOTS = {"Navy": "62", "Forest": "B118", "Storm clouds": "0417"}
 WASHED = {"Bright red": "washed twice with a dye sheet", "Chalk white": "washed", "Maroon": "not washed yet"}
 ONE_WAY = {"Dusk stripe"}
+FAT_QUARTERS = {"Pale gray sprig": 275}  # cents each
 ON_THE_PHOTO = 6 * INCH  # what a drawn swatch shows from side to side
 
 
@@ -52,6 +53,7 @@ def fill_shelf(*, by: Person) -> None:
             usable=usable * INCH,
             step=YARD // 8,
             price=str(cents),
+            quarter_price=FAT_QUARTERS.get(name),
             ground=ground.lower(),
             shows=ON_THE_PHOTO if pattern else None,
             lot=LOTS.get(name, ""),

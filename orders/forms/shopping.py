@@ -27,3 +27,15 @@ class BoughtForm(forms.Form):
             error_messages={"required": "Say how much was bought, such as 2 1/4."},
         )  # fmt: skip
         self.order_fields(self.field_order)
+
+
+class QuartersBoughtForm(forms.Form):
+    """Fat quarters that came from the store."""
+
+    count = forms.IntegerField(
+        label="Fat quarters bought", min_value=1, max_value=99,
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value", "max_value"), "Say how many were bought, such as 3."
+        ),
+    )  # fmt: skip
+    client_id = forms.SlugField(max_length=64, required=False, widget=forms.HiddenInput)

@@ -118,14 +118,20 @@ class Cloth(Versioned):
         return sum(each.length for each in self.here if each.width >= self.usable)
 
     @property
+    def narrow(self) -> int:
+        """Length of the pieces on the shelf that are narrower than the cloth, such as fat quarters."""
+        return sum(each.length for each in self.here if each.width < self.usable)
+
+    @property
     def spoken_for(self) -> int:
         """Length that orders have reserved and not yet cut, in ticks."""
         return sum(each.length for each in self.reservations.all() if each.is_open)
 
     @property
     def left(self) -> int:
-        """Length on hand less what is spoken for; below 0 it has to be bought."""
-        return self.on_hand - self.spoken_for
+        """Length on hand less what is spoken for, which narrower pieces may give; below 0 it is bought."""
+        left = self.on_hand - self.spoken_for
+        return left if left >= 0 else min(0, left + self.narrow)
 
     @property
     def short(self) -> int:

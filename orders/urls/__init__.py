@@ -153,6 +153,7 @@ urlpatterns = [
     path("shelf/", shelf.shelf, name="shelf"),
     path("shelf/list/", shopping.shopping_list, name="shopping"),
     path("shelf/list/<int:pk>/bought/", shopping.bought, name="shopping-bought"),
+    path("shelf/list/<int:pk>/quarters/", shopping.quarters_bought, name="shopping-quarters"),
     path("shelf/new/", shelf.new, name="cloth-new"),
     path("shelf/<int:pk>/", shelf.cloth, name="cloth"),
     path("shelf/<int:pk>/pieces/", shelf.pieces, name="cloth-pieces"),

@@ -95,6 +95,7 @@ ROWS = {
     "shirt-colors-again": staff_does("order", 7, "front"),
     "shopping": Row(STAFF),
     "shopping-bought": staff_does("cloth"),
+    "shopping-quarters": staff_does("cloth"),
     "shelf": Row(STAFF),
     "cloth-new": Row(OWNER, OWNER),
     "cloth": Row(OWNER, OWNER, ("cloth",)),

@@ -87,3 +87,13 @@ def test_forty_cloths_ask_for_no_more_than_twelve(client, shop, ada):
 
 def test_outside(client, shelf):
     assert client.get("/shelf/").url.startswith("/sign-in/")
+
+
+def test_a_cloth_that_lies_here_in_fat_quarters_says_so_and_what_one_costs(client, shelf, ada):
+    tricot = shelf[5]
+    type(tricot).objects.filter(pk=tricot.pk).update(quarter_price=325)
+    tricot.put_on_shelf(18 * INCH, width=20 * INCH, by=ada)
+    client.force_login(ada)
+    page = client.get("/shelf/").content.decode().replace("\N{NO-BREAK SPACE}", " ")
+    assert "½ yd more in pieces narrower than the cloth" in page
+    assert "$3.25 a fat quarter" in page

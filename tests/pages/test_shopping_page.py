@@ -141,3 +141,54 @@ def test_sixty_agreed_quilts_ask_no_more_queries_than_two(client, agreed, aunt, 
     began = time.process_time()
     assert asked() == few
     print("two pages of sixty agreed quilts:", round(time.process_time() - began, 2), "s of CPU")
+
+
+@pytest.fixture
+def quartered(agreed, shop):
+    """Gold for an agreed quilt, 3.00 a quarter of a yard and 1.00 a fat quarter, which does alone."""
+    gold = Cloth.objects.get(name="Gold")
+    gold.pieces.all().delete()
+    Cloth.objects.filter(pk=gold.pk).update(quarter_price=100, step=YARD // 4)
+    takes.ask(agreed, shop)
+    errands.run_due()
+    return gold
+
+
+def test_the_cheaper_of_yardage_and_fat_quarters_is_said_first_with_the_other_beside_it(
+    client, quartered, ada, bo
+):
+    client.force_login(ada)
+    seen = words(client)
+    assert (
+        seen.index("1 fat quarter</b>") < seen.index("$1.00") < seen.index("¼ yd</b>") < seen.index("$3.00")
+    )
+    client.force_login(bo)
+    seen = words(client)
+    assert "1 fat quarter</b>" in seen
+    assert "$" not in seen
+
+
+def test_fat_quarters_that_were_bought_are_on_the_shelf_and_off_the_list(client, quartered, bo):
+    client.force_login(bo)
+    for _ in range(2):
+        answer = client.post(f"/shelf/list/{quartered.pk}/quarters/", {"count": "1", "client_id": "till"})
+        assert answer.url == "/shelf/list/"
+    assert quartered.pieces.count() == 1
+    words(client)
+    errands.run_due()
+    assert f'id="cloth-{quartered.pk}"' not in words(client)
+
+
+@pytest.mark.parametrize("count", ["", "0", "-1", "1.5", "three", "100"])
+def test_a_count_that_makes_no_sense_stays_beside_its_field(client, quartered, ada, count):
+    client.force_login(ada)
+    answer = client.post(f"/shelf/list/{quartered.pk}/quarters/", {"count": count, "client_id": "till"})
+    assert answer.status_code == 422
+    assert "Say how many were bought, such as 3." in answer.content.decode()
+    assert not quartered.pieces.exists()
+
+
+def test_quarters_of_another_cloth_and_a_get_are_refused(client, quartered, ada):
+    client.force_login(ada)
+    assert client.post("/shelf/list/999/quarters/", {"count": "1"}).status_code == 404
+    assert client.get(f"/shelf/list/{quartered.pk}/quarters/").status_code == 405

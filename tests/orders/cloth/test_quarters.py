@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from orders.background import errands
-from orders.cloth import quarters, takes
-from orders.cloth.cloth_needs import needs_of
-from orders.models import Cloth, Errand
+from orders.cloth import quarters, shopping, takes
+from orders.cloth.cloth_needs import needs_of, set_aside
+from orders.models import Cloth, Errand, Event, Order
 from orders.quilt.drawn import room_of
-from planner.units import INCH, METRE, YARD, Size
+from planner.units import INCH, METRE, YARD, Money, Size
 
 pytestmark = pytest.mark.django_db
 GOLD = "Gold"  # the cornerstones
@@ -97,3 +99,83 @@ def test_the_card_says_how_many_and_the_price_to_the_owner_alone(
     assert ("1 fat quarter, $1.00" in part) == money
     assert "1 fat quarter" in part
     assert ("$" in part) == money
+
+
+@pytest.fixture
+def sold(agreed):
+    """Gold for an agreed quilt: none here, sold by the quarter of a yard and as fat quarters at 1.00."""
+    gold = Cloth.objects.get(name=GOLD)
+    gold.pieces.all().delete()
+    Cloth.objects.filter(pk=gold.pk).update(quarter_price=100, step=YARD // 4)
+    return Cloth.objects.get(pk=gold.pk)
+
+
+def line_of(shop):
+    return {line.cloth.name: line for line in shopping.shopping_list(shop).lines}.get(GOLD)
+
+
+def known_of(agreed, shop):
+    takes.ask(agreed, shop)
+    errands.run_due()
+
+
+def test_the_list_names_the_quarters_that_cost_less_and_adds_the_cheaper(agreed, sold, shop):
+    known_of(agreed, shop)
+    found = shopping.shopping_list(shop)
+    line = line_of(shop)
+    assert (line.buy, line.cost.minor, line.quarters, line.quarters_cost.minor) == (YARD // 4, 300, 1, 100)
+    assert found.total.minor == sum(each.least.minor for each in found.lines if each.least)
+    assert line.least.minor == 100
+
+
+def test_quarters_that_were_bought_lie_on_the_shelf_once_and_are_on_the_list_no_more(agreed, sold, shop, ada):
+    known_of(agreed, shop)
+    for _ in range(2):
+        quarters.bought(sold, 1, by=ada, client_id="till-1")
+    fresh = Cloth.objects.with_pieces().get(pk=sold.pk)
+    assert [(each.width, each.length, each.part) for each in fresh.here] == [
+        (20 * INCH, 18 * INCH, "fat quarter")
+    ]
+    assert Event.objects.filter(what="cloth bought").count() == 1
+    assert agreed in shopping.shopping_list(shop).being_reckoned
+    errands.run_due()
+    assert line_of(shop) is None
+
+
+def test_what_is_set_aside_of_quarters_is_neither_short_nor_bought(agreed, sold, shop, ada):
+    known_of(agreed, shop)
+    quarters.bought(sold, 1, by=ada, client_id="till-1")
+    cloths = list(Cloth.objects.for_quilt(agreed))
+    set_aside(agreed, needs_of(room_of(agreed, shop).offer, agreed, cloths), by=ada)
+    shopping.shopping_list(shop)
+    errands.run_due()
+    assert line_of(shop) is None
+    fresh = Cloth.objects.with_pieces().get(pk=sold.pk)
+    assert (fresh.on_hand, fresh.short) == (0, 0)
+    assert 0 < fresh.spoken_for <= 18 * INCH
+
+
+def test_two_quilts_never_count_on_the_same_quarter(agreed, aunt, sold, shop, ada):
+    """By hand: one quarter of 18 in lies here, each quilt takes 10 in of it, so one has to buy its 10 in."""
+    sold.put_on_shelf(18 * INCH, width=20 * INCH, by=ada)
+    other = Order.objects.open(title="Another", customer=aunt, by=ada)
+    take = takes.Take(GOLD, ("cornerstone",), 10 * INCH, 0, narrow=10 * INCH)
+    cloth = Cloth.objects.with_pieces().get(pk=sold.pk)
+    wanted, here = shopping._wanted(cloth, [(agreed, take), (other, take)])
+    assert [(each.order, each.length) for each in wanted] == [(other, 10 * INCH)]
+    assert here == 0
+
+
+def test_where_two_quilts_share_what_lies_here_quarters_are_not_named(agreed, aunt, sold, shop, ada):
+    other = Order.objects.open(title="Another", customer=aunt, by=ada)
+    wanted = tuple(
+        shopping.Wanted(each, ("cornerstone",), 5 * INCH, 0, YARD // 4, quarters=(1, 100))
+        for each in (agreed, other)
+    )
+    cost = Money(300, "USD")
+    empty = Cloth.objects.with_pieces().get(pk=sold.pk)
+    line = shopping.Line(empty, 0, 10 * INCH, YARD // 4, cost, wanted, None, None)
+    assert shopping._with_quarters(line).quarters == 2
+    sold.put_on_shelf(INCH, by=ada)
+    lies = Cloth.objects.with_pieces().get(pk=sold.pk)
+    assert shopping._with_quarters(replace(line, cloth=lies)).quarters == 0
