@@ -39,7 +39,7 @@ BONDS = {"light non-woven": 300, "low-heat tricot": 250, "tricot": 270, "woven":
 LOTS = {"Navy": "62", "Forest": "B118", "Storm clouds": "0417"}
 WASHED = {"Bright red": "washed twice with a dye sheet", "Chalk white": "washed", "Maroon": "not washed yet"}
 ONE_WAY = {"Dusk stripe"}
-FAT_QUARTERS = {"Pale gray sprig": 275}  # cents each
+FAT_QUARTERS = {"Pale gray sprig": 200}  # cents each
 ON_THE_PHOTO = 6 * INCH  # what a drawn swatch shows from side to side
 
 
