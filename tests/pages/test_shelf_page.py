@@ -95,5 +95,7 @@ def test_a_cloth_that_lies_here_in_fat_quarters_says_so_and_what_one_costs(clien
     tricot.put_on_shelf(18 * INCH, width=20 * INCH, by=ada)
     client.force_login(ada)
     page = client.get("/shelf/").content.decode().replace("\N{NO-BREAK SPACE}", " ")
-    assert "½ yd more in pieces narrower than the cloth" in page
+    assert "½ yd in pieces narrower than the cloth" in page
+    assert "<b>Only narrower pieces</b>" in page
+    assert "Only narrower pieces lie here" in client.get(f"/shelf/{tricot.pk}/").content.decode()
     assert "$3.25 a fat quarter" in page
