@@ -38,7 +38,7 @@ def small_pages(answer: Callable[[HttpRequest], HttpResponse]) -> Callable[[Http
 
 def squeezed(request: HttpRequest, response: HttpResponse) -> HttpResponse:
     """Make a page small for the browser that asks, where it takes it so."""
-    patch_vary_headers(response, ("Accept-Encoding",))
+    patch_vary_headers(response, ("Cookie", "Accept-Encoding"))
     takes_it = "gzip" in request.headers.get("Accept-Encoding", "")
     if takes_it and len(response.content) > SMALL_PAGE:
         response.content = compress_string(response.content, max_random_bytes=BLUR)

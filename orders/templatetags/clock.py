@@ -32,8 +32,8 @@ def clock(minute: int | None, shop: Any) -> str:
 
 @register.filter
 def moment_clock(moment: datetime | None, shop: Any) -> str:
-    """Return the time of a moment at the shop."""
-    if moment is None:
+    """Return the time of a moment at the shop; nothing before there is a shop."""
+    if moment is None or not shop:
         return ""
     there = moment.astimezone(ZoneInfo(shop.time_zone))
     return clock(there.hour * 60 + there.minute, shop)
@@ -41,8 +41,8 @@ def moment_clock(moment: datetime | None, shop: Any) -> str:
 
 @register.filter
 def moment_day(moment: datetime | None, shop: Any) -> str:
-    """Return the day of a moment at the shop: `Thu 15 Apr`, or `today`."""
-    if moment is None:
+    """Return the day of a moment at the shop: `Thu 15 Apr`, or `today`; nothing before there is a shop."""
+    if moment is None or not shop:
         return ""
     there = moment.astimezone(ZoneInfo(shop.time_zone)).date()
     return "today" if there == shop.today() else day(there)

@@ -17,7 +17,7 @@ from tests.orders.lives.entries import Line
 from tests.orders.lives.leaving import LACKING, Leaving
 from tests.orders.lives.world import ANY, WHEN
 
-STEPS, LIVES, PARTS = 60, 105, 4
+STEPS, LIVES, PARTS = 60, 118, 4
 
 
 class LifeOfABag(Leaving, Cutting):

@@ -161,7 +161,12 @@ def test_a_form_of_a_kept_page_is_taken(agreed, ada, shop):
     look(client, address("order-account", agreed))
     page = client.get(address("order-account", agreed))
     token = re.search(r'name="csrfmiddlewaretoken" value="([^"]+)"', page.content.decode())[1]
-    form = {"pay-amount": "1.00", "pay-method": "cash", "pay-payer": agreed.payers.get().pk, "pay-key": "k1"}
+    form = {
+        "pay-amount": "1.00",
+        "pay-method": "cash",
+        "pay-payer": agreed.payers.get().customer_id,
+        "pay-key": "k1",
+    }
     sent = {**form, "csrfmiddlewaretoken": token}
     assert client.post(address("order-account", agreed) + "payments/", sent).status_code == 302
     assert Entry.objects.filter(key="k1").count() == 1

@@ -207,7 +207,7 @@ def test_a_mail_without_an_errand_is_taken_up_again(server, reached, ada):
 
 
 @pytest.mark.parametrize(
-    "hostile", ["a\r\nBcc: x@evil.example", "b\nSubject: other", "\x00\x1b[31m", "é" * 100]
+    "hostile", ["a\r\nBcc: x@evil.example", "b\nSubject: other", "\x07\x1b[31m", "é" * 100]
 )
 def test_hostile_words_in_names_and_subjects_become_one_line_and_reach_no_other_box(
     server, reached, ada, hostile, shop
