@@ -1,7 +1,5 @@
 """The bench of an order: piles, composites, rows, and the cutting list of its cloth."""
 
-from dataclasses import replace
-
 import pytest
 
 from orders import planning
@@ -11,9 +9,8 @@ from orders.cloth.cutting import cutting_list, lines_of, without_cloth
 from orders.models import Cloth, Cut, Order
 from orders.quilt.blocks import pieces_by_cell
 from planner.materials import Column, Strip
-from planner.quilt import Cell
-from planner.units import INCH, Rect
-from tests.orders.workbench import draw, say_yes_to_cut
+from planner.units import INCH
+from tests.orders.workbench import draw, say_yes_to_cut, two_in_one
 
 pytestmark = pytest.mark.django_db
 ROUGH = 2 * INCH
@@ -29,15 +26,7 @@ def laid(order, twelve_shirts, shop, shelf, ada):
 @pytest.fixture
 def composite(laid, ada):
     """Return the order with two prints side by side in block 1, and a filler in block 2."""
-    quilt = laid.design.quilt
-    first, second, *others = quilt.cells
-    half = first.at.width // 2
-    left = Cell("a", Rect(first.at.x, first.at.y, half, first.at.height), piece=first.piece)
-    right = Cell("b", Rect(first.at.x + half, first.at.y, half, first.at.height), piece=second.piece)
-    cells = (replace(first, piece=None, inside=(left, right)), replace(second, piece=None), *others)
-    changed = replace(quilt, cells=cells)
-    laid.design.draw(changed, "Two in one", by=ada)
-    planning.keep_blocks(laid, changed)
+    two_in_one(laid, ada)
     pieces = [piece for held in pieces_by_cell(fresh(laid)).values() for piece in held]
     say_yes_to_cut(laid, ada)
     from orders.models import Consent

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
-from orders import planning
 from orders.bench import work
 from orders.models import Cut, NoYes, Order, Piece, cut
 from orders.quilt.blocks import pieces_by_cell
 from orders.yes import asking, yes_to_cut
 from orders.yes.yes_to_cut import Said
-from planner.quilt import Cell
-from planner.units import Rect
-from tests.orders.workbench import draw
+from tests.orders.workbench import draw, two_in_one
 from tests.orders.yeses import AUNT, ask_singly, aunt_says, standing
 
 pytestmark = pytest.mark.django_db
@@ -24,14 +19,7 @@ SISTER, BROTHER = "His sister", "His brother"
 @pytest.fixture
 def order_with_two_in_one(order, twelve_shirts, shop, shelf, ada) -> Order:
     laid = draw(order, shop, ada)
-    quilt = laid.design.quilt
-    first, second, *others = quilt.cells
-    half = first.at.width // 2
-    left = Cell("a", Rect(first.at.x, first.at.y, half, first.at.height), piece=first.piece)
-    right = Cell("b", Rect(first.at.x + half, first.at.y, half, first.at.height), piece=second.piece)
-    cells = (replace(first, piece=None, inside=(left, right)), replace(second, piece=None), *others)
-    laid.design.draw(replace(quilt, cells=cells), "Two in one", by=ada)
-    planning.keep_blocks(laid, laid.design.quilt)
+    two_in_one(laid, ada)
     return Order.objects.get(pk=laid.pk)
 
 
