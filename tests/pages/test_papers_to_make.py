@@ -47,7 +47,7 @@ def test_a_notice_asks_for_a_day_to_come_of_a_quilt_that_is_finished(owner, agre
     place = f"/quilts/{agreed.number}/account/unclaimed-notice/"
     later = {"collect_by": shop.today() + timedelta(days=30), "sent_how": "registered letter"}
     assert owner.post(place, later).status_code == 409
-    finish(agreed, days_ago=40)
+    finish(agreed, shop, days_ago=40)
     past = owner.post(place, later | {"collect_by": shop.today()})
     assert past.status_code == 422
     assert "still to come" in past.content.decode()
@@ -58,7 +58,7 @@ def test_a_notice_asks_for_a_day_to_come_of_a_quilt_that_is_finished(owner, agre
 
 
 def test_a_notice_is_not_made_of_what_has_left(owner, agreed, ada, shop):
-    finish(agreed, days_ago=40)
+    finish(agreed, shop, days_ago=40)
     agreed.handed_over_at = timezone.now()
     agreed.save()
     later = {"collect_by": shop.today() + timedelta(days=30)}

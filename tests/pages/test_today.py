@@ -4,11 +4,11 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
-from django.utils import timezone
 
 from orders.bench.work import start
 from orders.models import Enquiry, Entry, Order, Quote, Stage, Visit
 from tests.orders.workbench import do, draw, let_help, say_yes_to_cut
+from tests.shop_days import noon_of
 
 pytestmark = pytest.mark.django_db
 
@@ -80,7 +80,7 @@ def test_a_memorial_is_not_called_late(signed_in, laid, shop):
 
 
 def test_what_waits_is_told_with_its_days(signed_in, laid, ada, shop):
-    quote = open_quote(laid, ada, shop, issued_at=timezone.now() - timedelta(days=9))
+    quote = open_quote(laid, ada, shop, issued_at=noon_of(shop, days_ago=9))
     seen = page(signed_in)
     assert "A yes to the price" in seen
     assert "9 days waited" in seen

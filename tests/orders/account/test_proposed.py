@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 import pytest
-from django.utils import timezone
 
 from orders.account import agreeing, money, proposed, quoting
 from orders.models import AskedPicture, DesignVersion, Entry
+from tests.shop_days import noon_of
 
 pytestmark = pytest.mark.django_db
 
@@ -44,9 +42,10 @@ def take(order, noun, unique="1", **change):
     return proposed.take(order, noun, key=key, by=None, **{"taxed": False, **change})
 
 
-def ready(order, days):
+def ready(order, shop, days):
     order.stages.all().delete()
-    order.stages.create(kind="finish", position=1, minutes=1, done_at=timezone.now() - timedelta(days=days))
+    done = noon_of(shop, days_ago=days)
+    order.stages.create(kind="finish", position=1, minutes=1, done_at=done)
 
 
 def changes(order, count):
@@ -59,13 +58,13 @@ def changes(order, count):
 
 
 def test_a_shop_without_terms_proposes_nothing(agreed, shop, ada):
-    ready(agreed, 300)
+    ready(agreed, shop, 300)
     agreed.cancel(by=ada)
     assert told(agreed, shop) == []
 
 
 def test_storage_is_proposed_up_to_its_most_and_added_only_when_taken(under_terms, shop):
-    ready(under_terms, 246)
+    ready(under_terms, shop, 246)
     (found,) = told(under_terms, shop)
     assert (found.noun, found.minor) == ("storage", 6000)
     assert "Ready for 246 days; the first 30 are free. It is at its most" in found.why
@@ -77,9 +76,9 @@ def test_storage_is_proposed_up_to_its_most_and_added_only_when_taken(under_term
 
 
 def test_storage_that_grew_since_is_proposed_for_the_days_more(under_terms, shop):
-    ready(under_terms, 40)
+    ready(under_terms, shop, 40)
     take(under_terms, "storage")
-    ready(under_terms, 45)
+    ready(under_terms, shop, 45)
     assert [each.minor for each in told(under_terms, shop)] == [500]
     take(under_terms, "storage", "2")
     assert money.owing_of(under_terms).charged == 50076 + 1500
@@ -88,14 +87,14 @@ def test_storage_that_grew_since_is_proposed_for_the_days_more(under_terms, shop
 def test_storage_that_was_taken_back_is_proposed_again(under_terms, shop):
     from orders.account import giving_back
 
-    ready(under_terms, 40)
+    ready(under_terms, shop, 40)
     giving_back.take_back(take(under_terms, "storage"), by=None)
     assert [each.minor for each in told(under_terms, shop)] == [1000]
 
 
 def test_a_quilt_that_is_not_ready_or_has_left_is_not_stored(under_terms, shop, ada):
     assert told(under_terms, shop) == []
-    ready(under_terms, 100)
+    ready(under_terms, shop, 100)
     under_terms.hand_over("the aunt", by=ada)
     assert told(under_terms, shop) == []
 
@@ -133,7 +132,7 @@ def test_calling_off_once_cloth_is_spoken_for_keeps_what_was_bought(under_terms,
 def test_terms_are_those_that_stood_on_the_agreed_quote(under_terms, shop):
     shop.settling = {}
     shop.save(update_fields=["settling"])
-    ready(under_terms, 100)
+    ready(under_terms, shop, 100)
     assert [each.minor for each in told(under_terms, shop)] == [6000]
 
 

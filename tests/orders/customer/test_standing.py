@@ -5,19 +5,19 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from django.utils import timezone
 
 from orders.customer import standing
 from orders.models import Incident, Mail, Message, Order
+from tests.shop_days import noon_of
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def ready(agreed, settings):
+def ready(agreed, shop, settings):
     """Return the agreed order, its work done eight days ago, its customer with a mail address."""
     settings.EMAIL_HOST, settings.DEFAULT_FROM_EMAIL = "127.0.0.1", "wren@workroom.example"
-    agreed.stages.update(done_at=timezone.now() - timedelta(days=8))
+    agreed.stages.update(done_at=noon_of(shop, days_ago=8))
     agreed.customer.email = "aunt@ferncliff.example"
     agreed.customer.save()
     return agreed
@@ -66,12 +66,12 @@ def test_it_rests_for_mourners_trouble_and_surprises(ready, shop, ada, what):
 def test_words_of_yesterday_keep_it_back_a_day(ready, shop, ada):
     Message.objects.note(ready, "Called", to="her", on=shop.today(), by=ada, how="call")
     assert send(shop, "ready") == []
-    Message.objects.update(at=timezone.now() - timedelta(days=2))
+    Message.objects.update(at=noon_of(shop, days_ago=2))
     assert send(shop, "ready") == ["ready"]
 
 
 def test_a_balance_is_asked_for_a_second_time_two_weeks_later_and_no_third(ready, shop):
     assert send(shop, "balance") == ["balance"]
     for days, count in ((15, 1), (21, 2), (90, 2)):
-        ready.stages.update(done_at=timezone.now() - timedelta(days=days))
+        ready.stages.update(done_at=noon_of(shop, days_ago=days))
         assert len(send(shop, "balance")) == count, days

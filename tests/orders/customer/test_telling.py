@@ -11,6 +11,7 @@ from orders.customer.telling import left_of, state_of
 from orders.models import Block, Consent, Design, Entry, Order, Quote, Stage, cut
 from planner.units import INCH
 from tests.cast import add_shirt
+from tests.shop_days import noon_of
 
 pytestmark = pytest.mark.django_db
 
@@ -44,7 +45,7 @@ def quoted(drawn, ada, shop):
     return Quote.objects.create(
         order=drawn, number=1, lines=[], currency="USD", net=50000, tax=0, total=50000, deposit=25000,
         issued_by=ada, valid_until=shop.today() + timedelta(days=14),
-        issued_at=timezone.now() - timedelta(days=9),
+        issued_at=noon_of(shop, days_ago=9),
     )  # fmt: skip
 
 
@@ -124,7 +125,7 @@ def test_a_price_waits_for_her_yes_and_counts_the_days(quoted, told):
 
 def test_a_price_taken_waits_for_the_deposit(quoted, order, told, ada, shop):
     quoted.accept(by="the aunt", how="phone", on=shop.today(), written_by=ada)
-    Quote.objects.update(accepted_at=timezone.now() - timedelta(days=5))
+    Quote.objects.update(accepted_at=noon_of(shop, days_ago=5))
     assert told() == ("Her deposit, 5 days", "wait")
     pay(order, 24999, ada, shop)
     assert told() == ("Her deposit, 5 days", "wait")

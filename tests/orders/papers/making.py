@@ -6,7 +6,6 @@ import io
 from datetime import timedelta
 from typing import Any
 
-from django.utils import timezone
 from pypdf import PdfReader
 
 from orders import papers
@@ -15,6 +14,7 @@ from orders.models import Consent, Enquiry, Incident, Message, Order, Paper, Shi
 from orders.papers import press
 from orders.yes import yes_to_picture
 from planner.units import INCH
+from tests.shop_days import noon_of
 
 SIZES = {"letter": (612, 792), "a4": (595, 842)}
 
@@ -35,9 +35,9 @@ def cut_all(order: Order, shirts: list[Any], by: Any) -> None:
     cut(pieces, by=by)
 
 
-def finish(order: Order, *, days_ago: int) -> None:
-    """Let every stage be done so many days ago."""
-    order.stages.update(done_at=timezone.now() - timedelta(days=days_ago))
+def finish(order: Order, shop: Any, *, days_ago: int) -> None:
+    """Let every stage be done so many days of the shop ago."""
+    order.stages.update(done_at=noon_of(shop, days_ago=days_ago))
 
 
 def every_paper(shop: Any, order: Order, shirts: list[Any], by: Any) -> dict[str, Paper]:
@@ -57,7 +57,7 @@ def every_paper(shop: Any, order: Order, shirts: list[Any], by: Any) -> dict[str
         on_papers=True,
     )
     Message.objects.note(order, "Your quilt is ready.", to=order.customer.name, on=shop.today(), by=by)
-    finish(order, days_ago=40)
+    finish(order, shop, days_ago=40)
     bag, until = order.bags.get(), shop.today() + timedelta(days=30)
     return {
         "estimate": papers.estimate(an_enquiry(shop), by=by),
