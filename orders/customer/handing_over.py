@@ -112,7 +112,7 @@ def hand_over(order: Order, answers: Answers, *, by: Person) -> None:
         if now.handed_over_at is not None:
             return
         stands = checklist(now)
-        if faults := dict(_faults(now, stands, answers)):
+        if faults := faults_of(now, stands, answers):
             raise NotYet(faults)
         _give_back(now, stands, answers, by=by)
         why = {"why_them": answers.why_them, "why_unpaid": answers.why_unpaid}
@@ -120,6 +120,11 @@ def hand_over(order: Order, answers: Answers, *, by: Person) -> None:
         if stands.parcel is not None:
             stands.parcel.send(money.the_shop().today(), by=by)
     order.refresh_from_db()
+
+
+def faults_of(order: Order, stands: Checklist, answers: Answers) -> dict[str, str]:
+    """Return all that keeps it from leaving with these answers, by the name of the question."""
+    return dict(_faults(order, stands, answers))
 
 
 def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple[str, str]]:
@@ -132,6 +137,8 @@ def _faults(order: Order, stands: Checklist, answers: Answers) -> Iterator[tuple
         yield "why_unpaid", _open_money(stands.owing)
     if not answers.to:
         yield "other", "Write down the name of whoever takes it."
+        if not answers.why_them:
+            yield "why_them", "Somebody not named above needs a reason. Write down why they may have it."
     elif fold_name(answers.to) not in map(fold_name, stands.names) and not answers.why_them:
         yield "why_them", f"{answers.to} is not on this order. Write down why they may have it."
     yield from _count_faults(stands, answers)

@@ -42,6 +42,7 @@ class HandOverForm(forms.Form):
 
     def __init__(self, *args: Any, stands: Checklist, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.stands = stands
         names = [(name, name) for name in stands.names]
         self.fields["collector"].choices = [*names, (SOMEBODY_ELSE, "Somebody else")]  # type: ignore[attr-defined]
         self.fields["whole"].label = _whole_shirts(len(stands.whole))
@@ -60,24 +61,26 @@ class HandOverForm(forms.Form):
             field.required = True
 
     def answers(self) -> Answers:
-        """Return what was ticked and typed."""
+        """Return what was ticked and typed, as far as it can be read."""
         said = self.cleaned_data
-        other = said["collector"] == SOMEBODY_ELSE
+        other = said.get("collector") == SOMEBODY_ELSE
         return Answers(
-            to=said["other"] if other else said["collector"],
-            why_them=said["why_them"] if other else "",
+            to=said.get("other" if other else "collector", ""),
+            why_them=said.get("why_them", "") if other else "",
             why_unpaid=said.get("why_unpaid", ""),
             whole=said.get("whole", False),
             leftovers=said.get("leftovers", ""),
             leave_by=said.get("leave_by", ""),
             leave_how=said.get("leave_how") or "person",
-            needles=said["needles"],
+            needles=said.get("needles", False),
         )
 
     def say(self, faults: dict[str, str]) -> None:
-        """Put each fault beside its question."""
+        """Put each fault beside its question; one that has a fault already, or is not asked yet, keeps still."""
+        told = {*self.errors, *(("other", "why_them") if "collector" in self.errors else ())}
         for name, sentence in faults.items():
-            self.add_error(name if name in self.fields else None, sentence)
+            if name not in told:
+                self.add_error(name if name in self.fields else None, sentence)
 
 
 class KeepOffForm(forms.Form):

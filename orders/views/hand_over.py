@@ -26,7 +26,7 @@ def hand_over(request: SignedIn, number: int) -> HttpResponse:
     if order.handed_over_at is not None:
         return redirect("order-account", number)
     form = HandOverForm(request.POST if request.method == "POST" else None, stands=stands)
-    if request.method == "POST" and form.is_valid() and handed_over(request, order, form):
+    if request.method == "POST" and handed_over(request, order, form):
         return redirect("order-account", number)
     form.ask_plainly()
     is_kept_off = handing_over.is_the_day_to_keep_off(order)
@@ -50,7 +50,11 @@ def keep_off(request: SignedIn, number: int) -> HttpResponse:
 
 
 def handed_over(request: SignedIn, order: Order, form: HandOverForm) -> bool:
+    """Hand it over, or put all that is in the way beside its question at once."""
     by = request.user
+    if not form.is_valid():
+        form.say(handing_over.faults_of(order, form.stands, form.answers()))
+        return False
     try:
         handing_over.hand_over(order, form.answers(), by=by)
     except handing_over.NotYet as fault:
