@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, time, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.db import transaction
@@ -62,11 +63,16 @@ def sweep(errand: Any) -> str:
     shop = Shop.objects.the()
     if shop is None or shop.enquiries_kept_days is None:
         return "Enquiries are kept until somebody forgets them."
-    before = timezone.now() - timedelta(days=shop.enquiries_kept_days)
+    before = _first_kept(shop, shop.enquiries_kept_days)
     gone = [each for each in Enquiry.objects.never_ordered(before=before) if not _is_held(each, shop)]
     for each in gone:
         forget_enquiry(each, by=None)
     return f"{len(gone)} old enquir{'y' if len(gone) == 1 else 'ies'} forgotten."
+
+
+def _first_kept(shop: Shop, days: int) -> datetime:
+    """The day of the shop so many days ago is kept from its first moment, whatever the clocks did since."""
+    return datetime.combine(shop.today() - timedelta(days=days), time.min, ZoneInfo(shop.time_zone))
 
 
 def _is_held(enquiry: Enquiry, shop: Shop) -> bool:

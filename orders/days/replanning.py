@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from datetime import date
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db import models, transaction
 from django.utils import timezone
@@ -81,6 +82,15 @@ def moved_in_words(change: Replan) -> str:
 
 def _ready_days(work: Workload, table: Timetable) -> dict[str, date]:
     return {order: work.date_of(day) for order, day in table.finish.items()}
+
+
+def change_told(shop: Shop, *, days: int) -> Replan | None:
+    """Return the last change that stands, on the shop's day on which it was made and `days` - 1 after."""
+    change = Replan.objects.latest_standing()
+    if change is None:
+        return None
+    made_on = change.at.astimezone(ZoneInfo(shop.time_zone)).date()
+    return change if (shop.today() - made_on).days < days else None
 
 
 @transaction.atomic

@@ -28,8 +28,9 @@ def days_ago(days: int, *, hour: int = 11) -> Iterator[None]:
 
 @contextmanager
 def standing_at(moment: datetime) -> Iterator[None]:
-    """Set the clock to a moment, for this process alone; it stands there."""
-    with running_by(lambda: moment):
+    """Set the clock to a moment, for this process alone; it stands there, and tells UTC as clocks here do."""
+    there = moment.astimezone(UTC)
+    with running_by(lambda: there):
         yield
 
 

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from orders.customer.telling import state_of
@@ -15,14 +13,16 @@ from orders.customer.way_home import late_parcels
 from orders.days.calendar import workers
 from orders.days.day import DONE, at_the_door, lists_for_today, waiting_for_answers
 from orders.days.own_times import forgotten_clocks
+from orders.days.replanning import change_told
 from orders.days.weeks import look_ahead
 from orders.forms.bench import MinutesForm
-from orders.models import Incident, Mail, Order, Person, Replan, Shop, Stage
+from orders.models import Incident, Mail, Order, Person, Shop, Stage
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 
 WEEKS = 6
 MOST_NOT_RIGHT = 6
+DAYS_TOLD = 2  # a change is told today and tomorrow
 
 
 @require_safe
@@ -60,7 +60,7 @@ def day_sheet(
         sheet |= {"waiting": waiting_for_answers(orders, shop, ahead), "ahead": ahead}
         sheet |= {"mails": list(Mail.objects.troubled()[:MOST_NOT_RIGHT])}
         sheet |= {"late_parcels": late_parcels(shop)[:MOST_NOT_RIGHT]}
-        sheet |= {"over_orders": wanted, "orders": orders, "change": _change_of_today(shop)}
+        sheet |= {"over_orders": wanted, "orders": orders, "change": change_told(shop, days=DAYS_TOLD)}
     return sheet
 
 
@@ -75,12 +75,6 @@ def _clocks(shop: Shop, person: Person, said: tuple[Stage, MinutesForm] | None) 
         {"stage": stage, "form": form, "words": DONE.get(stage.kind, stage.kind.capitalize())}
         for stage, form in asked.values()
     ]
-
-
-def _change_of_today(shop: Shop) -> Replan | None:
-    """The last change of the plan, where somebody made it today or yesterday."""
-    change = Replan.objects.latest_standing()
-    return change if change and change.at > timezone.now() - timedelta(days=1) else None
 
 
 def _is_late(order: Order, on: Any) -> bool:

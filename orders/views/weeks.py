@@ -9,7 +9,6 @@ from typing import Any
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from orders.customer.telling import left_of
@@ -17,7 +16,7 @@ from orders.days.calendar import LONGEST, PENCILED, order_id, workers
 from orders.days.calendar_changes import close_days, close_week, is_closed, open_week
 from orders.days.chances import Chances, chances_now
 from orders.days.days_off import be_there, runs_of
-from orders.days.replanning import moved_in_words, take_back
+from orders.days.replanning import change_told, moved_in_words, take_back
 from orders.days.week_sheet import week_of
 from orders.days.weeks import Ahead, free_in_months, look_ahead, month_in_words
 from orders.days.who_does import on_no_list
@@ -173,9 +172,8 @@ def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
     penciled = list(Enquiry.objects.penciled(on=today))
     wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []
     chances = chances_now(shop)
-    change = Replan.objects.latest_standing()
     return {
-        "change": change if change and (timezone.now() - change.at).days < DAYS_TOLD else None,
+        "change": change_told(shop, days=DAYS_TOLD),
         "chances": chances,
         "has_chances": bool(chances),
         "shop": shop,

@@ -6,7 +6,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from orders.bench.work import start
-from orders.models import Enquiry, Entry, Order, Quote, Stage, Visit
+from orders.demo.clock import standing_at
+from orders.models import Enquiry, Entry, Order, Quote, Replan, Stage, Visit
 from tests.orders.workbench import do, draw, let_help, say_yes_to_cut
 from tests.shop_days import noon_of
 
@@ -107,6 +108,14 @@ def test_enquiries_and_penciled_places_wait(signed_in, shop, ada):
     seen = page(signed_in)
     assert "Penciled in" in seen
     assert "555 0199" not in seen
+
+
+@pytest.mark.parametrize(("day", "is_told"), [(24, False), (25, True), (26, True)])
+def test_a_change_of_the_calendar_is_told_on_its_day_and_the_day_after(signed_in, shop, ada, day, is_told):
+    zone = ZoneInfo(shop.time_zone)
+    Replan.objects.create(at=datetime(2026, 11, day, 8, tzinfo=zone), by=ada, why="Ada is ill")
+    with standing_at(datetime(2026, 11, 26, 22, tzinfo=zone)):
+        assert ("Ada is ill" in page(signed_in)) is is_told
 
 
 def test_who_comes_today_stands_by_the_clock(signed_in, laid, shop):

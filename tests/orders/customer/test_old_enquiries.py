@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import json
-from datetime import timedelta
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.utils import timezone
 
 from orders.background import errands
 from orders.customer import old_enquiries
+from orders.demo.clock import standing_at
 from orders.guards import FORGOTTEN
 from orders.keep.rows import all_rows, kinds
-from orders.models import Enquiry, Errand, Event, Mail, Paper
+from orders.models import Enquiry, Errand, Event, Mail, Paper, Shop
 from orders.papers import press
+from tests.shop_days import noon_of
 
 pytestmark = pytest.mark.django_db
 TELLING = ("Odalys", "odalys@example.invalid", "harbor")
@@ -28,7 +31,8 @@ def shop_folder(settings, tmp_path):
 def asked(ada, *, days_ago=0, **more):
     facts = {"name": "Odalys", "reach": "odalys@example.invalid", "what": "harbor", "occasion": "harbor"}
     made = Enquiry.objects.write_down(by=ada, **facts)
-    more["came_at"] = timezone.now() - timedelta(days=days_ago)
+    if days_ago:
+        more["came_at"] = noon_of(Shop.objects.get(), days_ago=days_ago)
     Enquiry.objects.filter(pk=made.pk).update(**more)
     made.refresh_from_db()
     return made
@@ -100,6 +104,25 @@ def test_once_a_time_is_set_older_ones_go_by_themselves_and_no_others(shop, ada)
     assert old_enquiries.sweep(None) == "0 old enquiries forgotten."
     assert set(Enquiry.objects.filter(name=FORGOTTEN)) == {gone, declined}
     assert set(Enquiry.objects.known()) == {young, held, answered, ordered}
+
+
+@pytest.mark.parametrize(
+    ("came_at", "days", "is_gone"),
+    [
+        (datetime(2026, 8, 29, 0, 10), 89, False),  # 90 times 24 hours are over: an hour was turned back
+        (datetime(2026, 8, 28, 0, 10), 90, False),
+        (datetime(2026, 8, 27, 23, 50), 91, True),
+    ],
+)
+def test_days_kept_are_those_of_the_shop_whatever_its_clocks_did_since(shop, ada, came_at, days, is_gone):
+    shop.enquiries_kept_days = 90
+    shop.save()
+    zone = ZoneInfo(shop.time_zone)
+    made = asked(ada, came_at=came_at.replace(tzinfo=zone))
+    with standing_at(datetime(2026, 11, 26, 23, 30, tzinfo=zone)):
+        assert (shop.today() - came_at.date()).days == days
+        old_enquiries.sweep(None)
+    assert (made in Enquiry.objects.filter(name=FORGOTTEN)) is is_gone
 
 
 def test_it_is_looked_after_once_a_day():
