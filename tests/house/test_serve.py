@@ -7,6 +7,8 @@ import socket
 import subprocess
 import sys
 import time
+from http.client import HTTPConnection
+from ipaddress import ip_address, ip_network
 from urllib.error import URLError
 from urllib.request import urlopen
 
@@ -24,12 +26,12 @@ def port():
         return probe.getsockname()[1]
 
 
-def serve(folder, port):
+def serve(folder, port, **settings):
     clean = {name: value for name, value in os.environ.items() if name != "DJANGO_SETTINGS_MODULE"}
     return subprocess.Popen(
         [sys.executable, "manage.py", "serve"],
         cwd=ROOT,
-        env=clean | {"DATA_DIR": str(folder), "PORT": str(port)},
+        env=clean | {"DATA_DIR": str(folder), "PORT": str(port), **settings},
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
@@ -37,7 +39,7 @@ def serve(folder, port):
     )
 
 
-def read_when_open(address, seconds=30):
+def read_when_open(address, seconds=90):
     until = time.monotonic() + seconds
     while True:
         try:
@@ -70,6 +72,42 @@ def test_the_site_opens_in_an_empty_folder_with_its_styles_and_keeps_its_secret(
     assert "█" not in said
     assert (tmp_path / "secret-key").stat().st_mode & 0o077 == 0
     assert (tmp_path / "shop.sqlite3").exists()
+
+
+def asked_from(neighbor, port, path):
+    """Ask as a web server in front does, from an address of its own; return how it is answered."""
+    line = HTTPConnection("127.0.0.1", port, timeout=20, source_address=(neighbor, 0))
+    line.request("GET", path, headers={"Host": "quilts.example", "X-Forwarded-Proto": "https"})
+    answer = line.getresponse()
+    line.close()
+    return answer.status, answer.headers["Location"]
+
+
+@pytest.mark.slow
+def test_a_web_server_in_front_is_believed_that_the_request_came_by_https_wherever_near_it_stands(
+    tmp_path, port
+):
+    site = serve(tmp_path, port, ADDRESS="https://quilts.example")
+    try:
+        read_when_open(f"http://127.0.0.1:{port}/healthz")
+        for neighbor in ("127.0.0.1", "127.0.0.2"):
+            assert asked_from(neighbor, port, "/set-up/owner/") == (200, None)
+    finally:
+        site.send_signal(signal.SIGTERM)
+        site.communicate(timeout=30)
+
+
+@pytest.mark.parametrize(
+    ("peer", "believed"),
+    [("172.18.0.1", True), ("10.0.0.4", True), ("fd00::4", True), ("203.0.113.9", False), ("8.8.8.8", False)],
+)
+def test_a_container_believes_its_neighbor_and_nobody_from_outside(settings, peer, believed):
+    settings.BEHIND_HTTPS = True
+    (told,) = [word for word in command.server_options("0.0.0.0", 8000) if "forwarded" in word]
+    networks = map(ip_network, told.partition("=")[2].split(","))
+    assert any(ip_address(peer) in network for network in networks) is believed
+    settings.BEHIND_HTTPS = False
+    assert not [word for word in command.server_options("0.0.0.0", 8000) if "forwarded" in word]
 
 
 @pytest.mark.slow
