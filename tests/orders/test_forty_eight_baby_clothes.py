@@ -6,7 +6,7 @@ round, a 3 in border, 64 × 64; $861, with 7 % tax $921.27, deposit $460.64.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -28,7 +28,6 @@ from planner.units import INCH, Rect, Sides, Size
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 MOTHER = "A mother of Osier Weir"
-NEEDED = datetime(2027, 12, 4, tzinfo=UTC).date()
 # How many on a line, of which kind; each line is one photo and one tap for the kind.
 LINES = (
     *[(6, "one-piece", {})] * 5,
@@ -49,7 +48,8 @@ class Story:
         customer = Customer.objects.create(name=MOTHER, phone="555 0177")
         self.order = Order.objects.open(
             title="First birthday", customer=customer, by=by, width=64 * INCH, height=64 * INCH,
-            needed_by=NEEDED, recipient="a child of nine months", cloth={"sashing": "Forest"},
+            needed_by=shop.today() + timedelta(days=373), recipient="a child of nine months",
+            cloth={"sashing": "Forest"},
         )  # fmt: skip
         self.bag = Bag.objects.receive(
             self.order, by=by, brought_by="the mother", count=48, allergies="no wool, no fragrance"

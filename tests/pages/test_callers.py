@@ -65,7 +65,7 @@ def _numbers_of_the_demo():
     return {
         "order": aunt.number, "bag": aunt.bags.get().pk, "photo": a_photo(of=aunt).pk,
         "her photo": a_photo(of=birthday).pk,
-        "panel photo": _photo_in_her_picture(birthday),
+        "her picture": _with_a_photo_in_it(birthday),
         "enquiry": Enquiry.objects.first().pk, "cloth": cloth.pk,
         "piece": cloth.pieces.first().pk,
         "rectangle": Cloth.objects.get(garment__number=8, for_order=aunt).pieces.first().pk,
@@ -113,7 +113,7 @@ def _of_the_weeks(order, owner):
     outside = Outside.objects.create(name="A quilter", kind="quilter", lead_days=14)
     trip = {"what": "the top", "waits": "bind", "sent_on": today, "expected_on": today}
     return {
-        "week": "2027-07-05",
+        "week": (today + timedelta(days=7)).isoformat(),
         "change": Replan.objects.create(by=owner, why="A fever").pk,
         "overtime": Overtime.objects.create(person=owner, day="2027-07-06", minutes=60).pk,
         "visit": Visit.objects.create(order=order, kind="look", at=timezone.now()).pk,
@@ -124,13 +124,13 @@ def _of_the_weeks(order, owner):
     }
 
 
-def _photo_in_her_picture(birthday):
-    """Keep the picture she was asked about anew, with a photo of one of its shirts."""
+def _with_a_photo_in_it(birthday):
+    """Keep the picture she was asked about anew, with a photo of one of its shirts; return its number."""
     bag = birthday.bags.get()
     piece = Piece.objects.filter(shirt__bag=bag, order=birthday).first()
     Piece.objects.filter(pk=piece.pk).update(photo=a_photo(of=piece.shirt))
     asked.photograph(bag)
-    return Piece.objects.get(pk=piece.pk).photo_id
+    return birthday.versions.get(replaced_at=None).number
 
 
 @pytest.fixture

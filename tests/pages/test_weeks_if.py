@@ -1,12 +1,12 @@
 """If… by its address: asked, shown, done, put away; and a week on its sheet."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
 from orders.background import errands
 from orders.days import supposing
-from orders.models import DayOff, Enquiry, Replan, Stage, Visit
+from orders.models import DayOff, Enquiry, Replan, Shop, Stage, Visit
 
 pytestmark = pytest.mark.django_db
 
@@ -143,7 +143,8 @@ def test_a_week_that_is_none_is_nowhere(signed_in, shop, written):
     assert signed_in.post(f"/weeks/week/{written}/closing/").status_code == 404
 
 
-def test_the_53rd_week_goes_over_the_new_year(signed_in, shop):
+def test_the_53rd_week_goes_over_the_new_year(signed_in, shop, monkeypatch):
+    monkeypatch.setattr(Shop, "today", lambda shop: date(2026, 12, 20))
     seen = signed_in.get("/weeks/week/2027-01-02/").content.decode()
     assert "Week of 28 December" in seen
     assert "Week 53 of 2026" in seen

@@ -57,8 +57,8 @@ def test_the_newest_fourteen_are_kept_and_only_the_photos_they_name(photos, sett
     first.rename(folder / "2027-01-01-030000.zip")
     for file in photos[0].file.parent.glob(f"{photos[0].sha256}*"):
         file.unlink()
-    second = backup.back_up_by_itself().path.read_bytes()
-    for day in range(2, 16):
+    second = backup.back_up_by_itself().path.rename(folder / "2027-01-02-030000.zip").read_bytes()
+    for day in range(3, 16):
         (folder / f"2027-01-{day:02}-030000.zip").write_bytes(second)
     backup.drop_older(folder)
     assert [file.name[:10] for file in backup.own_backups()] == [f"2027-01-{day:02}" for day in range(2, 16)]
