@@ -6,6 +6,7 @@ figures here are what the maker has set; ask the local tax authority or an accou
 
 from .bill import KINDS, Line, Rule, by_the_hour, by_the_pillow, lines
 from .legs import ACCOUNTS, Leg, balances, charging, crediting, giving_back, paying, turned
+from .portions import Portion, parts_in_turn, portions_in_turn
 from .pricing import Earned, Pricing, earn, price
 from .settling import STAGES, Keeps, Rounds, Settlement, Storage, called_off, rounds_beyond, storage
 from .shares import split
@@ -24,6 +25,7 @@ __all__ = [
     "Keeps",
     "Leg",
     "Line",
+    "Portion",
     "Pricing",
     "Rounds",
     "Rule",
@@ -44,7 +46,9 @@ __all__ = [
     "giving_back",
     "lines",
     "not_on",
+    "parts_in_turn",
     "paying",
+    "portions_in_turn",
     "price",
     "rounds_beyond",
     "split",
