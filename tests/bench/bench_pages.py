@@ -1,7 +1,9 @@
 """Figures: what pages cost with few and with many orders put away.
 
-Run: python tests/bench/bench_pages.py [orders put away …]; without numbers 100 and 10,000, which takes some
-four minutes; 100000 as an argument takes ten more. The made-up shop is brought to 60 quilts in the workroom.
+Run: python tests/bench/bench_pages.py [--kept=START] [orders put away …]; without numbers 100 and 10,000.
+With --kept=/tmp/bench the shops are filled into /tmp/bench-100, /tmp/bench-10k and so on, stay there, and are
+taken again the next time, unless the records have other columns by then. The made-up shop is brought to 60
+quilts in the workroom; what is put away is of customers of its own, three orders each.
 The site is served as `manage.py serve` does it, and a view that says "ok" behind Django's seven stock
 middlewares by another such process. CPU is that of the process which answers, as the kernel counts it, in
 multiples of the bare view that is asked before and after; the median of five rounds.
@@ -12,12 +14,16 @@ with the connection open; bytes are as they travel, squeezed.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -26,6 +32,7 @@ from typing import Any
 SIZES = (100, 10_000)
 LIVE, SEED, ROUNDS = 60, 7, 5
 MOST = {"quilts": 8.0, "order": 10.0, "customer": 6.0}
+ROOT, TOLD = Path(__file__).resolve().parents[2], "bench.json"
 FIRST_VIEW, SCRIPT = 150 * 1024, 25 * 1024
 
 
@@ -45,11 +52,11 @@ class Figures:
     script: int
 
 
-def main(*sizes: int) -> None:
+def main(*sizes: int, kept: str = "") -> None:
     """Print a table for each size and what the largest costs more than the smallest."""
     found: dict[int, list[Figures]] = {}
     for size in sizes or SIZES:
-        with tempfile.TemporaryDirectory() as folder:
+        with folder_of(size, kept) as folder:
             env = os.environ | {"DATA_DIR": folder, "DJANGO_SETTINGS_MODULE": "config.settings"}
             asked = [sys.executable, __file__, "one", str(size)]
             done = subprocess.run(asked, env=env, capture_output=True, text=True, check=False)
@@ -66,6 +73,26 @@ def main(*sizes: int) -> None:
         print(f"{one.name:16} {max(found):,} : {min(found):,} = {drawn:.2f} drawn, "
               f"{other.again_times_bare / one.again_times_bare:.2f} again (asked ≤ 1.10), "
               f"queries {same}")  # fmt: skip
+
+
+@contextmanager
+def folder_of(size: int, kept: str) -> Iterator[str]:
+    """Give a place for a shop: one for now, or one that stays and may be filled already."""
+    if not kept:
+        with tempfile.TemporaryDirectory() as folder:
+            yield folder
+        return
+    folder = Path(f"{kept}-{size // 1000}k" if size >= 1000 else f"{kept}-{size}")
+    told = folder / TOLD
+    if not (told.exists() and json.loads(told.read_text())["records"] == records_now()):
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir(parents=True)
+    yield str(folder)
+
+
+def records_now() -> str:
+    """Return a mark that is another when a record has other columns."""
+    return hashlib.sha256((ROOT / "orders/migrations/0002_shop.py").read_bytes()).hexdigest()
 
 
 def line(page: Figures) -> str:
@@ -86,12 +113,33 @@ def _cost(times: float, milliseconds: float, most: float | None) -> str:
 
 def one(size: int) -> None:
     """Fill a shop, measure its pages, and print them as JSON in the last line."""
-    begun = time.process_time()
-    pages = filled(size)
-    print(f"filled with {time.process_time() - begun:.0f} s of CPU")
+    told, begun = Path(os.environ["DATA_DIR"]) / TOLD, time.process_time()
+    if told.exists():
+        pages = opened(told)
+    else:
+        pages = filled(size)
+        told.write_text(json.dumps(pages | {"records": records_now()}))
+        print(f"filled with {time.process_time() - begun:.0f} s of CPU")
     from tests.bench import measured
 
     print(json.dumps([vars(each) for each in measured.all_of(pages)]))
+
+
+def opened(told: Path) -> dict[str, Any]:
+    """Open a shop that was filled before, with the files and triggers of now; return where its pages are."""
+    import django
+
+    django.setup()
+    from django.core.management import call_command
+    from django.db import connection
+
+    from orders import guards
+
+    guards.remove(connection)
+    guards.install(connection)
+    call_command("collectstatic", interactive=False, verbosity=0)
+    pages: dict[str, Any] = json.loads(told.read_text())
+    return pages
 
 
 def filled(size: int) -> dict[str, Any]:
@@ -106,7 +154,7 @@ def filled(size: int) -> dict[str, Any]:
     call_command("collectstatic", interactive=False, verbosity=0)
     from orders.models import Order, Person, Shop
     from orders.models.paper import Link
-    from tests.bench.put_away import bring_to, link_photos, put_away
+    from tests.bench.put_away import bring_to, link_photos, put_away_many
     from tests.pages.demo_tour import open_without_photos
 
     open_without_photos()
@@ -116,7 +164,7 @@ def filled(size: int) -> dict[str, Any]:
     until = Shop.objects.get().today() + timedelta(days=30)
     token = Link.objects.give_out(aunt, until=until, by=Person.objects.first())[1]
     bring_to(LIVE)
-    put_away(Order.objects.exclude(handed_over_at=None).first(), size, seed=SEED)
+    put_away_many(Order.objects.exclude(handed_over_at=None).first(), size, seed=SEED)
     link_photos(b"\xff\xd8 a photograph")
     with connection.cursor() as cursor:
         cursor.execute("ANALYZE")
@@ -125,8 +173,9 @@ def filled(size: int) -> dict[str, Any]:
 
 
 if __name__ == "__main__":
-    sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+    sys.path.insert(0, str(ROOT))
     if sys.argv[1:2] == ["one"]:
         one(int(sys.argv[2]))
     else:
-        main(*(int(each) for each in sys.argv[1:]))
+        stays = [each.removeprefix("--kept=") for each in sys.argv[1:] if each.startswith("--kept=")]
+        main(*(int(each) for each in sys.argv[1:] if each.isdecimal()), kept="".join(stays))

@@ -5,51 +5,62 @@ from __future__ import annotations
 import copy
 import hashlib
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import timedelta
 from random import Random
 from typing import Any
 
-from django.db import models, transaction
+from django.db import connection, models, transaction
 
+from orders import stamp
 from orders.models import (
+    ApprovedPiece,
     Bag,
     Block,
+    Consent,
     Customer,
+    Cut,
     Design,
+    DesignVersion,
     Entry,
     Event,
     Move,
     Order,
+    Paper,
     Payer,
     Photo,
     Piece,
     Posting,
+    Quote,
     Shirt,
     Shop,
     Stage,
 )
 from orders.models.photo import SIZES, photo_file, photo_folder
+from tests.bench.many_times import once_more
 
 # Names in several scripts, long and with an apostrophe; all invented.
 NAMES = ("An aunt of Ferncliff", "Zoë Brandelholm", "Ó Maoilriain’s boys", "Тётя из Озёрска", "山の上の学校",
          "The choir of Lower Pentland with all who ever sang in it", "نادي التل", "Ἡ θεία")  # fmt: skip
 GRAPH: tuple[tuple[type[Any], str], ...] = (
     (Order, "pk"), (Payer, "order"), (Bag, "orders"), (Shirt, "bag__orders"), (Piece, "shirt__bag__orders"),
-    (Design, "order"), (Move, "design__order"), (Block, "order"), (Stage, "order"), (Entry, "order"),
-    (Posting, "entry__order"), (Event, "order"),
+    (Design, "order"), (Move, "design__order"), (DesignVersion, "order"), (Consent, "order"),
+    (ApprovedPiece, "order"), (Cut, "approved__order"), (Block, "order"), (Stage, "order"), (Quote, "order"),
+    (Paper, "order"), (Entry, "order"), (Posting, "entry__order"), (Event, "order"),
 )  # fmt: skip
 # So much of an order that was handed over is copied, that a hundred thousand fit on a disk and into minutes.
-# Its drawing is left out of all but every fiftieth: nothing but the page of what is put away reads it.
-LITTLE = {Shirt: 4, Piece: 4, Block: 4, Stage: 5, Event: 4, Entry: 3, Posting: 4, Move: 1}
-EVERY_FIFTIETH = (Design, Move)
+LITTLE = {Shirt: 4, Piece: 4, Block: 4, Stage: 5, Event: 4, Entry: 3, Posting: 4, Move: 1, ApprovedPiece: 2}
+LITTLE |= {Cut: 2, Quote: 1, Paper: 1, DesignVersion: 1}
 AT_ONCE = 250  # orders
+BY_HAND = 1000  # orders; what goes beyond is these again
 
 
 class Copies:
     """Copies one order with all that hangs on it."""
 
     def __init__(self, template: Order, *, little: bool) -> None:
+        self.template = template
         self.rows = {
             kind: list(kind._base_manager.filter(**{path: template.pk}).order_by("pk").distinct())
             for kind, path in GRAPH
@@ -58,16 +69,19 @@ class Copies:
             self.rows |= {kind: self.rows[kind][:most] for kind, most in LITTLE.items()}
         self.next = {kind: _last(kind) + 1 for kind, _ in GRAPH}
         self.receipt = _highest(Entry, "receipt_number") + 1
-        self.number = _highest(Order, "number") + 1
+        self.number, self.paper = _highest(Order, "number") + 1, _highest(Paper, "number") + 1
 
-    def make(self, numbers: Iterable[int], *, change: Any) -> None:
-        """Write copies; `change` says what is different on the order of each."""
+    def make(self, numbers: Iterable[int], *, change: Any, customers: Sequence[Customer] = ()) -> None:
+        """Write copies; `change` says what is different on the order of each.
+
+        Each is of one of the customers, who brought the bag and pays; without any, of whom the first was.
+        """
         made: dict[type[Any], list[Any]] = {kind: [] for kind, _ in GRAPH}
         for number in numbers:
             ours: dict[tuple[type[Any], int], int] = {}
+            if customers:
+                ours[Customer, self.template.customer_id] = customers[number % len(customers)].pk
             for kind, _ in GRAPH:
-                if kind in EVERY_FIFTIETH and "little" in change(number, None) and number % 50:
-                    continue
                 made[kind] += self._copied(kind, ours)
             change(number, made[Order][-1])
         links = list(zip(made[Order], made[Bag], strict=False))
@@ -94,10 +108,23 @@ class Copies:
     def _number(self, new: Any) -> None:
         if isinstance(new, Order):
             new.number, self.number = self.number, self.number + 1
+        elif isinstance(new, Paper):
+            new.number, self.paper = self.paper, self.paper + 1
         elif isinstance(new, Entry):
             new.key, new.reverses_id, new.of_id = f"copy {new.pk}", None, None
             if new.receipt_number is not None:
                 new.receipt_number, self.receipt = self.receipt, self.receipt + 1
+
+
+def put_away_many(template: Order, count: int, *, seed: int) -> None:
+    """Put away many in a file of SQLite: a thousand, and those again under other names and numbers."""
+    by_hand = min(count, BY_HAND)
+    first = {kind: _last(kind) + 1 for kind in (Customer, *(kind for kind, _ in GRAPH))}
+    put_away(template, by_hand, seed=seed)
+    spans = {kind: range(start, _last(kind) + 1) for kind, start in first.items()}
+    with transaction.atomic(), _unstamped():
+        once_more(spans, Order.bags.through, times=count // by_hand - 1)
+    _count_on(Copies(template, little=True))
 
 
 def put_away(template: Order, count: int, *, seed: int) -> None:
@@ -106,18 +133,24 @@ def put_away(template: Order, count: int, *, seed: int) -> None:
     customers = _customers(max(1, count // 3), rng)
     last = template.handed_over_at
 
-    def change(number: int, order: Any) -> str:
-        if order is not None:
-            order.customer = customers[number % len(customers)]
-            order.title = f"{NAMES[number % len(NAMES)]}, {number}"
-            order.handed_over_at = last - timedelta(hours=5 * number + rng.randrange(5))
-            order.opened_at = order.handed_over_at - timedelta(days=60)
-        return "little"
+    def change(number: int, order: Any) -> None:
+        order.title = f"{NAMES[number % len(NAMES)]}, {number}"
+        order.handed_over_at = last - timedelta(hours=5 * number + rng.randrange(5))
+        order.opened_at = order.handed_over_at - timedelta(days=60)
 
     for start in range(0, count, AT_ONCE):
-        with transaction.atomic():
-            copies.make(range(start, min(start + AT_ONCE, count)), change=change)
+        with transaction.atomic(), _unstamped():
+            now = range(start, min(start + AT_ONCE, count))
+            copies.make(now, change=change, customers=customers)
     _count_on(copies)
+
+
+@contextmanager
+def _unstamped() -> Iterator[None]:
+    """Let many rows be written without a new stamp for each; what counts on afterwards writes one."""
+    stamp.remove(connection)
+    yield
+    stamp.install(connection)
 
 
 def bring_to(live: int) -> None:
@@ -126,10 +159,9 @@ def bring_to(live: int) -> None:
     for turn in range(live - len(templates)):
         copies = Copies(templates[turn % len(templates)], little=False)
 
-        def change(number: int, order: Any) -> str:
-            if order is not None and order.needed_by:
+        def change(number: int, order: Any) -> None:
+            if order.needed_by:
                 order.needed_by += timedelta(days=number % 90)
-            return ""
 
         with transaction.atomic():
             copies.make([turn], change=change)
@@ -174,7 +206,8 @@ def _customers(count: int, rng: Random) -> list[Customer]:
 
 
 def _count_on(copies: Copies) -> None:
-    Shop.objects.update(last_order_number=copies.number - 1, last_receipt_number=copies.receipt - 1)
+    last = {"order": copies.number, "receipt": copies.receipt, "paper": copies.paper}
+    Shop.objects.update(**{f"last_{kind}_number": number - 1 for kind, number in last.items()})
 
 
 def _last(kind: type[models.Model]) -> int:
