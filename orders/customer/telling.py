@@ -8,11 +8,10 @@ from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from orders.bench.piles import minutes_left, pile_of
 from orders.models import Block, Order, Stage
 from orders.yes.picture_standing import agreed_of, may_be_joined
 
-BLOCK_STAGES = {"cut": "cut", "fuse": "fused", "trim": "trimmed", "join": "joined"}
-ORDER_OF_PROGRESS = Block.Progress.values
 DOING = {
     "log": "Logging",
     "wash": "Washing",
@@ -56,7 +55,7 @@ def state_of(order: Order, *, today: date) -> State:
 
 def left_of(order: Order, *, today: date) -> Left:
     """Return the work that is left and the days there are for it."""
-    minutes = sum(stage.left for stage in order.stages.all())
+    minutes = sum(minutes_left(order, stage) for stage in order.stages.all())
     return Left(minutes, (order.needed_by - today).days if order.needed_by else None)
 
 
@@ -103,15 +102,6 @@ def next_stage(order: Any) -> Stage | None:
 def is_to_do(stage: Stage) -> bool:
     """Say whether there is work left in a stage; one of no minutes is not part of this quilt."""
     return not stage.done_at and (stage.minutes > 0 or stage.started_at is not None)
-
-
-def pile_of(order: Any, kind: str) -> tuple[int, int]:
-    """Return how many blocks are through a stage, and of how many; (0, 0) where blocks are not counted."""
-    if kind not in BLOCK_STAGES:
-        return 0, 0
-    reached = ORDER_OF_PROGRESS.index(BLOCK_STAGES[kind])
-    blocks = [block for block in order.blocks.all() if block.piece_id or kind == "join"]
-    return sum(ORDER_OF_PROGRESS.index(block.progress) >= reached for block in blocks), len(blocks)
 
 
 def doing(order: Any, kind: str) -> str:

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from django.db.models import Prefetch
 
+from orders.bench.piles import minutes_left
 from orders.days.hours import calendar_of, person_at_work
 from orders.days.in_one_go import joined
 from orders.days.who_does import who_may
@@ -29,7 +30,7 @@ def workload(
 ) -> Workload:
     """Return everything to be done from `today` on, without the order `but`.
 
-    `seen` are the orders in the workroom, the soonest first, each with its stages, where they were read.
+    `seen` are the orders in the workroom, the soonest first, with stages and blocks, where they were read.
     """
     people = tuple(workers())
     steps = people_of_steps(shop, people)
@@ -77,12 +78,12 @@ def workers() -> Iterable[Person]:
 
 
 def with_stages() -> Iterable[Order]:
-    """Return the orders in the workroom that are not resting, each with its stages."""
+    """Return the orders in the workroom that are not resting, each with its stages and its blocks."""
     return (
         Order.objects.in_the_workroom()
         .filter(paused_at=None)
         .soonest_first()
-        .prefetch_related(Prefetch("stages", Stage.objects.order_by("position")))
+        .prefetch_related("blocks", Prefetch("stages", Stage.objects.order_by("position")))
     )
 
 
@@ -113,7 +114,7 @@ def _stages(
             id=stage_id(stage),
             order=order_id(order),
             kind=stage.kind,
-            minutes=stage.left,
+            minutes=minutes_left(order, stage),
             people=steps[stage.kind].people,
             machine=None
             if stage.kind == QUILTING and out and goes_out(order, out)

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from orders.bench.piles import minutes_left, pile_of
 from orders.customer import telling
 from orders.days.calendar import order_id, stage_id
 from orders.days.in_one_go import words_of_batch
@@ -21,12 +22,13 @@ Stages = Mapping[str, tuple[Any, Stage]]
 
 @dataclass(frozen=True)
 class Task:
-    """A stage on somebody's list: the minutes planned for it today, since when it runs."""
+    """A stage on a list: the minutes planned for it today, all it still takes, since when it runs."""
 
     stage: Stage
     order: Order
     words: str
     minutes: int
+    left: int
     since: datetime | None = None
 
     @property
@@ -76,7 +78,7 @@ DONE = {
 
 def task_words(order: Any, kind: str) -> str:
     """Return a stage as what to do: `Fuse 5 blocks`."""
-    through, of = telling.pile_of(order, kind)
+    through, of = pile_of(order, kind)
     left = of - through
     blocks = f"{left} block{'' if left == 1 else 's'}" if of else "the blocks"
     return VERBS.get(kind, kind.capitalize()).format(blocks)
@@ -135,7 +137,8 @@ def _at_work(person: Person, ahead: Ahead) -> Any:
 
 def _task(order: Any, stage: Stage, minutes: int) -> Task:
     words = task_words(order, stage.kind) + words_of_batch(stage)
-    return Task(stage, order, words, minutes or stage.left, stage.started_at)
+    left = minutes_left(order, stage)
+    return Task(stage, order, words, minutes or left, left, stage.started_at)
 
 
 def _presses(order: Order, today: date) -> bool:

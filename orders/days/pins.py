@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from orders.bench import work
+from orders.bench.piles import minutes_left
 from orders.days.calendar import people_of_steps, workers
 from orders.days.hours import calendar_of, person_at_work
 from orders.days.replanning import Deeds
@@ -37,9 +38,10 @@ def why_not_pinned(stage: Stage, day: date, shop: Shop) -> str:
     most = max(minutes.values(), default=0)
     if most == 0:
         return f"Nobody who does this is at the bench on {short_day(day)}. Pin it to another day."
-    if most < stage.left:
+    left = minutes_left(stage.order, stage)
+    if most < left:
         return (
-            f"It takes {hours(stage.left)}, and nobody who does this has more than {hours(most)} planned on"
+            f"It takes {hours(left)}, and nobody who does this has more than {hours(most)} planned on"
             f" {short_day(day)}. Leave the day open, or plan overtime first."
         )
     return ""

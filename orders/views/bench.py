@@ -13,6 +13,7 @@ from orders import papers
 from orders.bag.incidents import FIRST_WORDS, words_at
 from orders.bench import work
 from orders.bench.bench import PLACES, Bench, bench_of
+from orders.bench.piles import minutes_left
 from orders.bench.pressing import pressing_of
 from orders.bench.sewn import shown as shown_sewn
 from orders.bench.stopping import hard_items_in, stopping_in
@@ -62,6 +63,7 @@ def bench_room(request: SignedIn, shop: Shop, number: int, refused: str = "") ->
                 {
                     "stage": stage,
                     "words": stage_words(order, stage),
+                    "left": minutes_left(order, stage),
                     "mine": work.may_do(person, stage.kind),
                     "in_one_go": words_of_batch(stage),
                     "may_join": may_join(stage),
