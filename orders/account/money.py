@@ -8,9 +8,10 @@ from typing import Protocol
 
 from django.db import transaction
 
-from orders.models import Account, Certificate, Customer, Entry, Order, Payer, Person, Posting, Quote, Shop
+from orders.account.portions import portions_of, who_pays
+from orders.models import Account, Certificate, Customer, Entry, Order, Person, Posting, Quote, Shop
 from orders.templatetags.shop import money as written
-from planner.price import Leg, charging, paying, split_in_turn, turned
+from planner.price import Leg, charging, paying, portions_in_turn, turned
 from planner.units import Money
 
 SOLD = [Account.SALES, Account.TAX]
@@ -120,7 +121,6 @@ class Share:
     """What one payer has to pay of an order, and has paid; minor units."""
 
     payer: Customer
-    weight: int
     share: int
     paid: int
 
@@ -131,7 +131,7 @@ class Share:
 
 
 def shares_of(order: Order, owing: Owing) -> list[Share]:
-    """Divide what is owed by the payers' shares, to the cent, by largest remainder.
+    """Divide what is owed, to the cent: set amounts first, the rest by shares, by largest remainder.
 
     Over orders that were told together the cents are divided as if they were one.
     """
@@ -139,11 +139,11 @@ def shares_of(order: Order, owing: Owing) -> list[Share]:
     if not payers:
         return []
     currency = the_shop().currency
-    dues = [Money(_to_pay(each), currency) for each in [*_owing_before(order, payers), owing]]
+    dues = [Money(_to_pay(each), currency) for each in [*_owing_before(order), owing]]
     paid = Posting.objects.filter(entry__order=order).by_payer(PAID_INTO)
-    parts = split_in_turn(dues, [each.share for each in payers])[-1]
+    parts = portions_in_turn(dues, portions_of(order, payers))[-1]
     return [
-        Share(each.customer, each.share, part.minor, paid.get(each.customer_id, 0))
+        Share(each.customer, part.minor, paid.get(each.customer_id, 0))
         for each, part in zip(payers, parts, strict=True)
     ]
 
@@ -152,18 +152,14 @@ def _to_pay(owing: Owing) -> int:
     return owing.charged - owing.credited - owing.written_off
 
 
-def _owing_before(order: Order, payers: Sequence[Payer]) -> list[Owing]:
+def _owing_before(order: Order) -> list[Owing]:
     """The accounts of what was told together with an order and before it, while the same people pay."""
     agreed = order.quotes.agreed().first()
     if agreed is None or agreed.told_with_id is None:
         return []
-    same = [(each.customer_id, each.share) for each in payers]
+    same = who_pays(order)
     told = [each for each in agreed.all_told() if each.pk < agreed.pk and each.replaced_by_id is None]
-    return [
-        owing_of(each.order, deposit=each.deposit)
-        for each in told
-        if same == list(each.order.payers.order_by("pk").values_list("customer_id", "share"))
-    ]
+    return [owing_of(each.order, deposit=each.deposit) for each in told if who_pays(each.order) == same]
 
 
 @transaction.atomic

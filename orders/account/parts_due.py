@@ -9,7 +9,7 @@ from datetime import date
 from django.db import transaction
 
 from orders.models import Event, Order, Person, Quote
-from planner.price import split_in_turn
+from planner.price import Portion, parts_in_turn
 from planner.units import Money
 
 MOST = 6
@@ -53,14 +53,14 @@ def dues_of(quote: Quote, *, owed: int, paid: int) -> tuple[Due, ...]:
 
 
 def dues_of_share(
-    quote: Quote, weights: Sequence[int], mine: int, *, owed: int, paid: int
+    quote: Quote, portions: Sequence[Portion], mine: int, *, owed: int, paid: int
 ) -> tuple[Due, ...]:
-    """Return what one of several payers has due by when: each part divided by their shares, to the cent.
+    """Return what one of several payers has due by when: each part divided as they pay, to the cent.
 
     `owed` is her part of all, `paid` what she paid of it.
     """
     parts = [Money(each, quote.currency) for each in (quote.deposit, *quote.instalments)]
-    hers = [each[mine].minor for each in split_in_turn(parts, weights)]
+    hers = [each[mine].minor for each in parts_in_turn(parts, portions)]
     return _told(quote, hers, owed=owed, paid=paid)
 
 

@@ -1,4 +1,4 @@
-"""Who pays an order and in which shares: written down, changed, and never without anybody."""
+"""Who pays an order, a share or a set amount: written down, changed, and never without anybody."""
 
 from __future__ import annotations
 
@@ -8,17 +8,19 @@ from dataclasses import dataclass
 from django.db import transaction
 
 from orders.account.money import PAID_INTO
+from orders.account.portions import set_amounts, who_pays
 from orders.models import Customer, Event, Order, Payer, Person, Posting
 from orders.models.people import fold_name
 
 
 @dataclass(frozen=True)
 class Joining:
-    """Somebody who is to pay too; a customer of that name who is known is that customer."""
+    """Somebody who is to pay too, a share or a set amount; who is known by that name is that customer."""
 
     name: str
-    share: int
+    share: int = 1
     phone: str = ""
+    set_amount: int = 0
 
 
 class CannotLeave(Exception):
@@ -30,24 +32,41 @@ class CannotLeave(Exception):
 
 
 @transaction.atomic
-def write_down(order: Order, shares: Mapping[int, int], *, joining: Joining | None, by: Person) -> None:
-    """Set the shares of those who pay, by the number of the row; 0 pays no longer. The same again is once."""
-    Order.objects.select_for_update().get(pk=order.pk)
-    rows = list(order.payers.select_related("customer").order_by("pk"))
-    told_before = [[each.customer_id, each.share] for each in rows]
-    _refuse_nobody(rows, shares, joining)
+def write_down(
+    order: Order,
+    shares: Mapping[int, int],
+    *,
+    joining: Joining | None,
+    by: Person,
+    amounts: Mapping[int, int] | None = None,
+) -> None:
+    """Set what those pay who pay, by the number of the row: a share, 0 for who pays no longer, or an amount.
+
+    Set amounts, in minor units, come off first; those that are not named fall away. The same again is once.
+    """
+    now = Order.objects.select_for_update().get(pk=order.pk)
+    rows = list(now.payers.select_related("customer").order_by("pk"))
+    told_before = [list(each) for each in who_pays(now)]
+    given = {each.customer_id: (amounts or {}).get(each.pk, 0) for each in rows}
     for each in rows:
         _set(each, shares.get(each.pk, each.share))
     if joining is not None:
-        _let_join(order, joining)
-    told = [list(each) for each in order.payers.order_by("pk").values_list("customer", "share")]
+        given[_let_join(now, joining)] = joining.set_amount
+    set_amounts(now, given)
+    told = [list(each) for each in who_pays(now)]
+    _refuse_nobody(told)
     if told != told_before:
         Event.objects.note("who pays", by=by, order=order, shares=told, before=told_before)
 
 
-def _refuse_nobody(rows: list[Payer], shares: Mapping[int, int], joining: Joining | None) -> None:
-    if joining is None and not any(shares.get(each.pk, each.share) for each in rows):
+def _refuse_nobody(told: list[list[int]]) -> None:
+    """Refuse what leaves the rest to nobody; what was written before is undone with the transaction."""
+    if not told:
         raise CannotLeave("Somebody has to pay. Give at least one of them a share.")
+    if all(amount for _, _, amount in told):
+        raise CannotLeave(
+            "Somebody has to pay what the set amounts leave. Give at least one of them a share."
+        )
 
 
 def _set(payer: Payer, share: int) -> None:
@@ -68,14 +87,15 @@ def _refuse_who_has_paid(payer: Payer) -> None:
         )
 
 
-def _let_join(order: Order, joining: Joining) -> None:
+def _let_join(order: Order, joining: Joining) -> int:
     """Add somebody; who pays already only has the share changed, so that a form sent twice is once."""
     there = {fold_name(each.customer.name): each for each in order.payers.select_related("customer")}
     before = there.get(fold_name(joining.name))
     if before is not None:
         _set(before, joining.share)
-        return
-    Payer.objects.create(order=order, customer=_customer(joining), share=joining.share)
+        return before.customer_id
+    made = Payer.objects.create(order=order, customer=_customer(joining), share=joining.share)
+    return made.customer_id
 
 
 def _customer(joining: Joining) -> Customer:

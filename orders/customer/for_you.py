@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from orders.customer.her_money import HerMoney, money_of
+from orders.customer.her_money import HerMoney, money_of, part_of
 from orders.customer.people import Seat, seat_of
 from orders.models import Block, Event, Order, Quote, Shop
 from orders.papers.saying import in_words
@@ -52,6 +52,7 @@ class Page:
     may_write_label: bool
     cut_is_open: bool
     tells_people: bool
+    part: int | None = None
 
 
 def seat_at(order: Any) -> Seat:
@@ -73,6 +74,7 @@ def page_of(order: Any, shop: Shop) -> Page:
         lead=_lead(order, is_agreed=agreed is not None) if seat.sees_the_quilt else _when(order),
         wants=wants,
         price=price if wants == "price" else None,
+        part=part_of(price, seat),
         steps=steps,
         done=done,
         to_come=_to_come(order),

@@ -10,10 +10,11 @@ from typing import Any
 from orders.account import agreeing
 from orders.account.money import PAID_INTO, Owing, moved, names_that_pay, owing_from
 from orders.account.parts_due import Due, dues_of, dues_of_share
+from orders.account.portions import of_the_quote
 from orders.customer.people import Seat
 from orders.models import Account, Entry, Order, Posting, Quote
 from orders.yes.yes_to_picture import TooLate
-from planner.price import split_in_turn
+from planner.price import parts_in_turn, portions_in_turn
 from planner.units import Money
 
 CHANGES = (Entry.Kind.ADDED, Entry.Kind.CREDIT, Entry.Kind.WRITE_OFF)
@@ -68,14 +69,29 @@ def money_of(order: Any, seat: Seat, agreed: Quote | None, *, currency: str) -> 
     paid = sum(minor for _, minor in payments)
     settled = owing.charged > 0 and part == paid
     hers = dues_of_share(agreed, seat.shares, seat.mine or 0, owed=part, paid=paid) if agreed else ()
-    return HerMoney(part, owing.charged, payments, part - paid, 0, settled, changes, hers)
+    first = min(max(_deposit_of(seat, agreed) - paid, 0), max(part - paid, 0)) if agreed else 0
+    return HerMoney(part, owing.charged, payments, part - paid, first, settled, changes, hers)
 
 
 def _parts(owings: Sequence[Owing], seat: Seat, currency: str) -> int:
     """Her part of the last of these accounts, the cents divided as over all of them."""
     dues = [Money(each.charged - each.credited - each.written_off, currency) for each in owings]
     assert seat.mine is not None
-    return split_in_turn(dues, seat.shares)[-1][seat.mine].minor
+    return portions_in_turn(dues, seat.shares)[-1][seat.mine].minor
+
+
+def _deposit_of(seat: Seat, quote: Quote) -> int:
+    """Her part of what is paid first."""
+    assert seat.mine is not None
+    parts = [Money(each, quote.currency) for each in (quote.deposit, quote.total - quote.deposit)]
+    return parts_in_turn(parts, seat.shares)[0][seat.mine].minor
+
+
+def part_of(quote: Quote | None, seat: Seat) -> int | None:
+    """Return what somebody who pays with others would pay of a quote; None for whoever pays it all."""
+    if quote is None or not seat.pays_a_part or seat.mine is None:
+        return None
+    return of_the_quote(quote, seat.shares)[seat.mine]
 
 
 def _told_before(order: Any, agreed: Quote | None) -> list[int]:

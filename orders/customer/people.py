@@ -9,13 +9,15 @@ from typing import Any
 
 from django.db import transaction
 
+from orders.account.portions import portion_of
 from orders.models import Event, Order, Person
 from orders.models.people import fold_name
+from planner.price import Portion
 
 
 @dataclass(frozen=True)
 class Seat:
-    """Whom a link was given to. `shares` are all payers' shares in their order, `mine` the place of hers.
+    """Whom a link was given to. `shares` are what all payers pay, in their order, `mine` the place of hers.
 
     One link may be several of these at once: an aunt who ordered it, pays for it and decides.
     `quiet_until` is the day before which nothing may reach them at all.
@@ -26,7 +28,7 @@ class Seat:
     decides: bool
     receives: bool = False
     collects: bool = False
-    shares: tuple[int, ...] = ()
+    shares: tuple[Portion, ...] = ()
     mine: int | None = None
     customer: int | None = None
     quiet_until: date | None = None
@@ -63,7 +65,7 @@ def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
         decides=whole == fold_name(order.approver),
         receives=whole == fold_name(order.recipient) or is_customer,
         collects=whole == fold_name(order.collector),
-        shares=tuple(int(each[2]) for each in payers),
+        shares=tuple(portion_of(order, int(each[0]), int(each[2])) for each in payers),
         mine=mine,
         customer=int(payers[mine][0]) if mine is not None else None,
         quiet_until=order.customer.keep_quiet_until if is_customer else _quiet_day(payers, mine),

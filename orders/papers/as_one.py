@@ -1,4 +1,4 @@
-"""What a quote's paper says of the other orders it is told together with, and of the days of its parts."""
+"""What a quote's paper says of what it is told together with, of the days of its parts, of who pays what."""
 
 from __future__ import annotations
 
@@ -10,12 +10,14 @@ from orders.models import Quote
 
 from .money import quote_facts
 from .saying import Saying
+from .who_pays import parts_on_the_quote
 
 
 def as_one_facts(quote: Quote) -> dict[str, Any]:
-    """Return the facts of each further order, and what all of them come to; the days of the parts."""
+    """Return the facts of each further order, what all come to, the days of the parts, and who pays what."""
     say = Saying(the_shop())
     facts: dict[str, Any] = {"dues": [say.day(date.fromisoformat(each)) for each in quote.dues]}
+    facts |= parts_on_the_quote(quote)
     if not quote.together:
         return facts | {"rest": _with_days(facts["dues"], [say.money(each) for each in quote.instalments])}
     parts = [each["instalments"] for each in quote.together]

@@ -10,6 +10,7 @@ from orders.models import Account, Entry, Paper, Posting
 
 from .money import deposit_facts, towards
 from .saying import Saying
+from .who_pays import part_on_the_receipt
 
 KINDS = {
     Entry.Kind.PAYMENT: Paper.Kind.DEPOSIT,
@@ -23,7 +24,10 @@ KINDS = {
 
 def entry_facts(entry: Entry) -> dict[str, Any]:
     """Return what the paper of one numbered entry says: which way the money went, and what that leaves."""
-    facts = deposit_facts(entry) | {"kind": entry.kind} | _together(all_of(entry))
+    parts = all_of(entry)
+    facts = deposit_facts(entry) | {"kind": entry.kind} | _together(parts)
+    if len(parts) == 1:
+        facts |= part_on_the_receipt(entry)
     if entry.reverses is not None:
         facts["first"] = entry.reverses.receipt_number
         facts["was_tip"] = entry.reverses.kind == Entry.Kind.TIP

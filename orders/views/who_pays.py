@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from orders.account import payers, resting
+from orders.account.money import the_shop
 from orders.forms.who_pays import RestingForm, WhoPaysForm
 from orders.models import Order
 from orders.views import account
@@ -19,11 +20,13 @@ from orders.views.notices import tell
 @open_to(OWNER)
 def who_pays(request: SignedIn, number: int) -> HttpResponse:
     order = get_object_or_404(Order, number=number)
-    form = WhoPaysForm(request.POST, order=order)
+    form = WhoPaysForm(request.POST, order=order, shop=the_shop())
     if not form.is_valid():
         return account.page(request, number, status=422, payers_form=form)
     try:
-        payers.write_down(order, form.shares(), joining=form.joining(), by=request.user)
+        payers.write_down(
+            order, form.shares(), joining=form.joining(), by=request.user, amounts=form.amounts()
+        )
     except payers.CannotLeave as fault:
         form.add_error(f"share-{fault.payer}" if fault.payer else None, str(fault))
         return account.page(request, number, status=422, payers_form=form)

@@ -4,11 +4,14 @@ from datetime import timedelta
 
 import pytest
 from django.db import connection
+from django.template.loader import render_to_string
 from django.test.utils import CaptureQueriesContext
 
-from orders.account import adding, agreeing, giving_back, money, parts_due, quoting
+from orders import papers
+from orders.account import adding, agreeing, giving_back, money, parts_due, payers, quoting
 from orders.models import Customer, Payer
 from orders.models.paper import Link
+from planner.price import Portion
 
 pytestmark = pytest.mark.django_db
 
@@ -86,13 +89,57 @@ def test_who_pays_a_part_reads_the_days_of_her_own_parts(page, uncle, drawn, sho
     assert (shown.count("<dd>$25.19</dd>"), shown.count("<dd>$41.73</dd>")) == (1, 1)
 
 
+@pytest.fixture
+def club(drawn, ada):
+    """Return a club that gives 200.00 to it, the aunt pays the rest."""
+    joining = payers.Joining("The booster club", set_amount=20000)
+    payers.write_down(drawn, {}, joining=joining, by=ada)
+    drawn.refresh_from_db()
+    return drawn.payers.get(customer__name=joining.name).customer
+
+
+def test_who_gives_a_set_amount_reads_it_before_the_yes_and_after(page, club, drawn, shop, ada):
+    """500.76: the club gives 200.00, of the deposit of 250.38 that is 100.00; the aunt pays 300.76."""
+    quote = quoting.issue(drawn, shop, by=ada)
+    assert "Your part of the total</dt><dd>$200.00" in page(drawn, to=club.name)
+    assert "Your part of the total</dt><dd>$300.76" in page(drawn)
+    agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
+    shown = page(drawn, to=club.name)
+    assert "Your part of it</dt><dd>$200.00" in shown
+    assert "$100.00 of it comes first" in shown
+    assert "$300.76" not in shown
+    shown = page(drawn)
+    assert "$150.38 of it comes first" in shown
+    money.take_payment(drawn, minor=20000, payer=club, method="check", key="p", by=ada)
+    assert "All is paid" in page(drawn, to=club.name)
+
+
+def test_the_quote_names_each_part_and_a_receipt_only_the_payers_own(club, drawn, shop, ada):
+    quote = quoting.issue(drawn, shop, by=ada)
+    told = papers.quote(quote, by=ada).made_of["parts_of"]
+    assert [[*each.values()] for each in told] == [
+        ["An aunt of Ferncliff", "$300.76"],
+        ["The booster club", "$200.00"],
+    ]
+    agreeing.accept(quote, said_by="An aunt of Ferncliff", how="phone", by=ada)
+    some = money.take_payment(drawn, minor=15000, payer=club, method="check", key="p", by=ada)
+    facts = papers.deposit(some, by=ada).made_of
+    assert (facts["part"], facts["left_of_part"], facts["balance"]) == ("$200.00", "$50.00", "$350.76")
+    rest = money.take_payment(drawn, minor=5000, payer=club, method="check", key="q", by=ada)
+    facts = papers.deposit(rest, by=ada).made_of
+    assert facts["part"] == "$200.00"
+    assert "left_of_part" not in facts
+    assert "$300.76" not in render_to_string("papers/deposit.html", {"facts": facts})
+
+
 def test_the_days_of_all_payers_add_up_to_those_of_the_quote(uncle, drawn, shop, ada):
     parts_due.name_days(drawn, [shop.today() + timedelta(days=each) for each in (9, 23)], by=ada)
     drawn.refresh_from_db()
     quote = quoting.issue(drawn, shop, by=ada)
     parts = [16692 * 2, 16692]
     dues = [
-        parts_due.dues_of_share(quote, (2, 1), mine, owed=part, paid=0) for mine, part in enumerate(parts)
+        parts_due.dues_of_share(quote, (Portion(2), Portion(1)), mine, owed=part, paid=0)
+        for mine, part in enumerate(parts)
     ]
     whole = parts_due.dues_of(quote, owed=50076, paid=0)
     assert [sum(each.minor for each in row) for row in zip(*dues, strict=True)] == [d.minor for d in whole]

@@ -82,7 +82,10 @@ def test_who_has_paid_keeps_a_share_and_nothing_else_is_changed_either(owner, ag
     ("change", "words"),
     [
         ({"name": UNCLE}, "Type the share they pay"),
-        ({"share": "1"}, "Type who pays that share"),
+        ({"share": "1"}, "Type who pays that."),
+        ({"amount": "200"}, "Type who pays that."),
+        ({"name": UNCLE, "amount": "200.001"}, "finer than USD allows"),
+        ({"name": UNCLE, "amount": "-200"}, "more than nothing"),
         ({"name": UNCLE, "share": "-1"}, "Type a whole number"),
         ({"name": UNCLE, "share": "40000"}, "Type a whole number"),
         ({"name": UNCLE, "share": "half"}, "Type a whole number"),
@@ -94,6 +97,53 @@ def test_what_cannot_be_comes_back_filled_in_with_words(owner, order, change, wo
     assert answer.status_code == 422
     assert words in answer.content.decode()
     assert Payer.objects.count() == 1
+
+
+def test_the_club_gives_200_and_the_aunt_pays_the_rest(owner, agreed, aunt):
+    """500.76 less 200.00 is 300.76."""
+    for _ in range(2):
+        assert send(owner, agreed, name="The booster club", amount="200").status_code == 302
+    agreed.refresh_from_db()
+    parts = money.shares_of(agreed, money.owing_of(agreed))
+    assert [(each.payer.name, each.share) for each in parts] == [
+        (aunt.name, 30076),
+        ("The booster club", 20000),
+    ]
+    assert Event.objects.filter(what="who pays").count() == 1
+    page = owner.get(f"/quilts/{agreed.number}/account/").content.decode()
+    for words in ("$200.00, before it is shared", "share 1 of the rest", "$300.76 is their share"):
+        assert words in page, words
+
+
+def test_a_set_amount_over_the_price_is_no_more_than_the_price(owner, agreed):
+    send(owner, agreed, name="The booster club", amount="2,000")
+    agreed.refresh_from_db()
+    assert [each.share for each in money.shares_of(agreed, money.owing_of(agreed))] == [0, 50076]
+
+
+def test_a_set_amount_gives_way_to_a_share_again(owner, agreed):
+    send(owner, agreed, name="The booster club", amount="200")
+    club = agreed.payers.get(customer__name="The booster club")
+    assert send(owner, agreed, **{f"share-{club.pk}": "3"}).status_code == 302
+    agreed.refresh_from_db()
+    assert [each.share for each in money.shares_of(agreed, money.owing_of(agreed))] == [12519, 37557]
+
+
+def test_the_club_pays_no_longer_and_its_amount_goes_with_it(owner, agreed):
+    send(owner, agreed, name="The booster club", amount="200")
+    club = agreed.payers.get(customer__name="The booster club")
+    assert send(owner, agreed, **{f"share-{club.pk}": "0"}).status_code == 302
+    agreed.refresh_from_db()
+    assert "set amounts" not in agreed.wish
+
+
+def test_somebody_pays_what_the_set_amounts_leave(owner, order, aunt):
+    mine = order.payers.get()
+    answer = send(owner, order, **{f"share-{mine.pk}": "", f"amount-{mine.pk}": "200"})
+    assert answer.status_code == 422
+    assert "Somebody has to pay what the set amounts leave." in answer.content.decode()
+    order.refresh_from_db()
+    assert order.wish == {}
 
 
 def test_signed_out_helper_get_and_another_number(client, bo, ada, order):
