@@ -8,6 +8,7 @@ from .bill import KINDS, Line, Rule, by_the_hour, by_the_pillow, lines
 from .legs import ACCOUNTS, Leg, balances, charging, crediting, giving_back, paying, turned
 from .portions import Portion, parts_in_turn, portions_in_turn
 from .pricing import Earned, Pricing, earn, price
+from .roundings import ToldApart, told_apart
 from .settling import STAGES, Keeps, Rounds, Settlement, Storage, called_off, rounds_beyond, storage
 from .shares import split
 from .surcharges import USUAL, Surcharge, by_hand, not_on
@@ -35,6 +36,7 @@ __all__ = [
     "Tax",
     "Taxed",
     "Terms",
+    "ToldApart",
     "balances",
     "by_hand",
     "by_the_hour",
@@ -55,6 +57,7 @@ __all__ = [
     "split_in_turn",
     "storage",
     "tax",
+    "told_apart",
     "told_together",
     "turned",
 ]

@@ -64,15 +64,21 @@ def tax(amount: Money, rate: Decimal, *, rounding: str = "half up") -> Money:
 def taxes_on(
     lines: Sequence[Line], taxes: Sequence[Tax], *, currency: str, rounding: str, tax_per: str
 ) -> tuple[Taxed, ...]:
-    """Return what each tax comes to, rounded once for the whole bill or once for every line."""
+    """Return what each tax comes to, rounded once for the whole bill or once for every line.
+
+    Where the lines' taxes come to another sum than one of the whole bill would, its words say so.
+    """
+    due = {
+        way: [_due(lines, each, taxes, rounding=rounding, tax_per=way) for each in taxes] for way in TAX_PER
+    }
     return tuple(
         Taxed(
-            words=each.words,
+            words=each.words if minor == once else f"{each.words}, rounded line by line",
             rate=each.rate,
-            amount=Money(_due(lines, each, taxes, rounding=rounding, tax_per=tax_per), currency),
+            amount=Money(minor, currency),
             inclusive=each.inclusive,
         )
-        for each in taxes
+        for each, minor, once in zip(taxes, due[tax_per], due["invoice"], strict=True)
     )
 
 

@@ -14,9 +14,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.price import Costs, Line, Tax, Terms, price, tax
+from planner.price import Costs, Line, Tax, Terms, ToldApart, price, tax, told_apart
 from planner.problems import BadInput
-from planner.units import Money, Rate
+from planner.units import Money, Rate, decimals
 
 NOTHING = Money(0, "USD")
 COSTS = Costs(NOTHING, NOTHING, NOTHING, 0, Rate(0, "USD", "hour"), Rate(0, "USD", "hour"))
@@ -80,6 +80,43 @@ def test_tax_per_line_and_per_invoice_may_differ_by_cents(amounts, per_line, per
     lines, taxes = bill(*amounts), (Tax(SIX),)
     assert price(lines, Terms(taxes, tax_per="line"), COSTS).tax == usd(per_line)
     assert price(lines, Terms(taxes, tax_per="invoice"), COSTS).tax == usd(per_invoice)
+
+
+def test_a_tax_rounded_line_by_line_says_so_where_that_makes_a_difference():
+    lines = bill("36.50", "36.50")  # 2.555 each: 2.56 twice is 5.12, and 73.00 at once is 5.11
+    by_line = price(lines, Terms((Tax(SEVEN, words="Sales tax"),), tax_per="line"), COSTS)
+    at_once = price(lines, Terms((Tax(SEVEN, words="Sales tax"),), tax_per="invoice"), COSTS)
+    assert [(each.words, each.amount) for each in by_line.taxes] == [
+        ("Sales tax, rounded line by line", usd("5.12"))
+    ]
+    assert [(each.words, each.amount) for each in at_once.taxes] == [("Sales tax", usd("5.11"))]
+    same = price(bill("36.00"), Terms((Tax(SEVEN, words="Sales tax"),), tax_per="line"), COSTS)
+    assert same.taxes[0].words == "Sales tax"
+
+
+def test_an_example_tells_the_two_ways_apart_by_the_shops_own_rate():
+    found = told_apart(Tax(SEVEN), usd("36.00"))
+    assert found == ToldApart(usd("36.50"), 2, usd("2.56"), usd("5.12"), usd("5.11"))
+    assert found.sum == usd("73.00")
+
+
+@pytest.mark.parametrize("currency", ["USD", "JPY", "KWD"])
+@pytest.mark.parametrize("rate", ["0.01", "0.05", "0.07", "0.0725", "0.08875", "0.1", "0.19", "0.2", "0.25"])
+@pytest.mark.parametrize("inclusive", [False, True])
+def test_every_usual_rate_has_an_example_that_is_true(currency, rate, inclusive):
+    due = Tax(Decimal(rate), inclusive=inclusive)
+    found = told_apart(due, Money(36 * 10 ** decimals(currency), currency))
+    lines = (Line.of("Block", found.amount),) * found.count
+    none, an_hour = Money(0, currency), Rate(0, currency, "hour")
+    costs = Costs(none, none, none, 0, an_hour, an_hour)
+    sums = {way: price(lines, Terms((due,), tax_per=way), costs).tax for way in ("line", "invoice")}
+    assert sums == {"line": found.by_line, "invoice": found.at_once}
+    assert found.of_one.minor * found.count == found.by_line.minor != found.at_once.minor
+
+
+def test_no_example_is_made_up_where_both_ways_always_agree():
+    assert told_apart(Tax(Decimal(0)), usd("36.00")) is None
+    assert told_apart(Tax(Decimal(1)), usd("36.00")) is None
 
 
 def test_a_tax_is_charged_only_on_its_kinds():
