@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from zoneinfo import ZoneInfo
+
 from django.http import FileResponse, Http404, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
@@ -34,11 +36,12 @@ def fetch(request: SignedIn, pk: int) -> HttpResponseBase:
         file = open(taken.file_for(errand), "rb")  # noqa: SIM115  # the answer closes it
     except FileNotFoundError:
         raise Http404 from None
+    made_on = errand.ended_at.astimezone(ZoneInfo(Shop.objects.get().time_zone)).date()
     what = "shop" if errand.kind == taken.SHOP else f"customer-{errand.payload['customer']}"
     answer = FileResponse(
         file,
         content_type="application/zip",
         as_attachment=True,
-        filename=f"{what}-{errand.ended_at:%Y-%m-%d}.zip",
+        filename=f"{what}-{made_on}.zip",
     )
     return privately(answer)

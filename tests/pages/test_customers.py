@@ -2,7 +2,8 @@
 
 import io
 import zipfile
-from datetime import timedelta
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -11,6 +12,7 @@ from orders.keep import taken
 from orders.models import Customer, Errand, Event
 
 pytestmark = pytest.mark.django_db
+NEW_YORK = ZoneInfo("America/New_York")
 PAGES = ("/customers/", "/customers/{pk}/", "/customers/{pk}/forgetting/", "/take-along/")
 
 
@@ -137,6 +139,15 @@ def test_the_shop_in_one_file_is_made_and_fetched(signed_in, order):
     answer = signed_in.get(f"/taken/{made.pk}.zip")
     with zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))) as zipped:
         assert {"about.json", "customers.vcf", "dates.ics", "books.csv"} <= set(zipped.namelist())
+
+
+def test_a_file_made_in_the_evening_is_named_by_the_day_it_was_in_the_shop(signed_in, order, ada):
+    evening = datetime(2027, 7, 4, 21, tzinfo=NEW_YORK)  # past midnight in UTC
+    made = taken.ask_for_shop(by=ada)
+    errands.run_due()
+    Errand.objects.filter(pk=made.pk).update(ended_at=evening)
+    answer = signed_in.get(f"/taken/{made.pk}.zip")
+    assert answer.headers["Content-Disposition"] == 'attachment; filename="shop-2027-07-04.zip"'
 
 
 def test_a_file_that_was_taken_away_is_not_found(signed_in, order, ada):
