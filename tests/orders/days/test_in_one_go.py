@@ -9,7 +9,7 @@ from orders.bench import taps, work
 from orders.days.calendar import workload
 from orders.days.in_one_go import apart_deeds, join_deeds, may_join, share_minutes, with_it, words_of_batch
 from orders.days.replanning import replan, take_back
-from orders.models import Order, Stage
+from orders.models import Order, Stage, WorkingWeek
 from planner.schedule import Wait
 from tests.orders.workbench import another, cut
 
@@ -81,6 +81,7 @@ def test_shares_add_up(loads):
 
 
 def test_the_bench_offers_it_and_says_it(client, shop, loads, ada):
+    WorkingWeek.objects.update(minutes=[300] * 7)  # whatever weekday it is
     client.force_login(ada)
     address, bench = f"/stages/{loads[0].pk}/batch/", f"/quilts/{loads[0].order.number}/bench/"
     assert "In one go with" in client.get(bench).content.decode()
