@@ -2,57 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db import transaction
 
 from orders.cloth.demand import speak_for
-from orders.cloth.takes import FIRST, NONE, Take, Taking, agreed_takings, done_of, used_at
+from orders.cloth.takes import FIRST, Take, Taking, agreed_takings
+from orders.cloth.wanted import Wanted, shared, wanted_of
 from orders.days.calendar import order_id
 from orders.days.weeks import look_ahead
-from orders.models import Cloth, Event, Order, Outside, Person, Reservation, Shop
+from orders.models import Cloth, Event, Order, Outside, Person, Shop
 from orders.models.event import Tap
 from orders.planning import bolt_of
-from planner import materials
 from planner.units import Money
 
 WITHOUT_A_SUPPLIER = 14  # days
 WASHED_AND_PRESSED = 1  # days between the cloth's coming and the work
-
-PARTS = {"cornerstone": "cornerstones", "frame": "strips round a shirt", "filler": "plain blocks",
-         "sleeve": "sleeve and label", Reservation.AGAIN: "a piece cut again"}  # fmt: skip
-NOTHING = Take("", (), 0, 0)
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """What one order wants of a cloth: as what, how much, how much of it is set aside, the day it is due.
-
-    `buy` is what its own cut plan buys beside what lies free for it, in steps; `quarters` is how many fat
-    quarters would do for less, and their price in minor units. What narrower pieces give is not in it.
-    """
-
-    order: Order
-    roles: tuple[str, ...]
-    length: int
-    set_aside: int
-    buy: int = 0
-    by: date | None = None
-    quarters: tuple[int, int] = NONE
-
-    @property
-    def parts(self) -> str:
-        """Say what it is for."""
-        return ", ".join(PARTS.get(role, role) for role in self.roles)
 
 
 @dataclass(frozen=True)
 class Line:
     """One cloth of the list. Lengths in ticks; `buy` is in whole steps, `order_by` the last safe day.
 
-    `quarters` fat quarters do in its place and cost `quarters_cost`, which is less; 0 where they do not.
+    `by` is the day the first quilt that is short of it is cut; `is_beyond_the_sum` where lengths alone would
+    have bought less. `quarters` fat quarters do in its place and cost `quarters_cost`, which is less; 0 where
+    they do not.
     """
 
     cloth: Cloth
@@ -65,6 +41,7 @@ class Line:
     order_by: date | None
     quarters: int = 0
     quarters_cost: Money | None = None
+    is_beyond_the_sum: bool = False
 
     @property
     def is_to_be_had(self) -> bool:
@@ -97,8 +74,8 @@ def shopping_list(shop: Shop) -> ShoppingList:
     shelf = list(Cloth.objects.on_the_shelf().prefetch_related("reservations__order__stages"))
     takings = agreed_takings(shop, shelf)
     needs = _by_cloth(takings)
-    found = [(cloth, *_wanted(cloth, needs.get(cloth.name, ()))) for cloth in shelf]
-    short = [each for each in found if _missing(each[1], each[2], bolt_of(each[0], shop))]
+    found = [(cloth, *wanted_of(cloth, needs.get(cloth.name, ()))) for cloth in shelf]
+    short = [each for each in found if any(one.new for one in shared(each[1], each[2]))]
     reckoned = tuple(each.order for each in takings if not (each.is_of_now or each.failed))
     unserved = tuple(each.order for each in takings if each.failed)
     if not short:
@@ -106,7 +83,7 @@ def shopping_list(shop: Shop) -> ShoppingList:
     days = _days_of_work(shop)
     suppliers = list(Outside.objects.in_use().filter(kind=Outside.Kind.SUPPLIER))
     lines = [
-        _line(cloth, _dated(wanted, days), here, shop=shop, suppliers=suppliers)
+        _line(cloth, shared(_dated(wanted, days), here), sum(here), shop=shop, suppliers=suppliers)
         for cloth, wanted, here in short
     ]
     lines.sort(key=lambda line: (line.order_by or date.max, line.cloth.name))
@@ -141,11 +118,11 @@ def _line(
 ) -> Line:
     spoken_for = sum(each.length for each in wanted)
     facts = bolt_of(cloth, shop)
-    buy = facts.to_buy(_missing(wanted, here, facts))
-    by = min((each.by for each in wanted if each.by), default=None)
+    buy = facts.to_buy(sum(each.new for each in wanted))
+    by = min((each.by for each in wanted if each.by and each.new), default=None)
     order_by = last_safe_day(by, suppliers, today=shop.today()) if by else None
     line = Line(cloth, here, spoken_for, buy, facts.cost_of(buy), wanted, by, order_by)
-    return _with_quarters(line)
+    return _with_quarters(replace(line, is_beyond_the_sum=buy > facts.to_buy(max(0, spoken_for - here))))
 
 
 def _with_quarters(line: Line) -> Line:
@@ -173,60 +150,6 @@ def _comes_by(by: date, ordered: date, suppliers: list[Outside]) -> bool:
     if not suppliers:
         return ordered + timedelta(days=WITHOUT_A_SUPPLIER) <= by
     return all(each.back_by(ordered) <= by for each in suppliers)
-
-
-def _wanted(cloth: Cloth, needs: Iterable[tuple[Order, Take]]) -> tuple[list[Wanted], int]:
-    """Return what each order wants of a cloth, and how much of it lies here for that.
-
-    What was set aside for work that is done is gone, though nobody wrote it off: it is not here, and it is
-    not bought again.
-    """
-    kept: dict[int, list[Reservation]] = {}
-    here = cloth.on_hand
-    for each in (one for one in cloth.reservations.all() if one.is_open):
-        used = used_at((each.role,), done_of(each.order))
-        if used is not None and each.made_at <= used:
-            here -= each.length
-        else:
-            kept.setdefault(each.order_id, []).append(each)
-    taken = {order.pk: (order, take) for order, take in needs}
-    found, narrow = [], cloth.narrow
-    for key in dict.fromkeys([*kept, *taken]):
-        mine = kept.get(key, [])
-        order, take = taken.get(key) or (mine[0].order, NOTHING)
-        if take.narrow > narrow:  # another quilt takes of the same narrow pieces
-            take = replace(take, narrow=0)
-        narrow -= take.narrow
-        found.append(_wanted_by(order, take, mine))
-    return [each for each in found if each.length], max(0, here)
-
-
-def _wanted_by(order: Order, take: Take, mine: Sequence[Reservation]) -> Wanted:
-    """What was set aside is part of what the quilt takes; what is cut a second time comes on top."""
-    again = sum(one.length for one in mine if one.role == Reservation.AGAIN)
-    kept = sum(one.length for one in mine) - again
-    roles = dict.fromkeys([*take.roles, *(one.role for one in mine)])
-    length = max(0, max(kept, take.length) - take.narrow) + again
-    set_aside = max(0, kept - take.narrow) + again
-    quarters = NONE if again else take.quarters
-    return Wanted(order, tuple(roles), length, set_aside, buy=take.buy, quarters=quarters)
-
-
-def _missing(wanted: Iterable[Wanted], here: int, facts: materials.Cloth) -> int:
-    """Return the length that has to be new, in ticks: who wants it first takes of what lies here.
-
-    A remnant seldom gives whole strips to its end, so a quilt for which its own plan buys some takes that
-    much, and one that comes after another to what is left of it takes all of its length off the bolt.
-    """
-    left, new = here, 0
-    for each in sorted(wanted, key=lambda one: (one.by or date.max, one.order.number)):
-        more = max(0, each.length - left)
-        if each.buy:
-            more = max(more, min(each.length, facts.gives(each.buy)))
-        elif more and left < here and each.length > each.set_aside:
-            more = each.length
-        new, left = new + more, max(0, left - (each.length - more))
-    return new
 
 
 def _dated(wanted: Iterable[Wanted], days: Mapping[str, Mapping[str, date]]) -> tuple[Wanted, ...]:
@@ -267,6 +190,6 @@ def _set_aside_for_who_waits(cloth: Cloth) -> None:
     shop = Shop.objects.the()
     now = Cloth.objects.with_pieces().prefetch_related("reservations__order__stages").get(pk=cloth.pk)
     needs = _by_cloth(agreed_takings(shop, [now])).get(cloth.name, ()) if shop else ()
-    for wanted in _wanted(now, needs)[0]:
+    for wanted in wanted_of(now, needs)[0]:
         if wanted.length > wanted.set_aside:
             speak_for(cloth, wanted.order, wanted.roles[0], wanted.length - wanted.set_aside)

@@ -7,12 +7,19 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import TYPE_CHECKING, Any
 
 from orders.background import errands
 from orders.cloth.cloth_cutting import CUT
+from orders.cloth.off_the_shelf import NEW
+from orders.cloth.strips import strips_for
 from orders.models import Cloth, Errand, Event, Order, Reservation, Shop
 from orders.planning import EFFORT, free_sizes
 from planner.problems import BadInput
+
+if TYPE_CHECKING:
+    from orders.cloth.cloth_needs import Need
+    from planner.plan import Offer
 
 KIND = "cloth a quilt takes"
 # The work that first takes each part, and the next where that is not done for itself.
@@ -33,6 +40,7 @@ FIRST: dict[str, tuple[str, ...]] = {
     **TAKEN_BY,
 }
 NONE = (0, 0)
+BY_THE_STRIP = 1  # what was reckoned before strips were kept is reckoned anew
 
 
 @dataclass(frozen=True)
@@ -41,7 +49,8 @@ class Take:
 
     `buy` is what had to be bought to it, in steps, while the pieces of `lies` lay free for it. `quarters`
     is how many fat quarters would do for less, and their price in minor units; `narrow` what of the length
-    comes from pieces narrower than the cloth.
+    comes from pieces narrower than the cloth. `strips` are what it is made of: the piece of `lies` each is
+    planned on, or `NEW`, and its length.
     """
 
     cloth: str
@@ -51,6 +60,7 @@ class Take:
     lies: tuple[tuple[int, int], ...] = ()
     quarters: tuple[int, int] = NONE
     narrow: int = 0
+    strips: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -124,8 +134,9 @@ def _takes_in(errand: Errand | None) -> tuple[Take, ...]:
             tuple((across, along) for across, along in lies),
             tuple(quarters.get(name, NONE)) if buy else NONE,
             narrow.get(name, 0),
+            tuple((source, high) for strips in known for source, high in strips),
         )
-        for name, roles, length, buy, lies in kept["takes"]
+        for name, roles, length, buy, lies, *known in kept["takes"]
     )
 
 
@@ -133,11 +144,16 @@ def _as_it_lies(takes: Iterable[Take], order: Order, here: Mapping[str, Cloth]) 
     """What had to be bought beside pieces that do not lie here so any more is not known."""
     lies = {name: lies_of(cloth, order) for name, cloth in here.items()}
     return tuple(
-        replace(each, buy=0, quarters=NONE, lies=lies[each.cloth])
+        replace(each, buy=0, quarters=NONE, lies=(), strips=off_any(each.strips))
         if each.lies != lies.get(each.cloth, each.lies)
         else each
         for each in takes
     )
+
+
+def off_any(strips: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """Return the strips as no plan lays them any more."""
+    return tuple((NEW, high) for _, high in strips)
 
 
 def lies_of(cloth: Cloth, order: Order) -> tuple[tuple[int, int], ...]:
@@ -166,7 +182,7 @@ def _ask(order: Order, mark: str, *, after: Errand | None) -> Errand:
 def _marks(orders: Sequence[Order], shop: Shop) -> dict[int, str]:
     """Name all that a quilt's cloth follows from: layout, cloth, wishes, measures, rules, what is listed."""
     shelf = list(Cloth.objects.in_use().order_by("pk").values_list("pk", "version"))
-    common = [EFFORT, shop.rules, shelf]
+    common = [BY_THE_STRIP, EFFORT, shop.rules, shelf]
     return {
         order.pk: _hash_of([*common, order.design.at, order.cloth, order.wish, order.top]) for order in orders
     }
@@ -203,12 +219,15 @@ def reckon(taken: Errand) -> str:
         raise errands.CannotBeDone(f"The order cannot be reckoned: {fault.message}") from fault
     shelf = {cloth.name: cloth for cloth in Cloth.objects.for_quilt(order)}
     needs = needs_of(offer, order, shelf.values()) if offer else ()
-    takes = [
-        [need.cloth, list(need.roles), need.length, need.buy, lies_of(shelf[need.cloth], order)]
-        for need in needs
-    ]
+    takes = [_kept_of(need, offer, shelf[need.cloth], order) for need in needs] if offer else []
     cheaper = quarters.reckon(offer, order, shop, shelf) if offer else {}
     narrow = quarters.from_narrow(offer, order, shelf) if offer else {}
     taken.keep("Reckoned.", takes=takes, quarters=cheaper, narrow=narrow)
     Errand.objects.about(KIND, str(order.pk)).filter(pk__lt=taken.pk).exclude(state="running").delete()
     return f"{len(needs)} cloths."
+
+
+def _kept_of(need: Need, offer: Offer, cloth: Cloth, order: Order) -> list[Any]:
+    lies = lies_of(cloth, order)
+    strips = strips_for(offer, cloth.name, need.roles[0], lies=lies, usable=cloth.usable)
+    return [need.cloth, list(need.roles), need.length, need.buy, lies, strips]

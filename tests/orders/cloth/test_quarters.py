@@ -9,6 +9,7 @@ import pytest
 from orders.background import errands
 from orders.cloth import quarters, shopping, takes
 from orders.cloth.cloth_needs import needs_of, set_aside
+from orders.cloth.wanted import Wanted, wanted_of
 from orders.models import Cloth, Errand, Event, Order
 from orders.quilt.drawn import room_of
 from planner.units import INCH, METRE, YARD, Money, Size
@@ -161,17 +162,14 @@ def test_two_quilts_never_count_on_the_same_quarter(agreed, aunt, sold, shop, ad
     other = Order.objects.open(title="Another", customer=aunt, by=ada)
     take = takes.Take(GOLD, ("cornerstone",), 10 * INCH, 0, narrow=10 * INCH)
     cloth = Cloth.objects.with_pieces().get(pk=sold.pk)
-    wanted, here = shopping._wanted(cloth, [(agreed, take), (other, take)])
+    wanted, here = wanted_of(cloth, [(agreed, take), (other, take)])
     assert [(each.order, each.length) for each in wanted] == [(other, 10 * INCH)]
-    assert here == 0
+    assert here == ()
 
 
 def test_where_two_quilts_share_what_lies_here_quarters_are_not_named(agreed, aunt, sold, shop, ada):
     other = Order.objects.open(title="Another", customer=aunt, by=ada)
-    wanted = tuple(
-        shopping.Wanted(each, ("cornerstone",), 5 * INCH, 0, YARD // 4, quarters=(1, 100))
-        for each in (agreed, other)
-    )
+    wanted = tuple(Wanted(each, ("cornerstone",), 5 * INCH, 0, quarters=(1, 100)) for each in (agreed, other))
     cost = Money(300, "USD")
     empty = Cloth.objects.with_pieces().get(pk=sold.pk)
     line = shopping.Line(empty, 0, 10 * INCH, YARD // 4, cost, wanted, None, None)

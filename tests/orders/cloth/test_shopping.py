@@ -8,8 +8,9 @@ from django.utils import timezone
 from orders.background import errands
 from orders.cloth import shopping, takes
 from orders.cloth.cloth_needs import needs_of, set_aside
+from orders.cloth.off_the_shelf import NEW, Laid
+from orders.cloth.wanted import Wanted, shared
 from orders.models import Cloth, Errand, Event, Order, Outside, Reservation
-from orders.planning import bolt_of
 from orders.quilt import layouts
 from orders.quilt.drawn import room_of
 from planner.units import YARD
@@ -216,15 +217,9 @@ def test_a_quilt_that_nothing_on_the_shelf_serves_is_named(agreed, shop):
     assert shopping.shopping_list(shop).unserved in ((agreed,), ())
 
 
-def test_two_agreed_quilts_never_share_a_remnant_that_holds_only_one(forest, shop):
+def test_two_agreed_quilts_never_share_a_remnant_that_holds_only_one():
     """By hand: 1 yd here; each takes ¾ yd. The first cuts it from the yard, the second is all new: ¾ yd."""
     first, second = (Order(number=number, pk=number) for number in (1, 2))
-    each = [shopping.Wanted(one, ("binding",), 3 * YARD // 4, 0) for one in (first, second)]
-    assert shopping._missing(each, YARD, bolt_of(forest, shop)) == 3 * YARD // 4
-
-
-def test_the_plan_of_a_quilt_says_what_a_remnant_does_not_give(forest, shop):
-    """By hand: ⅛ yd is 4½ in, one strip of 2½ in; 1½ yd by the plan, not 1⅜ as lengths alone would say."""
-    wanted = shopping.Wanted(Order(number=1, pk=1), ("sashing",), 35 * YARD // 24, 0, buy=3 * YARD // 2)
-    bolt = bolt_of(forest, shop)
-    assert bolt.to_buy(shopping._missing([wanted], YARD // 8, bolt)) == 3 * YARD // 2
+    laid = Laid(((NEW, 3 * YARD // 4),))
+    each = [Wanted(one, ("binding",), 3 * YARD // 4, 0, laid=laid) for one in (first, second)]
+    assert [one.new for one in shared(each, [YARD])] == [0, 3 * YARD // 4]
