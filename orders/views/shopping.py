@@ -36,6 +36,7 @@ def list_page(
         "lines": lines,
         "total": found.total,
         "being_reckoned": found.being_reckoned,
+        "is_asked_again": "HX-Request" in request.headers,
         "unserved": found.unserved,
         "is_owner": request.user.role == OWNER,
     }

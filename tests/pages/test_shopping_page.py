@@ -192,3 +192,23 @@ def test_quarters_of_another_cloth_and_a_get_are_refused(client, quartered, ada)
     client.force_login(ada)
     assert client.post("/shelf/list/999/quarters/", {"count": "1"}).status_code == 404
     assert client.get(f"/shelf/list/{quartered.pk}/quarters/").status_code == 405
+
+
+def test_it_says_whose_cloth_is_to_buy_and_whose_lies_here(client, short, order, aunt, ada):
+    """By hand: 3 yd here; 4 yd are set aside for one, so 1 yd of hers is to buy, and all of another's."""
+    other = Order.objects.open(title="Another", customer=aunt, by=ada)
+    Reservation.objects.create(order=other, cloth=short, role="binding", length=YARD)
+    client.force_login(ada)
+    seen = words(client)
+    assert '4 yd <b class="new">1 yd to buy</b>' in seen
+    assert '1 yd <b class="new">to buy</b>' in seen
+    assert "strip by strip" not in seen
+
+
+def test_a_list_that_is_not_all_reckoned_looks_again_and_tells_when_it_is(client, agreed, ada):
+    client.force_login(ada)
+    assert 'hx-select="#being-reckoned"' in words(client)
+    errands.run_due()
+    again = client.get("/shelf/list/", headers={"HX-Request": "true"}).content.decode()
+    assert "All is reckoned." in again
+    assert "All is reckoned." not in words(client)
