@@ -13,7 +13,7 @@ from orders.days.holds import nothing_without_its_yes
 from orders.days.penciled import with_penciled, without_penciled
 from orders.models import Order, Shop
 from planner.problems import Limit
-from planner.schedule import Timetable, Workload, make_timetable
+from planner.schedule import Timetable, Workload, make_timetable, urgent_first
 
 EFFORT = 3
 SHORTER = (0, 2, 4)  # days; each try costs a timetable
@@ -89,9 +89,11 @@ def look_ahead(shop: Shop, *, today: date, weeks: int, seen: Sequence[Order] | N
 def timetable_of(work: Workload) -> Timetable:
     """Return the timetable of a workload; asked again before anything changed, it is the one made then.
 
-    Penciled places take only hours that no quilt needs, so none ever pushes a paid one.
+    Penciled places take only hours that no quilt needs, so none ever pushes a paid one. What is late or due
+    tomorrow is done first in the day.
     """
-    return with_penciled(work, make_timetable(without_penciled(work), limit=Limit(effort=EFFORT)))
+    paid = without_penciled(work)
+    return with_penciled(work, urgent_first(paid, make_timetable(paid, limit=Limit(effort=EFFORT))))
 
 
 def _weeks(work: Workload, table: Timetable, count: int) -> list[Week]:

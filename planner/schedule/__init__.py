@@ -17,11 +17,12 @@ from planner.schedule.risk import risk
 from planner.schedule.room import last_starts
 from planner.schedule.timetable import Effect, Moves, Stint, Timetable
 from planner.schedule.together import together
+from planner.schedule.urgent_first import urgent_first
 from planner.schedule.workload import Due, Machine, NewOrder, Person, Stage, Wait, Workload, with_order
 
 __all__ = [
     "BackTest", "Due", "Effect", "Machine", "Moves", "NewOrder", "Person", "Promise", "Proof", "Stage",
     "Stint", "Timetable", "Wait", "Workload", "back_test", "check_proof", "check_timetable", "feasible",
     "last_day_to_begin", "last_starts", "make_timetable", "minutes_by_day", "options", "promise", "risk",
-    "stability", "together", "usual_effort", "what_if", "with_order", "with_overtime",
+    "stability", "together", "urgent_first", "usual_effort", "what_if", "with_order", "with_overtime",
 ]  # fmt: skip
