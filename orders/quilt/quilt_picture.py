@@ -31,7 +31,8 @@ class View:
     """What the picture shows beside the quilt: panels, cloth, blocks in chalk and under pins.
 
     A panel is a piece as it is now, or as it was kept when somebody was asked. `named` tells the
-    patterns of two pictures on one page apart.
+    patterns of two pictures on one page apart. `whole` is the address of one photo of all of it, cloth and
+    panels, that is fetched instead of each by itself.
     """
 
     panels: Mapping[str, Piece | Panel] = field(default_factory=dict)
@@ -42,6 +43,7 @@ class View:
     link: Callable[[Cell], str] = lambda cell: ""
     address: Address = for_the_shop
     named: str = "laid"
+    whole: str = ""
 
     def panel(self, cell: Cell) -> Panel:
         """Return what a block shows of its shirt."""
@@ -64,7 +66,7 @@ def draw(quilt: Quilt, view: View) -> SafeString:
     in_order = sorted(quilt.cells, key=lambda cell: (cell.at.y, cell.at.x))
     blocks = "".join(_block(cell, quilt, view) for cell in in_order)
     blocks += _over_all(marked, quilt)
-    ground = _cloth(quilt, view) + ("" if view.swatches else _weave(quilt))
+    ground = _cloth(quilt, view) + (_in_one_photo(quilt, view) or ("" if view.swatches else _weave(quilt)))
     return mark_safe(
         f'<svg class="big-quilt" viewBox="-3 -3 {_f(wide + 6)} {_f(high + 6)}" role="group" '
         f'aria-label="{escape(sentence(quilt))}"><defs>{WEAVE}{patterns}</defs>{ground}{blocks}'
@@ -91,7 +93,7 @@ def _sewn(quilt: Quilt, view: View) -> str:
     size = pixels_for(quilt)
     panels = (_panel(each, size, view) for cell in quilt.cells for each in cell.inside or (cell,))
     chalk = "".join(_chalk(cell.at) for cell in quilt.cells if cell.id in view.chalked)
-    return f"{_cloth(quilt, view)}{''.join(panels)}{chalk}"
+    return f"{_cloth(quilt, view)}{_in_one_photo(quilt, view)}{''.join(panels)}{chalk}"
 
 
 def sentence(quilt: Quilt) -> str:
@@ -137,6 +139,18 @@ def _weave(quilt: Quilt) -> str:
     return f'<rect {_place(Rect(0, 0, quilt.size.width, quilt.size.height))} fill="url(#weave)"/>'
 
 
+def _in_one_photo(quilt: Quilt, view: View) -> str:
+    """The photo of all of it, over the color of each block for as long as it is on its way."""
+    if not view.whole:
+        return ""
+    shirts = (each for cell in quilt.cells for each in cell.with_pieces())
+    colors = "".join(
+        f'<rect {_place(each.room)} fill="{view.panel(each).ground or PLAIN}"/>' for each in shirts
+    )
+    size = Rect(0, 0, quilt.size.width, quilt.size.height)
+    return f'{colors}<image href="{escape(view.whole)}" {_place(size)} preserveAspectRatio="none"/>'
+
+
 def pixels_for(quilt: Quilt) -> int:
     """Return how large a panel is fetched: as sharp as its block is on a screen, and no larger."""
     blocks = sum(1 for _ in quilt.with_pieces())
@@ -161,6 +175,8 @@ def _block(cell: Cell, quilt: Quilt, view: View) -> str:
 
 
 def _panel(cell: Cell, size: int, view: View) -> str:
+    if view.whole:
+        return _over_the_photo(cell, view)
     frame = view.cloth.get("frame") or view.cloth.get("sashing") or PLAIN
     strips = f'<rect {_place(cell.at)} fill="{frame}"/>' if cell.frame else ""
     if cell.is_filler:
@@ -169,6 +185,12 @@ def _panel(cell: Cell, size: int, view: View) -> str:
     panel = view.panel(cell)
     seam = f'<rect {_place(cell.room)} fill="none" stroke="#000" stroke-opacity=".2" stroke-width=".5"/>'
     return strips + _shirt(cell, panel, size, view) + seam
+
+
+def _over_the_photo(cell: Cell, view: View) -> str:
+    """What the photo of all of it does not show: a shirt of which there is none."""
+    panel = view.panel(cell)
+    return "" if cell.is_filler or panel.is_on_disk else _missing(cell, panel.ground or PLAIN)
 
 
 def _shirt(cell: Cell, panel: Panel, size: int, view: View) -> str:

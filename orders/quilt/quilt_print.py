@@ -11,7 +11,7 @@ from orders.quilt.little_quilt import DARK, LIGHT, PLAIN, cornerstones, readable
 from orders.quilt.panel_photos import Panel, laid_flat
 from orders.quilt.quilt_picture import View
 from planner.quilt import Cell, Quilt
-from planner.units import Rect
+from planner.units import Rect, Size
 
 LONGER_SIDE = 1600  # pixels
 EDGE = 24
@@ -37,13 +37,11 @@ def jpeg_of(quilt: Quilt, view: View, *, caption: str = "") -> bytes:
 
 def picture_of(quilt: Quilt, view: View, *, caption: str = "") -> Image.Image:
     """Return the picture as pixels."""
-    per_tick = (LONGER_SIDE - 2 * EDGE) / max(quilt.size.width, quilt.size.height)
-    wide, high = (round(side * per_tick) + 2 * EDGE for side in (quilt.size.width, quilt.size.height))
-    paper = _Paper(Image.new("RGB", (wide, high), MUSLIN), per_tick, view)
-    _cloth(paper, quilt)
-    for cell in quilt.cells:
-        for each in cell.inside or (cell,):
-            _panel(paper, each)
+    paper = _Paper(quilt.size, LONGER_SIDE, view, edge=EDGE)
+    _sewn(paper, quilt)
+    for cell in quilt.with_pieces():
+        if not paper.view.panel(cell).is_on_disk:
+            _say_why_bare(paper, cell)
     for cell in quilt.cells:
         for each in cell.with_pieces():
             _name(paper, each)
@@ -51,20 +49,32 @@ def picture_of(quilt: Quilt, view: View, *, caption: str = "") -> Image.Image:
     return paper.sheet
 
 
+def top_of(quilt: Quilt, view: View, *, across: int) -> Image.Image:
+    """Return the top and nothing else, no name and no margin, so many pixels across."""
+    longer = max(across, -(-across * quilt.size.height // quilt.size.width))
+    paper = _Paper(quilt.size, longer, view, edge=0)
+    _sewn(paper, quilt)
+    return paper.sheet
+
+
 class _Paper:
     """A sheet that is drawn on in ticks, with the cloth that lies ready for it."""
 
-    def __init__(self, sheet: Image.Image, per_tick: float, view: View) -> None:
-        self.sheet, self.per_tick, self.view = sheet, per_tick, view
-        self.pen = ImageDraw.Draw(sheet)
+    def __init__(self, size: Size, longer: int, view: View, *, edge: int) -> None:
+        self.edge, self.view = edge, view
+        self.per_tick = (longer - 2 * edge) / max(size.width, size.height)
+        wide, high = (round(side * self.per_tick) + 2 * edge for side in (size.width, size.height))
+        self.sheet = Image.new("RGB", (wide, high), MUSLIN)
+        self.pen = ImageDraw.Draw(self.sheet)
         laid = {
-            role: laid_out(swatch, sheet.size, per_tick=per_tick) for role, swatch in view.swatches.items()
+            role: laid_out(swatch, self.sheet.size, per_tick=self.per_tick)
+            for role, swatch in view.swatches.items()
         }
         self.laid = {role: cloth for role, cloth in laid.items() if cloth is not None}
 
     def box(self, place: Rect) -> tuple[int, int, int, int]:
         corners = (place.x, place.y, place.right, place.bottom)
-        left, top, right, bottom = (EDGE + round(each * self.per_tick) for each in corners)
+        left, top, right, bottom = (self.edge + round(each * self.per_tick) for each in corners)
         return left, top, max(right, left + 1), max(bottom, top + 1)
 
     def fill(self, place: Rect, color: str) -> None:
@@ -93,6 +103,13 @@ def _caption(paper: _Paper, words: str) -> None:
 
 def _font(size: int) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
     return ImageFont.load_default(size=size)
+
+
+def _sewn(paper: _Paper, quilt: Quilt) -> None:
+    _cloth(paper, quilt)
+    for cell in quilt.cells:
+        for each in cell.inside or (cell,):
+            _panel(paper, each)
 
 
 def _cloth(paper: _Paper, quilt: Quilt) -> None:
@@ -133,12 +150,11 @@ def _panel(paper: _Paper, cell: Cell) -> None:
     shown = window_of(panel, (right - left, bottom - top), cell.turn)
     if shown is not None:
         paper.sheet.paste(shown, (left, top))
-    else:
-        _say_why_bare(paper, cell, panel)
     paper.pen.rectangle((left, top, right - 1, bottom - 1), outline="#8C8271")
 
 
-def _say_why_bare(paper: _Paper, cell: Cell, panel: Panel) -> None:
+def _say_why_bare(paper: _Paper, cell: Cell) -> None:
+    panel = paper.view.panel(cell)
     left, top, right, bottom = paper.box(cell.room)
     why = "photo missing" if panel.is_missing else "no photo yet"
     font = _font(max(12, paper.sheet.width // 60))

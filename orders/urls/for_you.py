@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from orders.views import for_you, for_you_cut, for_you_label
+from orders.views import for_you, for_you_cut, for_you_label, for_you_pictures
 
 urlpatterns = [
     path("", for_you.page, name="for-you"),
@@ -13,12 +13,8 @@ urlpatterns = [
     path("cut/", for_you_cut.page, name="for-you-cut"),
     path("cut/pile/", for_you_cut.pile, name="for-you-cut-pile"),
     path("cut/<int:pk>/", for_you_cut.one, name="for-you-cut-one"),
-    path("cut/photos/<int:number>/<int:size>.jpg", for_you_cut.photo, name="for-you-cut-photo"),
-    path("photos/<int:number>/<int:size>.jpg", for_you.photo, name="for-you-photo"),
-    path(
-        "photos/<int:number>/panel/<str:corners>/<int:size>.jpg",
-        for_you.panel,
-        name="for-you-panel",
-    ),
+    path("cut/photos/<int:number>/<int:size>.webp", for_you_cut.photo, name="for-you-cut-photo"),
+    path("photos/<int:number>/<int:size>.webp", for_you_pictures.photo, name="for-you-photo"),
+    path("picture/<int:number>.webp", for_you_pictures.whole, name="for-you-whole"),
     path("<str:token>/", for_you.open_link, name="for-you-open"),
 ]

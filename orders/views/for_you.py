@@ -10,19 +10,17 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from django.core import signing
 from django.core.cache import cache
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
-from django.shortcuts import get_object_or_404, redirect, render
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from orders.account import agreeing
 from orders.customer import for_you, her_money
 from orders.door import came_from
 from orders.forms.for_you import AnswerForm, LabelForm, PictureAnswerForm, PriceAnswerForm, WishForm
-from orders.models import CannotAccept, Link, Photo, Shop
-from orders.models.photo import SIZES
+from orders.models import CannotAccept, Link, Shop
 from orders.views.callers import ANYONE, open_to
-from orders.views.her_link import COOKIE, SALT, closed, for_her, is_kept_back, opened, privately
-from orders.views.photos import answer, lay_flat
+from orders.views.her_link import COOKIE, SALT, closed, for_her, is_kept_back, privately
 from orders.yes import her_picture
 from orders.yes.yes_to_picture import TooLate
 
@@ -140,28 +138,6 @@ def of_the_newest(form: AnswerForm, order: Any) -> AnswerForm:
     """Let an answer that came too late speak of what is asked now; nothing that was typed is lost."""
     form.data = dict(form.data.items()) | {form.add_prefix("number"): str(order.asked or "")}
     return form
-
-
-@require_safe
-@open_to(ANYONE)
-def panel(request: HttpRequest, number: int, corners: str, size: int) -> HttpResponse:
-    """Send a part of a photo that is in the picture she is asked about, and of no other."""
-    _, order = opened(request)
-    sees = order is not None and for_you.seat_at(order).sees_the_quilt
-    asked = her_picture.asked_of(order) if sees else None
-    sha256 = asked.shows(number) if asked else ""
-    if not sha256:
-        raise Http404
-    return privately(lay_flat(sha256, corners, size))
-
-
-@require_safe
-@open_to(ANYONE)
-def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
-    _, order = opened(request)
-    if order is None or size not in SIZES or not for_you.may_see_photos(order, for_you.seat_at(order)):
-        raise Http404
-    return privately(answer(request, get_object_or_404(Photo.objects.of(order), pk=number), size))
 
 
 def too_many_wrong(request: HttpRequest) -> bool:

@@ -16,8 +16,8 @@ from orders.models import CannotAgree, Photo, Shop
 from orders.models.photo import SIZES
 from orders.quilt.quilt_looks import quilt_of
 from orders.views.callers import ANYONE, open_to
+from orders.views.for_you_pictures import lightly
 from orders.views.her_link import closed, for_her, opened, privately
-from orders.views.photos import answer
 from orders.yes import asking, yes_to_cut
 from orders.yes.yes_to_cut import Said
 
@@ -104,7 +104,7 @@ def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     hers = {piece.shirt_id for piece in asking.pieces_to_ask(order)}
     of_the_work = Q(order=order) if for_you.may_see_photos(order, for_you.seat_at(order)) else Q()
     photos = Photo.objects.filter(Q(shirt__in=hers) | of_the_work)
-    return privately(answer(request, get_object_or_404(photos, pk=number), size))
+    return lightly(request, get_object_or_404(photos, pk=number), size)
 
 
 def is_open(order: Any) -> bool:

@@ -10,11 +10,11 @@ from typing import Any
 from django.utils.safestring import SafeString
 
 from orders.cloth.cloth_needs import ROLES
-from orders.cloth.swatch_tiles import Address, Swatch
+from orders.cloth.swatch_tiles import Swatch
 from orders.models import DesignVersion
 from orders.quilt import quilt_picture
 from orders.quilt.panel_photos import Panel
-from orders.quilt.quilt_picture import View, for_the_shop
+from orders.quilt.quilt_picture import View
 from planner.quilt import Quilt, Role
 
 PARTS: tuple[Role, ...] = ("sashing", "cornerstone", "border", "binding", "frame", "filler", "backing")
@@ -50,29 +50,41 @@ class Asked:
         """Say the picture row by row."""
         return quilt_picture.sentence(self.quilt)
 
-    def view(self, *, chalked: Collection[str] = (), address: Address = for_the_shop) -> View:
-        """Return how it is drawn: photos and cloth as they were then, in chalk what is pointed out."""
+    def view(self, *, chalked: Collection[str] = (), whole: str = "") -> View:
+        """Return how it is drawn: photos and cloth as they were then, in chalk what is pointed out.
+
+        `whole` is where one photo of all of it is; the cloth and the panels are then fetched with it.
+        """
         return View(
-            panels={name: panel_from(kept) for name, kept in self.shown.get("panels", {}).items()},
+            panels=self._panels,
             cloth=self.shown.get("colors", {}),
-            swatches={role: Swatch(**kept) for role, kept in self.shown.get("swatches", {}).items()},
+            swatches={} if whole else self._swatches,
             chalked=chalked,
-            address=address,
             named="asked",
+            whole=whole,
         )
 
-    def drawn(self, *, chalked: Collection[str] = (), address: Address = for_the_shop) -> SafeString:
+    @property
+    def _panels(self) -> dict[str, Panel]:
+        return {name: panel_from(kept) for name, kept in self.shown.get("panels", {}).items()}
+
+    @property
+    def _swatches(self) -> dict[str, Swatch]:
+        return {role: Swatch(**kept) for role, kept in self.shown.get("swatches", {}).items()}
+
+    @property
+    def has_photos(self) -> bool:
+        """Say whether there is a photo of a shirt or of a cloth in it."""
+        panels = (*self._panels.values(), *(each.panel for each in self._swatches.values()))
+        return any(each.is_on_disk for each in panels)
+
+    def drawn(self, *, chalked: Collection[str] = (), whole: str = "") -> SafeString:
         """Draw it."""
-        return quilt_picture.draw(self.quilt, self.view(chalked=chalked, address=address))
+        return quilt_picture.draw(self.quilt, self.view(chalked=chalked, whole=whole))
 
     def with_blocks_as(self, quilt: Quilt) -> Asked:
         """Return the same picture with its blocks where they lie now."""
         return replace(self, quilt=quilt)
-
-    def shows(self, photo: int) -> str:
-        """Return the hash of a photo that is in the picture, or nothing."""
-        kept = (*self.shown.get("panels", {}).values(), *self.shown.get("swatches", {}).values())
-        return next((each["sha256"] for each in kept if each["photo"] == photo), "")
 
 
 def asked_of(version: DesignVersion) -> Asked:

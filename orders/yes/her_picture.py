@@ -8,7 +8,6 @@ from typing import Any
 from django.urls import reverse
 
 from orders.models import Order, Shop
-from orders.quilt.panel_photos import Panel
 from orders.quilt.quilt_scenes import ways_to_look
 from orders.yes import yes_to_picture
 from orders.yes.asked_picture import Asked
@@ -37,13 +36,16 @@ def shown_to_her(order: Any, shop: Shop, query: Mapping[str, str]) -> dict[str, 
         "asked": asked,
         "changes": differ,
         "keeps": keeps_the_day(order, order.answer_by, shop.today()),
-        **ways_to_look(asked, query, unit=shop.unit, chalked=chalked, address=for_her),
+        **ways_to_look(asked, query, unit=shop.unit, chalked=chalked, whole=in_one_photo(asked)),
     }
 
 
-def for_her(panel: Panel, size: int) -> str:
-    """Return where her page finds a panel laid flat; her cookie opens it, and no other."""
-    return reverse("for-you-panel", args=[panel.photo, panel.corners, size])
+def in_one_photo(asked: Asked) -> str:
+    """Return where her page finds the photo of all of the picture; nothing where no photo is in it.
+
+    Her cookie opens it, and no other; one photo of all of it is half as heavy as one of each block.
+    """
+    return reverse("for-you-whole", args=[asked.number]) if asked.has_photos else ""
 
 
 def asks_to_move(order: Any) -> bool:

@@ -3,6 +3,9 @@
 import hashlib
 import json
 
+from fontTools.ttLib import TTFont
+from fontTools.varLib.instancer import instantiateVariableFont
+
 from tests.conftest import ROOT
 
 FONTS = ROOT / "static" / "fonts"
@@ -23,3 +26,15 @@ def test_each_file_has_its_licence_text():
 
 def test_no_font_is_missing_from_the_list():
     assert {row["file"] for row in MADE_BY_OTHERS} == {path.name for path in FONTS.glob("*.woff2")}
+
+
+def test_a_font_held_at_one_weight_is_drawn_as_the_one_it_was_made_of():
+    made = [row for row in MADE_BY_OTHERS if "made_of" in row]
+    assert made
+    for row in made:
+        held = instantiateVariableFont(TTFont(FONTS / row["made_of"]), row["held_at"])
+        kept = TTFont(FONTS / row["file"])
+        assert kept.getBestCmap() == held.getBestCmap()
+        for name in held.getGlyphOrder():
+            assert kept["hmtx"][name] == held["hmtx"][name], name
+            assert kept["glyf"][name] == held["glyf"][name], name

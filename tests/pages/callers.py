@@ -233,7 +233,7 @@ ROWS = {
     "for-you-cut-one": Row(do=CUSTOMER, of=("her panel",)),
     "for-you-cut-photo": Row(CUSTOMER, of=("her photo", 320)),
     "for-you-photo": Row(CUSTOMER, of=("her photo", 320)),
-    "for-you-panel": Row(CUSTOMER, of=("panel photo", "0_0_9000_0_9000_9000_0_9000", 320)),
+    "for-you-whole": Row(CUSTOMER, of=("her picture",)),
     "for-you-open": Row(ANYONE, of=("token",)),
     "health": Row(ANYONE),
 }  # fmt: skip

@@ -89,9 +89,9 @@ def test_photos_of_her_shirts_are_shown_and_no_others(hers, aunt, ada):
     other.bags.add(bag)
     shirt = add_shirt(bag, 40)
     theirs = photos.receive(SimpleUploadedFile("b.jpg", saved(drawing(99, 70))), of=shirt)
-    assert hers.get(f"{PAGE}photos/{mine.pk}/320.jpg").status_code == 200
-    assert hers.get(f"{PAGE}photos/{theirs.pk}/320.jpg").status_code == 404
-    assert hers.get(f"{PAGE}photos/{mine.pk}/7.jpg").status_code == 404
+    assert hers.get(f"{PAGE}photos/{mine.pk}/320.webp").status_code == 200
+    assert hers.get(f"{PAGE}photos/{theirs.pk}/320.webp").status_code == 404
+    assert hers.get(f"{PAGE}photos/{mine.pk}/7.webp").status_code == 404
     assert hers.post(f"{PAGE}{shirt.pieces.get().pk}/", {"name": AUNT}).status_code == 404
 
 

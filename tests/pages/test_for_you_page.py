@@ -136,12 +136,12 @@ def test_another_orders_page_is_never_shown(hers, quote, drawn, aunt, ada):
 
 def test_a_photo_of_the_order_opens_with_its_cookie_alone(client, hers, drawn, aunt, ada):
     mine, theirs = (photo_of(each) for each in (drawn, Order.objects.open(title="x", customer=aunt, by=ada)))
-    assert client.get(f"/for-you/photos/{mine.pk}/320.jpg").status_code == 404
+    assert client.get(f"/for-you/photos/{mine.pk}/320.webp").status_code == 404
     client = hers(drawn)
-    assert client.get(f"/for-you/photos/{mine.pk}/320.jpg").status_code == 200
-    assert client.get(f"/for-you/photos/{theirs.pk}/320.jpg").status_code == 404
-    assert client.get(f"/for-you/photos/{mine.pk}/999.jpg").status_code == 404
-    assert f"/for-you/photos/{mine.pk}/800.jpg" in shown(client)
+    assert client.get(f"/for-you/photos/{mine.pk}/320.webp").status_code == 200
+    assert client.get(f"/for-you/photos/{theirs.pk}/320.webp").status_code == 404
+    assert client.get(f"/for-you/photos/{mine.pk}/999.webp").status_code == 404
+    assert f"/for-you/photos/{mine.pk}/800.webp" in shown(client)
 
 
 def photo_of(order):

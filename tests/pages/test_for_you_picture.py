@@ -1,5 +1,7 @@
 """The picture on the customer's page: her yes, her wish, what changed, and nothing of anybody else."""
 
+import io
+
 import pytest
 from PIL import Image
 
@@ -112,19 +114,41 @@ def test_it_is_looked_at_in_gray_on_a_bed_and_on_a_wall(hers, asked, agreed):
     assert "beside a door" in client.get("/for-you/?as=wall").content.decode()
 
 
-def test_a_shirt_in_her_picture_opens_with_her_cookie_and_no_other_photo_does(
+def test_her_picture_is_one_photo_of_all_of_it_that_her_cookie_alone_opens(
     client, hers, agreed, shop, ada, settings, tmp_path
 ):
     settings.DATA_DIR = tmp_path
-    mine, other = (put_photo(Image.new("RGB", (90, 90), color)) for color in ("navy", "olive"))
-    Piece.objects.filter(shirt__number=2).update(photo=mine)
-    yes_to_picture.ask(agreed, shop, by=ada)
-    place = "/for-you/photos/{}/panel/0_0_10000_0_10000_10000_0_10000/160.jpg"
-    assert client.get(place.format(mine.pk)).status_code == 404
+    Piece.objects.filter(shirt__number=2).update(photo=put_photo(Image.new("RGB", (90, 90), "navy")))
+    asked = yes_to_picture.ask(agreed, shop, by=ada)
+    place = f"/for-you/picture/{asked.number}.webp"
+    assert client.get(place).status_code == 404
     client = hers(agreed)
-    assert client.get(place.format(mine.pk)).status_code == 200
-    assert client.get(place.format(other.pk)).status_code == 404
-    assert f"/for-you/photos/{mine.pk}/panel/" in shown(client)
+    assert f'<image href="{place}"' in shown(client)
+    answer = client.get(place)
+    assert (answer.status_code, answer.headers["Cache-Control"]) == (200, "no-store")
+    drawn, quilt = Image.open(io.BytesIO(answer.content)), asked.as_quilt()
+    assert drawn.width == pytest.approx(1040, abs=1)
+    assert drawn.height == pytest.approx(1040 * quilt.size.height / quilt.size.width, abs=2)
+    cell = next(each for each in quilt.cells if each.piece == "02F")
+    middle = (cell.at.x + cell.at.width // 2, cell.at.y + cell.at.height // 2)
+    seen = drawn.convert("RGB").getpixel(tuple(at * 1040 // quilt.size.width for at in middle))
+    assert seen == pytest.approx((0, 0, 128), abs=6)
+    assert client.get(f"/for-you/picture/{asked.number + 1}.webp").status_code == 404
+
+
+def test_a_picture_that_was_replaced_is_sent_no_more(hers, agreed, shop, ada, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    Piece.objects.filter(shirt__number=2).update(photo=put_photo(Image.new("RGB", (90, 90), "navy")))
+    asked = yes_to_picture.ask(agreed, shop, by=ada)
+    newer, client = ask_about_a_trade(agreed, shop, ada), hers(agreed)
+    assert client.get(f"/for-you/picture/{asked.number}.webp").status_code == 404
+    assert client.get(f"/for-you/picture/{newer.number}.webp").status_code == 200
+
+
+def test_a_picture_without_a_photo_is_drawn_and_fetches_none(hers, asked, agreed):
+    client = hers(agreed)
+    assert "<image" not in shown(client)
+    assert client.get(f"/for-you/picture/{asked.number}.webp").status_code == 404
 
 
 def test_a_wish_is_kept_and_is_no_yes(hers, asked, agreed):

@@ -172,7 +172,7 @@ def test_a_memorial_shows_no_photo_of_the_work_unless_it_was_asked_for(opens, ag
     Order.objects.update(memorial=True)
     photo = photo_of(agreed)
     client = opens(agreed, NAME)
-    place = f"/for-you/photos/{photo.pk}/320.jpg"
+    place = f"/for-you/photos/{photo.pk}/320.webp"
     assert "/for-you/photos/" not in shown(client)
     assert client.get(place).status_code == 404
     Order.objects.update(pictures_welcome=True)
@@ -207,8 +207,8 @@ def test_the_photo_of_another_households_shirt_never_opens(
     for photo, shirt in zip(photos, (shared, hers), strict=True):
         Photo.objects.filter(pk=photo.pk).update(order=None, shirt=shirt)
     client = opens(agreed, NAME)
-    assert client.get(f"/for-you/cut/photos/{photos[0].pk}/320.jpg").status_code == 404
-    assert client.get(f"/for-you/cut/photos/{photos[1].pk}/320.jpg").status_code == 200
+    assert client.get(f"/for-you/cut/photos/{photos[0].pk}/320.webp").status_code == 404
+    assert client.get(f"/for-you/cut/photos/{photos[1].pk}/320.webp").status_code == 200
 
 
 def test_whoever_collects_it_is_not_shown_the_pieces(opens, agreed):

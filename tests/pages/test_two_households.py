@@ -56,8 +56,8 @@ def test_no_photo_and_no_piece_of_the_other_is_reached_by_its_number(client, hou
         photo = photo_of(other)
         piece = Piece.objects.filter(order=other).first()
         hers = opened(client, order, shop, ada)
-        for place in (f"photos/{photo.pk}/320.jpg", f"cut/photos/{photo.pk}/320.jpg"):
+        for place in (f"photos/{photo.pk}/320.webp", f"cut/photos/{photo.pk}/320.webp"):
             assert hers.get(f"/for-you/{place}").status_code == 404, place
         assert hers.post(f"/for-you/cut/{piece.pk}/", {"name": order.customer.name}).status_code == 404
         assert photo_of(order).pk != photo.pk
-        assert hers.get(f"/for-you/photos/{photo_of(order).pk}/320.jpg").status_code == 200
+        assert hers.get(f"/for-you/photos/{photo_of(order).pk}/320.webp").status_code == 200
