@@ -12,6 +12,7 @@ from orders import planning
 from orders.account import money, quoting
 from orders.background import errands
 from orders.customer import telling
+from orders.demo.clock import standing_at
 from orders.demo.shop import open_demo
 from orders.models import (
     Account,
@@ -37,10 +38,10 @@ pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 @pytest.fixture(scope="module")
 def _opened(django_db_setup, django_db_blocker):
-    """Open the demo once, in a transaction that is rolled back after this module."""
+    """Open the demo once, in a transaction that is rolled back after this module; no midnight passes."""
     from django.db import transaction
 
-    with django_db_blocker.unblock(), transaction.atomic():
+    with django_db_blocker.unblock(), standing_at(timezone.now()), transaction.atomic():
         open_demo()
         yield
         transaction.set_rollback(True)
