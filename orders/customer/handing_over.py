@@ -184,7 +184,7 @@ def _count_faults(stands: Checklist, answers: Answers) -> Iterator[tuple[str, st
         some = "shirt was" if stands.not_logged == 1 else "shirts were"
         yield "whole", f"{stands.not_logged} {some} counted at the door but never logged. Count again."
     elif stands.whole and not answers.whole:
-        yield "whole", f"Still here and whole: {_numbers(stands.whole)}. Put them with the quilt and say so."
+        yield "whole", f"Still here and whole: {_numbers(stands.whole)}. Put them with it and say so."
     if stands.lacking and answers.leftovers == Shirt.Leftovers.RETURNED:
         lacks = ", ".join(stands.lacking)
         yield "leftovers", f"The last count did not find the leftovers of {lacks}. Look, and count once more."

@@ -38,7 +38,7 @@ class HandOverForm(forms.Form):
         label="How they said it", choices=Consent.How.choices, widget=forms.RadioSelect, required=False,
         initial=Consent.How.PERSON,
     )  # fmt: skip
-    needles = forms.BooleanField(required=False, label="Pins and needles are counted, none is in the quilt")
+    needles = forms.BooleanField(required=False, label="Pins and needles are counted, none is left in it")
 
     def __init__(self, *args: Any, stands: Checklist, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -76,7 +76,7 @@ class HandOverForm(forms.Form):
         )
 
     def say(self, faults: dict[str, str]) -> None:
-        """Put each fault beside its question; one that has a fault already, or is not asked yet, keeps still."""
+        """Put each fault beside its question, unless one stands there or it is not asked yet."""
         told = {*self.errors, *(("other", "why_them") if "collector" in self.errors else ())}
         for name, sentence in faults.items():
             if name not in told:

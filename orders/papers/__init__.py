@@ -37,6 +37,7 @@ from .party_card import party_card_facts
 from .quilter import quilter_facts
 from .receipts import KINDS, entry_facts
 from .safekeeping import damage_facts, in_care_facts
+from .saying import thing_of
 from .supplies import materials_facts
 from .tags import stop_facts, tags_facts
 from .work import care_facts, cut_list_facts, has_small_parts, intake_facts
@@ -197,6 +198,8 @@ def in_care(*, by: Person | None) -> Paper:
 
 @transaction.atomic
 def _make(kind: str, facts: dict[str, Any], *, by: Person | None, **of: Any) -> Paper:
+    if of.get("order") is not None:
+        facts = facts | {"thing": thing_of(of["order"])}
     paper = Paper.objects.create(
         kind=kind, number=Shop.next_number("last_paper_number"), made_of=facts, made_by=by, **of
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from orders.account.money import the_shop
@@ -12,6 +13,9 @@ from orders.planning import shelf
 from orders.quilt.blocks import drawn_quilt
 
 from .saying import Saying
+
+VIEW_BOX = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+TALL = 1.5
 
 
 def cloth_cuts_facts(order: Order) -> dict[str, Any]:
@@ -27,6 +31,12 @@ def cloth_cuts_facts(order: Order) -> dict[str, Any]:
     }
 
 
+def _is_tall(picture: str) -> bool:
+    """Say whether a picture is so much higher than wide that only a page of its own lets it be read."""
+    found = VIEW_BOX.search(picture)
+    return found is not None and float(found[2]) > TALL * float(found[1])
+
+
 def _cloth(cuts: Any, say: Saying) -> dict[str, Any]:
     if cuts.plan is None:
         return {"cloth": cuts.cloth, "roles": list(cuts.roles), "why_none": cuts.why_none}
@@ -35,6 +45,7 @@ def _cloth(cuts: Any, say: Saying) -> dict[str, Any]:
         "cloth": cuts.cloth,
         "roles": list(cuts.roles),
         "picture": str(sheet.picture),
+        "is_tall": _is_tall(str(sheet.picture)),
         "marks": [
             [each.letter, each.name, f"{say.length(each.across)} × {say.length(each.along)}", each.count]
             for each in sheet.marks

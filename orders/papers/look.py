@@ -13,13 +13,15 @@ from orders.yes.picture_standing import changed_since_the_yes
 
 from .saying import Saying
 
-MOST_BESIDE = 6  # lines of what is left out and given up that fit on the sheet of the picture
+# Lines that fit on the sheet beside the picture, and letters that fit on one of them.
+MOST_BESIDE, IN_A_LINE = 7, 30
 
 
 def picture_facts(of: DesignVersion) -> dict[str, Any]:
     """Return the facts of a version as it was asked about; its picture is drawn when the paper is set."""
     shop, order, asked = the_shop(), of.order, asked_of(of)
     say = Saying(shop)
+    changes = [change.words for change in changed_since_the_yes(of, unit=shop.unit)]
     asks_to_move = not order.memorial and not hasattr(order, "leave_to_move")
     return {
         "picture": of.pk,
@@ -32,19 +34,21 @@ def picture_facts(of: DesignVersion) -> dict[str, Any]:
         "approver": order.approver,
         "answer_by": say.day(of.answer_by),
         "keeps": say.day(order.promised_for) if of.answer_by else "",
-        "changes": [change.words for change in changed_since_the_yes(of, unit=shop.unit)],
+        "changes": changes,
         "left_out": [list(each) for each in asked.left_out],
         "compromises": asked.compromises,
         "cloth": [list(each) for each in asked.cloth],
         "asks_to_move": asks_to_move,
         "words": asked.words,
-        "is_long": _is_long(asked),
+        "is_long": _is_long(asked, changes),
     }
 
 
-def _is_long(asked: Asked) -> bool:
+def _is_long(asked: Asked, changes: list[str]) -> bool:
     """Say whether the words about it fill more than what one sheet leaves beside the picture."""
-    return len(asked.left_out) + len(asked.compromises) > MOST_BESIDE
+    columns = ([" ".join(each) for each in asked.left_out], asked.compromises)
+    above = 3 + len(changes) if changes else 0  # their heading, and the words below them
+    return above + max(sum(-(-len(words) // IN_A_LINE) for words in each) for each in columns) > MOST_BESIDE
 
 
 def jpeg_for(version: int) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 from typing import Any
@@ -17,6 +18,7 @@ from planner.units import INCH, MM
 from .cover import cover_of
 from .saying import Saying
 
+AS_TOLD = re.compile(r"^(.+) across, (.+) down, before the first wash, in (\w+)$")
 # How far a finished quilt may differ from its quote: trade handbook 1.5, 2 in; 5 cm where it is metric.
 GIVE_OR_TAKE = {"in": 2 * INCH, "cm": 50 * MM}
 
@@ -35,7 +37,7 @@ def quote_facts(quote: Quote) -> dict[str, Any]:
         "approver": order.approver,
         "on": say.day(_local_day(shop, quote.issued_at)),
         "until": say.day(quote.valid_until),
-        "size": quote.size,
+        "size": _finished(quote.size),
         "blocks": order.blocks.count(),
         "cloth": [f"{role} {name}" for role, name in sorted(order.cloth.items()) if name],
         "quilted": quilted_how(order),
@@ -54,6 +56,11 @@ def quote_facts(quote: Quote) -> dict[str, Any]:
         "cover": cover_of(order),
         "infant": has_infant_clothes(order),
     }
+
+
+def _finished(told: str) -> str:
+    """Return a size as a sentence has it: `50 × 66 inches before the first wash`."""
+    return AS_TOLD.sub(r"\1 × \2 \3 before the first wash", told)
 
 
 def _settling(say: Saying, quote: Quote) -> dict[str, Any]:

@@ -21,6 +21,7 @@ FONTS = ("fraunces-latin-opsz.woff2", "atkinson-400.woff2", "atkinson-700.woff2"
 TEMPLATES = {kind: f"papers/{kind.replace(' ', '_')}.html" for kind in (*Paper.Kind.values, "plan")}
 SCHEME = "paper:"
 LONG, BREAK = re.compile(r"\S{33,}"), "\N{ZERO WIDTH SPACE}"
+LABELED = re.compile(r'(<svg\b[^>]*\saria-label="([^"]+)"[^>]*>)(?!<title>)')
 # Control characters that no page needs, and those that turn the direction of all that follows them.
 UNPRINTED = dict.fromkeys(
     each
@@ -78,7 +79,9 @@ def set_paper(
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
 
-    html = render_to_string(TEMPLATES[kind], {"facts": printable(facts), "about": printable(about)})
+    html = with_titles(
+        render_to_string(TEMPLATES[kind], {"facts": printable(facts), "about": printable(about)})
+    )
     fetcher = only_ours(photos or {}, picture)
     fonts = FontConfiguration()
     style = CSS(string=_style(size), url_fetcher=fetcher, font_config=fonts, base_url=SCHEME)
@@ -93,6 +96,11 @@ def set_paper(
         dpi=170,
     )
     return out.getvalue()
+
+
+def with_titles(html: str) -> str:
+    """Give each drawing its words as a title: from there they become what a screen reader says of it."""
+    return LABELED.sub(r"\1<title>\2</title>", html)
 
 
 def printable(facts: Any) -> Any:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
-from orders.models import Shop
+from orders.models import Order, Shop
 from orders.templatetags import shop as filters
+from orders.templatetags.shop import HARD_SPACE
 from planner.units import Size
 
 _ONES = """
@@ -30,8 +31,13 @@ def in_words(number: int) -> str:
 
 
 def long_day(on: date) -> str:
-    """Return a day in full, with its year."""
-    return f"{on:%A} {on.day} {on:%B} {on.year}"
+    """Return a day in full, with its year; a line may break after the weekday alone."""
+    return f"{on:%A} " + HARD_SPACE.join((str(on.day), f"{on:%B}", str(on.year)))
+
+
+def thing_of(order: Order) -> str:
+    """Return what an order is about: a quilt, a pillow, a wall piece; what is mended is a quilt."""
+    return "quilt" if order.kind == Order.Kind.REPAIR else str(order.get_kind_display()).lower()
 
 
 class Saying:

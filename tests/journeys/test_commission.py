@@ -219,7 +219,7 @@ def hands_it_over(hands):
     takes_money(hands, "cash", receipt=2)
     hands.follow("Hand it over", within=hands.page.locator("header"))
     hands.choose("The leftovers", "All in their bag, with tags and buttons")
-    hands.tick("Pins and needles are counted, none is in the quilt")
+    hands.tick("Pins and needles are counted, none is left in it")
     hands.choose("Taken by", "An aunt of Ferncliff")
     hands.tap("Hand it over")
     hands.sees(re.compile("Handed to An aunt of Ferncliff"))

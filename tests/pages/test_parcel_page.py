@@ -76,7 +76,7 @@ def test_a_picture_that_came_with_another_fault_is_not_asked_for_again(owner, or
 
 
 def test_a_drawn_quilt_says_what_it_weighs_by_its_layers(owner, drawn):
-    assert "The quilt alone weighs about" in owner.get(at(drawn, "parcel/")).text
+    assert "It alone weighs about" in owner.get(at(drawn, "parcel/")).text
 
 
 def test_nobody_but_the_owner_sees_the_label_of_a_box(client, ada, bo, order):

@@ -7,6 +7,8 @@ import pytest
 from orders import papers
 from orders.account import giving_back, hourly, quoting
 from orders.models import Order
+from orders.papers import press
+from orders.papers.money import quote_facts
 from tests.orders.papers.making import pdf_of, read, words_of
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
@@ -77,3 +79,23 @@ def test_two_told_together_stand_on_one_paper_each_with_its_sum(shop, aunt, ada)
     assert "A torn corner" in text
     assert "A frayed binding" in text
     assert "All together $160.00" in text
+
+
+def test_with_long_names_nobody_accepts_a_price_below_an_empty_page(quote, ada):
+    """The line to sign goes on with the terms, whatever the first page holds."""
+    facts = quote_facts(quote) | {
+        "title": "Forty tees of a whole school life " * 3,
+        "for": "Featherstone " * 18,
+    }
+    facts |= {"terms": ["The maker’s own words on what happens when plans change."] * 4, "small_parts": True}
+    for size in ("letter", "a4"):
+        about = {"number": 1, "kind": "Quote", "maker": "The workroom"}
+        pages = [
+            page.extract_text() for page in read(press.set_paper("quote", facts, about, size=size)).pages
+        ]
+        assert "Accepted by, name" in pages[-1]
+        assert "If plans change" in pages[-1]
+
+
+def test_the_size_on_a_quote_is_said_as_in_a_sentence(quote):
+    assert quote_facts(quote)["size"] == "50 × 66 inches before the first wash"
