@@ -6,7 +6,16 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from orders.account import agreeing, earning, money, paid_together, parts_due, quoting, told_together
+from orders.account import (
+    agreeing,
+    earning,
+    money,
+    paid_together,
+    parts_due,
+    portions,
+    quoting,
+    told_together,
+)
 from orders.account.account_lines import ledger_of
 from orders.customer import sending
 from orders.customer.reach import can_be_reached
@@ -45,13 +54,16 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
     reckon = order.cancelled_at is None and order.handed_over_at is None and (anew or agreed is None)
     owing = money.owing_of(order, deposit=agreed.quote.deposit if agreed else 0)
     is_open = waiting is not None and waiting.standing == "open"
+    ledger = ledger_of(order, agreed.quote if agreed else None, owing, shop)
+    first = next((each for each in ledger["shares"] if each.left > 0), None)
     words = sending.words_for(order, waiting.quote if waiting and is_open else None, owing, shop)
     return {
         "told": told,
         "agreed": agreed,
         "waiting": waiting,
         "owing": owing,
-        **ledger_of(order, agreed.quote if agreed else None, owing, shop),
+        **ledger,
+        "parts": portions.parts_of(waiting.quote) if waiting else [],
         "papers": papers,
         "links": order.links.open_on(shop.today()),
         "can_be_reached": can_be_reached(),
@@ -59,12 +71,18 @@ def account_of(order: Order, shop: Shop, *, anew: bool) -> dict[str, Any]:
         "sent": order.messages.newest_first()[:3],
         "sms": sending.as_text_message(order, words, shop=shop),
         "line_form": ExtraLineForm(shop=shop),
-        "payment_form": AgreedPaymentForm(order=order, shop=shop, due=owing.due) if owing.due else None,
+        "payment_form": _payment_form(order, shop, owing, first=first),
         **_paid_together(order, agreed, shop),
         "yes_form": AcceptanceForm(names=agreeing.names_for(waiting.quote.all_told() if waiting else [])),
         "dues": _dues(agreed, owing),
         **(_reckoned(order, shop, waiting) if reckon else _as_agreed(order, agreed, shop)),
     }
+
+
+def _payment_form(
+    order: Order, shop: Shop, owing: money.Owing, *, first: money.Share | None
+) -> AgreedPaymentForm | None:
+    return AgreedPaymentForm(order=order, shop=shop, due=owing.due, first=first) if owing.due else None
 
 
 def _told(quote: Quote, papers: list[Paper], *, on: date) -> Told:

@@ -8,7 +8,7 @@ from uuid import uuid4
 
 from django import forms
 
-from orders.account.money import BY_CERTIFICATE, METHODS
+from orders.account.money import BY_CERTIFICATE, METHODS, Share
 from orders.models import Certificate, Consent, Customer, ExtraLine, Order, Shop
 from planner.problems import BadInput
 from planner.units import Money, decimals, parse_money
@@ -51,7 +51,10 @@ def as_typed(minor: int, currency: str) -> str:
 
 
 class PaymentForm(forms.Form):
-    """What came in, from whom and how. `key` makes a form that is sent twice one payment."""
+    """What came in, from whom and how. `key` makes a form that is sent twice one payment.
+
+    Where several pay, `first` is the one whose part is open first: no more than it is filled in.
+    """
 
     key = forms.CharField(
         max_length=40,
@@ -69,13 +72,16 @@ class PaymentForm(forms.Form):
 
     field_order = ["key", "amount", "payer", "method"]
 
-    def __init__(self, *args: Any, order: Order, shop: Shop, due: int = 0, **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, order: Order, shop: Shop, due: int = 0, first: Share | None = None, **kwargs: Any
+    ) -> None:
         kwargs.setdefault("prefix", "pay")
         payers = order.payers.select_related("customer").order_by("pk")
         self.payers = {str(each.customer_id): each.customer for each in payers}
-        first = next(iter(self.payers), "")
+        who = str(first.payer.pk) if first else next(iter(self.payers), "")
+        due = min(due, first.left) if first else due
         amount = as_typed(due, shop.currency) if due else ""
-        kwargs.setdefault("initial", {"key": uuid4().hex, "payer": first, "amount": amount})
+        kwargs.setdefault("initial", {"key": uuid4().hex, "payer": who, "amount": amount})
         super().__init__(*args, **kwargs)
         self.fields["amount"] = AmountField(label="Amount", currency=shop.currency)
         self.fields["payer"].choices = [(number, each.name) for number, each in self.payers.items()]  # type: ignore[attr-defined]

@@ -37,7 +37,7 @@ class WhoPaysForm(forms.Form):
         for each in self.rows:
             given = set_amount(order, each.customer_id)
             share = share_field(f"Share of {each.customer}", least=0, required=False)
-            amount = self._amount("Or a set amount")
+            amount = self._amount(f"Or a set amount of {each.customer}")
             share.initial, amount.initial = (
                 ("", as_typed(given, self.currency)) if given else (each.share, "")
             )

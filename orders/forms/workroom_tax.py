@@ -9,12 +9,36 @@ from django import forms
 from orders.forms.workroom import DECIMAL, in_per_cent, of_one
 from orders.forms.workroom_lists import Rows
 from orders.models import Person, Shop
+from orders.templatetags.shop import money
 from orders.workroom import change_rules
+from planner.price import told_apart
+from planner.units import Money, decimals
 
 KINDS = {
     "labour": "work", "materials": "materials", "outside": "work done outside", "shipping": "shipping",
     "credit": "discounts",
 }  # fmt: skip
+
+
+def told_apart_in_words(shop: Shop) -> str:
+    """Return how the two ways of rounding differ at the shop's own first rate, near its own first price."""
+    rules = shop.shop_rules()
+    prices = (rule.rate.on(1) for rule in rules.rules if rule.rate.per == "each")
+    near = next(prices, Money(100 * 10 ** decimals(shop.currency), shop.currency))
+    found = (
+        told_apart(rules.terms.taxes[0], near, rounding=rules.terms.rounding) if rules.terms.taxes else None
+    )
+    if found is None:
+        return ""
+    rate, lines = in_per_cent(str(rules.terms.taxes[0].rate)), {2: "two", 3: "three"}[found.count]
+    amount, whole = (money(each.minor, shop) for each in (found.amount, found.sum))
+    of_one, by_line, at_once = (
+        money(each.minor, shop) for each in (found.of_one, found.by_line, found.at_once)
+    )
+    return (
+        f"At your {rate} % it can differ: on {lines} lines of {amount}, the whole quote is {whole} "
+        f"and its tax {at_once}; for each line it is {of_one}, together {by_line}."
+    )
 
 
 class TaxesPart(Rows):
@@ -54,6 +78,7 @@ class TaxesPart(Rows):
         self.fields["tax_per"] = forms.ChoiceField(
             label="Rounded once for", choices=[("invoice", "the whole quote"), ("line", "each line")],
             initial=shop.rules["terms"].get("tax_per", "invoice"), widget=forms.RadioSelect,
+            help_text=told_apart_in_words(shop),
         )  # fmt: skip
 
     def clean(self) -> None:
