@@ -1,4 +1,4 @@
-"""Pictures from outside, opened in a process of their own: `-m orders.background.darkroom TARGET < picture`.
+"""Pictures from outside, opened in a process of their own, as `darkroom SIZES TARGET < picture`.
 
 Nothing of Django is here, so that the process starts quickly and a picture made to do harm meets little.
 """
@@ -12,6 +12,7 @@ import resource
 import signal
 import sys
 import warnings
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import IO
@@ -43,11 +44,15 @@ class Unreadable(Exception):
     """A picture that cannot be used; the text says why and what to do."""
 
 
-def main(target: Path) -> int:
-    """Develop the picture on standard input, and say its size or what is wrong with it as JSON."""
+def main(target: Path, sizes: Sequence[int] = ()) -> int:
+    """Develop the picture on standard input, and say its size or what is wrong with it as JSON.
+
+    Beside it lie its renditions of these sizes, as far as they came about.
+    """
     keep_within_limits()
     try:
         width, height = develop(io.BytesIO(sys.stdin.buffer.read()), target)
+        shrink_beside(target, sizes)
     except Unreadable as fault:
         print(json.dumps({"fault": str(fault)}))
         return UNREADABLE
@@ -56,6 +61,10 @@ def main(target: Path) -> int:
         return DISK_FULL
     print(json.dumps({"width": width, "height": height}))
     return DEVELOPED
+
+
+def read_sizes(words: str) -> list[int]:
+    return [int(size) for size in words.split(",")]
 
 
 def keep_within_limits() -> None:
@@ -73,6 +82,18 @@ def develop(picture: io.BytesIO, target: Path) -> tuple[int, int]:
     with open(target, "wb") as file:
         write_jpeg(image, file, quality=QUALITY_WHOLE)
     return image.size
+
+
+def shrink_beside(target: Path, sizes: Sequence[int]) -> None:
+    """Make the renditions while the picture is at hand; what does not come about is an errand for later."""
+    with suppress(OSError, MemoryError):
+        if sizes:
+            shrink(target, {size: beside(target, size) for size in sizes})
+
+
+def beside(target: Path, size: int) -> Path:
+    """Return where the rendition of a picture lies until it has its name."""
+    return target.with_suffix(f".{size}.part")
 
 
 def read(picture: io.BytesIO) -> Image.Image:
@@ -159,4 +180,4 @@ def write_whole(image: Image.Image, target: Path) -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main(Path(sys.argv[1])))
+    sys.exit(main(Path(sys.argv[2]), read_sizes(sys.argv[1])))

@@ -13,6 +13,7 @@ import sys
 import tempfile
 import threading
 import time
+from contextlib import suppress
 from pathlib import Path
 from typing import BinaryIO
 
@@ -43,6 +44,10 @@ class Refused(Exception):
     """A photo that is not taken; the text says why and what to do, and belongs beside the field."""
 
 
+class NoRoom(Refused):
+    """A photo for which the disk has no room now; the same one is taken when there is some."""
+
+
 def receive(
     upload: UploadedFile, *, client_id: str = "", of: models.Model | None = None, by: Person | None = None
 ) -> Photo:
@@ -65,10 +70,12 @@ def receive(
                 client_id=client,
                 width=width,
                 height=height,
+                is_ready=not missing_of(sha256),
                 received_by=by,
                 **place(of),
             )
-            send_renditions(photo)
+            if not photo.is_ready:
+                send_renditions(photo)
             note("photo received", photo, by)
     except IntegrityError:
         if before := received_before(mark, client, of):
@@ -96,26 +103,37 @@ def received_before(mark: str, client: str | None, of: models.Model | None) -> P
 
 def refuse_without_room() -> None:
     if shutil.disk_usage(settings.DATA_DIR).free < settings.LEAST_FREE_BYTES:
-        raise Refused(NO_ROOM)
+        raise NoRoom(NO_ROOM)
 
 
 def develop(picture: bytes) -> tuple[str, int, int]:
     """Put the picture on the disk as we serve it; return the hash that names it, its width and its height."""
     photo_folder().mkdir(mode=0o700, exist_ok=True)
-    descriptor, draft = tempfile.mkstemp(suffix=".part", dir=photo_folder())
+    descriptor, name = tempfile.mkstemp(suffix=".part", dir=photo_folder())
     os.close(descriptor)
+    draft = Path(name)
     try:
         with AT_ONCE:
-            width, height = open_apart(picture, Path(draft))
-        return keep(Path(draft)), width, height
+            width, height = open_apart(picture, draft)
+        sha256 = keep(draft)
+        for size in missing_of(sha256):
+            with suppress(FileNotFoundError):  # it did not come about there, so it becomes an errand
+                os.replace(darkroom.beside(draft, size), photo_file(sha256, size))
+        return sha256, width, height
     finally:
-        Path(draft).unlink(missing_ok=True)
+        for left in (draft, *(darkroom.beside(draft, size) for size in SIZES)):
+            left.unlink(missing_ok=True)
+
+
+def missing_of(sha256: str) -> list[int]:
+    """Return which renditions of a picture are not on the disk."""
+    return [size for size in SIZES if not photo_file(sha256, size).exists()]
 
 
 def open_apart(picture: bytes, target: Path) -> tuple[int, int]:
     """Open a picture from outside in a process of its own, so that none can take the site down."""
     done = subprocess.run(
-        [sys.executable, "-m", "orders.background.darkroom", str(target)],
+        [sys.executable, "-m", "orders.background.darkroom", ",".join(map(str, SIZES)), str(target)],
         cwd=settings.BASE_DIR,
         input=picture,
         stdout=subprocess.PIPE,
@@ -169,7 +187,7 @@ def make_renditions(errand: Errand) -> str:
         return "The photo was taken away before."
     if not photo.file.exists():
         raise errands.CannotBeDone("The file of this photo is gone from the disk.")
-    missing = {size: photo.rendition(size) for size in SIZES if not photo.rendition(size).exists()}
+    missing = {size: photo.rendition(size) for size in missing_of(photo.sha256)}
     if missing:
         darkroom.shrink(photo.file, missing)
     with transaction.atomic():

@@ -14,7 +14,14 @@ from orders.forms.two_phones import differences, with_version
 from orders.models import Bag, Order, Person, Signature, Stale
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.notices import tell
-from orders.views.uploads import client_id_of, keep, new_client_id, received, received_from_queue
+from orders.views.uploads import (
+    client_id_of,
+    keep,
+    new_client_id,
+    received,
+    received_from_queue,
+    refused_in_queue,
+)
 
 COUNTED_ANEW = "Somebody counted again: look at the number above, and sign for that."
 
@@ -58,7 +65,7 @@ def pile_photo(request: SignedIn, number: int, client_id: str) -> JsonResponse:
     try:
         photo = received_from_queue(request, of=bag, by=request.user)
     except photos.Refused as fault:
-        return JsonResponse({"fault": str(fault)}, status=422)
+        return refused_in_queue(fault)
     return JsonResponse({"photo": photo.pk})
 
 

@@ -17,7 +17,13 @@ from orders.models import Bag, Order, Shirt, Shop
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
-from orders.views.uploads import client_id_of, new_client_id, received, received_from_queue
+from orders.views.uploads import (
+    client_id_of,
+    new_client_id,
+    received,
+    received_from_queue,
+    refused_in_queue,
+)
 
 NO_BAG = "This bag is not of this quilt any more. Open the log again from the Bag room."
 
@@ -72,7 +78,7 @@ def line_photo(request: SignedIn, number: int, client_id: str) -> JsonResponse:
     try:
         photo = received_from_queue(request, of=shirt, by=request.user)
     except photos.Refused as fault:
-        return JsonResponse({"fault": str(fault)}, status=422)
+        return refused_in_queue(fault)
     intake.show_first_panel_on(photo, shirt)
     return JsonResponse({"photo": photo.pk, "number": shirt.number})
 
@@ -80,7 +86,7 @@ def line_photo(request: SignedIn, number: int, client_id: str) -> JsonResponse:
 def fresh_form(bag: Bag, carried: dict[str, str], shop: Shop) -> LogForm:
     """Return the taps for the next line of a bag, as the one before had them."""
     number = bag.next_number()
-    offered = {"client_id": new_client_id(), "number": number, "offered": number, "blend": ""}
+    offered = {"client_id": new_client_id(), "number": f"{number:02d}", "offered": number, "blend": ""}
     return LogForm(initial=offered | carried, country=shop.country)
 
 

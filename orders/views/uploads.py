@@ -6,7 +6,7 @@ from uuid import uuid4
 
 from django import forms
 from django.db import models
-from django.http import HttpRequest, QueryDict
+from django.http import HttpRequest, JsonResponse, QueryDict
 
 from orders.background import photos
 from orders.models import Person, Photo
@@ -32,6 +32,11 @@ def received_from_queue(request: HttpRequest, *, of: models.Model, by: Person) -
     if upload is None:
         raise photos.Refused(NO_PHOTO)
     return photos.receive(upload, client_id=request.POST.get("client_id", ""), of=of, by=by)
+
+
+def refused_in_queue(fault: photos.Refused) -> JsonResponse:
+    """Tell a phone why its photo is not taken: for good, or until the disk has room (RFC 4918, 11.5)."""
+    return JsonResponse({"fault": str(fault)}, status=507 if isinstance(fault, photos.NoRoom) else 422)
 
 
 def kept(form: forms.Form, *, by: Person) -> Photo | None:

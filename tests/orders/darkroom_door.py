@@ -32,7 +32,7 @@ def main() -> None:
         left += more
 
 
-def develop_apart(picture: str, target: str) -> dict[str, object]:
+def develop_apart(picture: str, sizes: str, target: str) -> dict[str, object]:
     """Develop a picture in a process of its own, under the darkroom's own limits."""
     heard, said = os.pipe()
     began = time.monotonic()
@@ -42,7 +42,7 @@ def develop_apart(picture: str, target: str) -> dict[str, object]:
         os.dup2(said, 1)
         code = 1
         try:
-            code = darkroom.main(Path(target))
+            code = darkroom.main(Path(target), darkroom.read_sizes(sizes))
             sys.stdout.flush()
         finally:
             os._exit(code)

@@ -5,7 +5,7 @@ import io
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from orders.background import photos
+from orders.background import darkroom, photos
 from orders.models.photo import photo_folder
 from tests.conftest import ROOT
 
@@ -33,6 +33,11 @@ def upload(content, name="shirt.jpg"):
 
 def receive(content, **more):
     return photos.receive(upload(content), **more)
+
+
+def leave_the_sizes_for_later(monkeypatch):
+    """Let the darkroom have no time for renditions, so that they are an errand."""
+    monkeypatch.setattr(darkroom, "beside", lambda target, size: target.with_suffix(".nowhere"))
 
 
 def kept(photo):

@@ -13,7 +13,16 @@ from PIL import Image
 from orders.background import errands, photos
 from orders.models import Event, Photo
 from orders.models.photo import SIZES
-from tests.orders.pictures import RED, close_to, drawing, files, receive, saved, white_corner
+from tests.orders.pictures import (
+    RED,
+    close_to,
+    drawing,
+    files,
+    leave_the_sizes_for_later,
+    receive,
+    saved,
+    white_corner,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -72,7 +81,7 @@ def test_a_photo_is_of_one_thing_at_most(twelve_shirts, order):
 
 def test_with_little_room_left_no_photo_is_taken(settings):
     settings.LEAST_FREE_BYTES = shutil.disk_usage(settings.DATA_DIR).total
-    with pytest.raises(photos.Refused, match="less than 200 MB left"):
+    with pytest.raises(photos.NoRoom, match="less than 200 MB left"):
         receive(saved(drawing()))
     assert files() == []
 
@@ -90,7 +99,31 @@ def test_a_disk_that_fills_up_while_the_photo_is_written_leaves_nothing(monkeypa
     assert not Photo.objects.exists()
 
 
-def test_three_renditions_are_made_and_nothing_is_enlarged():
+@pytest.fixture
+def in_haste(monkeypatch):
+    leave_the_sizes_for_later(monkeypatch)
+
+
+def test_a_photo_has_its_sizes_as_soon_as_it_is_taken_in():
+    photo = receive(saved(drawing(2000, 1500)))
+    assert photo.is_ready
+    assert {Image.open(photo.rendition(size)).width for size in SIZES} == set(SIZES)
+    assert len(files()) == 4
+    assert not errands.Errand.objects.exists()
+
+
+def test_the_sizes_are_the_same_whether_they_come_at_once_or_later():
+    at_once = [receive(saved(drawing(700, 500))).rendition(size) for size in SIZES]
+    before = [file.read_bytes() for file in at_once]
+    for file in at_once:
+        file.unlink()
+    Photo.objects.update(is_ready=False)
+    photos.send_renditions(Photo.objects.get())
+    errands.run_due()
+    assert [file.read_bytes() for file in at_once] == before
+
+
+def test_three_renditions_are_made_and_nothing_is_enlarged(in_haste):
     photo = receive(saved(drawing(2000, 1500)))
     small = receive(saved(drawing(400, 300)))
     assert not photo.is_ready
@@ -119,7 +152,7 @@ def test_the_place_kept_for_a_rendition_has_the_shape_it_then_has(shape):
         assert all(abs(one - other) <= 1 for one, other in zip(made, photo.shape_at(size), strict=True))
 
 
-def test_renditions_that_are_there_are_not_made_again():
+def test_renditions_that_are_there_are_not_made_again(in_haste):
     photo = receive(saved(drawing(400, 300)))
     errands.run_due()
     made = {file: file.stat().st_mtime_ns for file in files()}
@@ -134,7 +167,7 @@ def test_renditions_that_are_there_are_not_made_again():
     assert [f for f in files() if f.stat().st_mtime_ns != made[f]] == [photo.rendition(320)]
 
 
-def test_renditions_of_a_photo_whose_file_is_gone_fail_in_words():
+def test_renditions_of_a_photo_whose_file_is_gone_fail_in_words(in_haste):
     photo = receive(saved(drawing()))
     photo.file.unlink()
     (failed,) = errands.run_due()

@@ -158,3 +158,12 @@ def test_another_orders_line_gets_no_photo_and_outside_gets_nothing(client, addr
     assert client.post(theirs, taps(client_id="b")).status_code == 422  # the bag is not that order’s
     assert client.get(address).status_code == 405
     assert Photo.objects.count() == 0
+
+
+def test_a_photo_for_which_the_disk_has_no_room_is_not_dropped_by_the_phone(helper, address, taps, settings):
+    """RFC 4918, 11.5: 507 is a state that passes, so the phone keeps the photo and sends it again."""
+    helper.post(address, taps())
+    settings.LEAST_FREE_BYTES = 10**18
+    answer = helper.post(f"{address}a-1/photo/", {"photo": picture(), "client_id": "p-1"})
+    assert answer.status_code == 507
+    assert "Make room on its disk first." in answer.json()["fault"]

@@ -8,7 +8,7 @@ from PIL import Image
 from orders.background import errands
 from orders.models import Photo
 from orders.templatetags.photos import shown
-from tests.orders.pictures import drawing, receive, saved
+from tests.orders.pictures import drawing, leave_the_sizes_for_later, receive, saved
 
 pytestmark = pytest.mark.django_db
 
@@ -19,7 +19,8 @@ def _empty_disk(settings, tmp_path):
 
 
 @pytest.fixture
-def photo(twelve_shirts, ada):
+def photo(twelve_shirts, ada, monkeypatch):
+    leave_the_sizes_for_later(monkeypatch)
     return receive(saved(drawing(1000, 750)), of=twelve_shirts[2], by=ada)
 
 
