@@ -1,8 +1,17 @@
 // Small helps on top of forms and links that all work without any script.
 "use strict";
 
-const token = document.querySelector('meta[name="csrf-token"]')?.content;
+const token = document.querySelector('meta[name="csrf-token"]');
 const faces = new WeakMap();
+
+// A sign-in on another page makes the token of this page stale: take the one that it would be drawn with now.
+async function renewToken() {
+  const answer = await fetch(location.href, { redirect: "manual" });
+  if (!answer.ok) return;
+  const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const fresh = page.querySelector('meta[name="csrf-token"]');
+  if (fresh) token.content = fresh.content;
+}
 
 function isSaving(form) {
   return faces.has(form);
@@ -49,7 +58,7 @@ window.addEventListener("pageshow", (event) => {
 });
 
 document.addEventListener("htmx:configRequest", (event) => {
-  event.detail.headers["X-CSRFToken"] = token;
+  event.detail.headers["X-CSRFToken"] = token?.content;
 });
 document.addEventListener("htmx:afterRequest", (event) => {
   const form = event.detail.elt.closest("form");
@@ -58,9 +67,9 @@ document.addEventListener("htmx:afterRequest", (event) => {
 // What was swapped in is read out, and is where the keyboard goes on.
 document.addEventListener("htmx:afterSwap", (event) => {
   showCopyButtons();
-document.addEventListener("htmx:afterSettle", showCopyButtons);
   if (event.detail.target.id === "main") document.getElementById("main").focus({ preventScroll: true });
 });
+document.addEventListener("htmx:afterSettle", showCopyButtons);
 document.addEventListener("htmx:sendError", () => {
   say("The shop’s computer did not answer, so nothing was kept. Look at the network, then send it again.");
 });

@@ -47,13 +47,15 @@ const benchTaps = (() => {
     tap.fields.forEach(([name, value]) => body.append(name, value));
     body.append("client_id", tap.id);
     try {
-      const token = document.querySelector('meta[name="csrf-token"]').content;
       const answer = await fetch(tap.at, {
-        method: "POST", body, headers: { "X-CSRFToken": token }, redirect: "manual", signal: stop.signal,
+        method: "POST", body, headers: { "X-CSRFToken": token.content }, redirect: "manual", signal: stop.signal,
       });
       const isOurs = (answer.headers.get("content-type") ?? "").startsWith("application/json");
-      if (!isOurs) throw new Error(answer.type === "opaqueredirect" || answer.status === 403
-        ? "Sign in again on another page, then come back: what waits here is sent." : "");
+      if (!isOurs && (answer.type === "opaqueredirect" || answer.status === 403)) {
+        await renewToken();
+        throw new Error("Sign in again on another page, then come back: what waits here is sent.");
+      }
+      if (!isOurs) throw new Error("");
       return { status: answer.status, said: await answer.json() };
     } finally {
       clearTimeout(late);

@@ -116,8 +116,9 @@ function startAnew() {
 
 function offer(number) {
   const at = Math.max(number, Number(form.elements.number.value));
-  form.elements.number.value = form.elements.offered.value = at;
-  document.querySelectorAll("[data-next]").forEach((place) => { place.textContent = String(at).padStart(2, "0"); });
+  form.elements.offered.value = at;
+  form.elements.number.value = String(at).padStart(2, "0");
+  document.querySelectorAll("[data-next]").forEach((place) => { place.textContent = form.elements.number.value; });
 }
 
 // Put a line that waits here back into the form, as it was tapped.

@@ -8,14 +8,12 @@ const sender = (() => {
   let running = false;
   let timer;
 
-  const csrf = () => document.querySelector('meta[name="csrf-token"]').content;
-
   async function post(address, body, patience) {
     const stop = new AbortController();
     const late = setTimeout(() => stop.abort(), patience);
     try {
       const answer = await fetch(address, {
-        method: "POST", body, headers: { "X-CSRFToken": csrf() }, redirect: "manual", signal: stop.signal,
+        method: "POST", body, headers: { "X-CSRFToken": token.content }, redirect: "manual", signal: stop.signal,
       });
       const isOurs = (answer.headers.get("content-type") ?? "").startsWith("application/json");
       if (isOurs) return { status: answer.status, said: await answer.json() };
@@ -38,6 +36,13 @@ const sender = (() => {
     return post(`${line.at}${line.id}/photo/`, body, 120_000);
   }
 
+  // What a line has to wait for, in words; it stays on the phone until then.
+  async function wayOn(status, said) {
+    if (status !== 403) return said.fault ?? "";
+    await renewToken();
+    return "Sign in again on another page, then come back: what waits here is sent.";
+  }
+
   // Send what is next of a line; false where the rest has to wait.
   async function step(line) {
     const { status, said } = await (line.state === "waiting" ? sendTaps(line) : sendPhoto(line));
@@ -50,7 +55,7 @@ const sender = (() => {
     } else if (status === 422 || status === 404) {
       Object.assign(line, { refused: line.state, state: "refused", fault: said.fault ?? "It is not here any more." });
     } else {
-      throw new Error(status === 403 ? "Sign in again on another page, then come back: what waits here is sent." : "");
+      throw new Error(await wayOn(status, said));
     }
     if (line.state === "done" && line.said) line.state = "told";
     await (line.state === "done" ? phone.drop(line.id) : phone.keep(line));

@@ -2,6 +2,8 @@
 "use strict";
 
 const still = document.getElementById("phone-queue");
+// Where one taps shirt after shirt, what is only on its way is told above, so that nothing moves under the thumb.
+const above = document.getElementById("unsent");
 const row = document.getElementById("phone-line");
 let fault = "";
 let before = { taps: 0, photos: 0 };
@@ -11,8 +13,11 @@ async function showQueue(event) {
   const lines = await phone.lines();
   const unsent = lines.filter((line) => ["waiting", "photo"].includes(line.state));
   const asking = lines.filter((line) => ["refused", "told"].includes(line.state));
-  still.hidden = !unsent.length && !asking.length;
-  still.querySelector("p").textContent = [unsent.length ? `On this phone, ${unsent.length} still to send.` : "", unsent.length ? fault : ""].join(" ");
+  const words = unsent.length ? `On this phone, ${unsent.length} still to send.` : "";
+  const isOnlyOnItsWay = above && !fault;
+  if (above) Object.assign(above, { hidden: !words, textContent: words.slice(0, -1) });
+  still.hidden = !asking.length && (!words || isOnlyOnItsWay);
+  still.querySelector("p").textContent = isOnlyOnItsWay || !words ? "" : `${words} ${fault}`;
   still.querySelector("ul").replaceChildren(...asking.map(asked));
   const now = { taps: unsent.filter((line) => line.state === "waiting").length, photos: 0 };
   now.photos = unsent.length - now.taps;
