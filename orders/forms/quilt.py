@@ -12,7 +12,7 @@ from orders.forms.lengths import LengthField, as_typed
 from orders.models import Consent, Order
 from orders.planning import wish_of
 from planner.problems import BadInput
-from planner.units import INCH, parse_length
+from planner.units import INCH, Size, parse_length
 
 MOST = 160 * INCH  # wider than any bed: a slip of the hand
 MOST_BLOCKS = 8
@@ -99,16 +99,18 @@ class WishForm(forms.Form):
         return {"width": said["width"], "height": said["height"], "wish": wish}
 
 
-def wish_form(order: Order, unit: str) -> WishForm:
-    """Return the form filled with what is wished now."""
+def wish_form(order: Order, unit: str, *, size: Size | None = None) -> WishForm:
+    """Return the form filled with what is wished now, or with the same at another size."""
     wish = wish_of(order)
+    target = size or wish.target
     strips = [each for each in wish.sashings if each is not None]
     first = strips[0] if strips else None
     return WishForm(
         unit=unit,
+        auto_id="id_%s" if size is None else False,
         initial={
-            "width": wish.target.width,
-            "height": wish.target.height,
+            "width": target.width,
+            "height": target.height,
             "tolerance": wish.tolerance,
             "blocks": [[size.width, size.height] for size in wish.blocks],
             "sashing": first.width if first else None,

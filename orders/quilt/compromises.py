@@ -37,7 +37,9 @@ def _in_a_seam(quilt: Quilt, pieces: Mapping[str, Piece], unit: str) -> Iterator
         yield f"{_the_prints(lost)} {_do(lost, 'loses', 'lose')} a little at the edge, in the seam."
     if close:
         within = show_length(NEAR, unit=unit, rounding="nearest").removeprefix("about ")
-        yield f"{_the_prints(close)} {_do(close, 'comes', 'come')} within {within} of a seam."
+        is_every = len(close) > 1 and {*close} == {cell.piece for cell in quilt.with_pieces()}
+        whose = "Every print comes" if is_every else f"{_the_prints(close)} {_do(close, 'comes', 'come')}"
+        yield f"{whose} within {within} of a seam."
 
 
 def _turned(quilt: Quilt) -> Iterator[str]:

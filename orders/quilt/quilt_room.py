@@ -10,6 +10,7 @@ from orders.quilt import quilt_wall
 from orders.quilt.cautions import looks_of
 from orders.quilt.drawn import Room, left_out_of
 from orders.quilt.ways import ways_of
+from planner.units import Size
 
 
 def shown(room: Room, query: Mapping[str, Any]) -> dict[str, Any]:
@@ -20,6 +21,14 @@ def shown(room: Room, query: Mapping[str, Any]) -> dict[str, Any]:
         "left_out": left_out_of(room),
         **quilt_wall.shown(room, query),
     }
+
+
+def nearest_size(room: Room) -> Size | None:
+    """Return the size nearest to the wish that all shirts fill, where none of the ways comes to it."""
+    if room.quilt is not None or room.plan.options:
+        return None
+    figures = (each.figures for each in room.plan.problems)
+    return next((Size(each["width"], each["height"]) for each in figures if "width" in each), None)
 
 
 def shelf(order: Order) -> list[Cloth]:

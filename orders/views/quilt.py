@@ -62,6 +62,8 @@ def show(request: SignedIn, number: int, *, status: int = 200, **forms: Any) -> 
     context |= arranging_room.shown(facts)
     if facts.quilt is not None:
         context["binding_ways"] = finishing.binding_ways(order, shop, facts.quilt, cloths)
+    if (nearest := quilt_room.nearest_size(facts)) and context["is_owner"]:
+        context |= {"nearest": nearest, "nearest_form": wish_form(order, shop.unit, size=nearest)}
     context["mixed_search"] = mixing.search_of(order)
     context["mixed_before"] = mixing.found_before(order, facts.quilt)
     return render(request, "quilt/page.html", context | forms, status=status)

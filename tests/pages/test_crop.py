@@ -127,6 +127,13 @@ def test_the_bag_names_what_does_not_fit_and_what_is_not_measured(helper, order,
     assert f'href="/quilts/{order.number}/bag/measuring/"' in page
 
 
+def test_what_nobody_measured_is_promised_by_usual_sizes_alone(helper, order, piece):
+    bag = f"/quilts/{order.number}/bag/"
+    assert '<h2 id="fit">Every print sits whole' in helper.get(bag).content.decode()
+    Piece.objects.update(sizes_are_usual=True)
+    assert "By usual sizes, every print sits whole in its block" in helper.get(bag).content.decode()
+
+
 def test_on_the_account_it_stands_before_the_price(client, drawn, ada):
     client.force_login(ada)
     block = drawn.design.quilt.cells[0].at.size

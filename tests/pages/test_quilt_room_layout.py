@@ -36,6 +36,20 @@ def test_a_way_is_chosen_by_its_picture(room):
     assert 'aria-current="true"' in room.text().split('class="ways"')[1].split("</form>")[0]
 
 
+def test_where_no_way_is_the_reason_comes_first_and_one_tap_takes_the_nearest_size(room):
+    plain = {"tolerance": "0", "blocks": "12", "sashing": "", "version": room.order.version}
+    room.send("wish", width="40", height="40", **plain)
+    page = room.text()
+    assert not ways(room)
+    assert page.index("Look at these") < page.index("Another size, other blocks")
+    hidden = re.search(r'quilt/wish/">((?:<input[^>]*>)+)<button class="button main"', page).group(1)
+    assert "Make it 36 × 48" in words_of(page)
+    fields = dict(re.findall(r'name="(\w+)" value="([^"]*)"', hidden))
+    assert [fields[name] for name in ("width", "height", "tolerance", "blocks")] == ["36", "48", "0", "12"]
+    assert room.send("wish", **fields).status_code == 302
+    assert ways(room)
+
+
 def test_choosing_it_twice_is_choosing_it_once(room):
     way = ways(room)[0]
     for _ in range(2):

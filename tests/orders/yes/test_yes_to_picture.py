@@ -11,6 +11,8 @@ from orders.account.agreeing import NotTheirs
 from orders.bench import work
 from orders.models import AskedPicture, Consent, Event, LeaveToMove, Order, Photo, Piece, may_move
 from orders.quilt import layouts, wall
+from orders.quilt.compromises import compromises
+from orders.quilt.drawn import room_of
 from orders.yes import yes_to_picture
 from orders.yes.asked_picture import asked_of
 from orders.yes.picture_changes import changes, only_equal_blocks_moved
@@ -110,6 +112,17 @@ def test_what_was_given_up_is_told_in_sentences(agreed, shop, ada):
     assert f"{second.piece} sits in strips: its shirt gives less cloth than the block." in told
     assert "08F is nearly the color of the sashing." in told
     assert any(second.piece in words and "of a seam" in words for words in told)  # 11 in in a room of 12
+
+
+def test_what_is_so_of_every_print_is_told_without_forty_names(agreed, shop):
+    block = agreed.design.quilt.cells[0].at.size
+    Piece.objects.update(print_width=block.width - INCH // 2, print_height=block.height - INCH // 2)
+    told = compromises(room_of(Order.objects.get(pk=agreed.pk), shop))
+    assert "Every print comes within 1/2 in of a seam." in told
+    Piece.objects.filter(shirt__number=8).update(print_width=INCH, print_height=INCH)
+    told = compromises(room_of(Order.objects.get(pk=agreed.pk), shop))
+    assert not any("Every print" in words for words in told)
+    assert any(words.startswith("The prints of 01F, ") for words in told)
 
 
 def test_only_the_one_who_decides_says_yes(asked, agreed):
