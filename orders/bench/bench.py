@@ -194,6 +194,10 @@ class Bench:
         found = [[by_cell[by_place[at]] for at in strip if by_place[at] in by_cell] for strip in strips]
         return tuple(Row(number, tuple(items)) for number, items in enumerate(found, 1))
 
+    def rows_to_join(self) -> tuple[Row, ...]:
+        """Return the rows of which a block is not sewn in yet."""
+        return tuple(row for row in self.rows() if not row.is_joined)
+
 
 def bench_of(order: Order, *, rough: int) -> Bench:
     """Return the bench of an order; `rough` is what the first cut leaves all round, in ticks."""

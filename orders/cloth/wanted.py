@@ -61,7 +61,7 @@ def wanted_of(cloth: Cloth, needs: Iterable[tuple[Order, Take]]) -> tuple[list[W
         if take.narrow > narrow:  # another quilt takes of the same narrow pieces
             take = replace(take, narrow=0)
         narrow -= take.narrow
-        found.append(_wanted_by(order, take, mine, usable=cloth.usable))
+        found.append(wanted_by(order, take, mine, usable=cloth.usable))
     return [each for each in found if each.length], tuple(here.left)
 
 
@@ -94,7 +94,7 @@ def strips_of(take: Take) -> tuple[tuple[int, int], ...]:
     return take.strips or (((NEW, take.length),) if take.length else ())
 
 
-def _wanted_by(order: Order, take: Take, mine: Sequence[Reservation], *, usable: int) -> Wanted:
+def wanted_by(order: Order, take: Take, mine: Sequence[Reservation], *, usable: int) -> Wanted:
     """What was set aside is part of what the quilt takes; what is cut a second time comes on top."""
     again = sum(one.length for one in mine if one.role == Reservation.AGAIN)
     kept = sum(one.length for one in mine) - again
@@ -111,14 +111,17 @@ def _wanted_by(order: Order, take: Take, mine: Sequence[Reservation], *, usable:
 
 
 def _laid(take: Take, usable: int) -> Laid:
-    """How it lies on the pieces of full width; what is planned on a narrow one counts as new, if at all."""
+    """How it lies on the pieces of full width; what is planned on a narrow one counts as new, if at all.
+
+    What is not known by its strips lies as no plan laid it.
+    """
     full = [at for at, (across, _) in enumerate(take.lies) if across >= usable]
     strips = [
         (full.index(at) if at in full else NEW, high)
         for at, high in strips_of(take)
         if at in full or at == NEW or not take.narrow
     ]
-    return Laid(tuple(strips), tuple(take.lies[at][1] for at in full))
+    return Laid(tuple(strips), tuple(take.lies[at][1] for at in full) if take.strips else ())
 
 
 def shared(wanted: Iterable[Wanted], here: Iterable[int]) -> tuple[Wanted, ...]:

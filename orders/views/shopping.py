@@ -36,6 +36,7 @@ def list_page(
         "lines": lines,
         "total": found.total,
         "being_reckoned": found.being_reckoned,
+        "is_by_the_strip": any(line.is_beyond_the_sum for line in found.lines),
         "is_asked_again": "HX-Request" in request.headers,
         "unserved": found.unserved,
         "is_owner": request.user.role == OWNER,

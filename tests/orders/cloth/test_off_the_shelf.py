@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from orders.cloth.off_the_shelf import NEW, Laid, Pieces
 from orders.cloth.takes import Take
-from orders.cloth.wanted import Wanted, by_order, shared
+from orders.cloth.wanted import Wanted, by_order, shared, wanted_by
 from orders.models import Order
 from planner.units import INCH
 
@@ -35,10 +35,10 @@ def test_two_remnants_of_ten_inches_give_two_strips_of_six_and_not_three():
 
 
 def test_a_plan_is_kept_where_everything_lies_as_it_lay():
-    """5, 5 and 4, 3, 3 fill two pieces of 10; the longest first would lay 5, 5 and then 4, 3, 3 as well,
-    but 6, 4 and 5, 5 laid by length on 10 and 10 only by the plan when it mixes them."""
+    """The longest first would lay 6 in on the piece of 9; the plan lays it on that of 6, and 5 + 4 on 9."""
     planned = wants(1, (1, 6 * INCH), (0, 5 * INCH), (0, 4 * INCH), planned_on=(9 * INCH, 6 * INCH))
-    assert new_of([planned], 6, 9) == [0]
+    assert new_of([planned], 9, 6) == [0]
+    assert new_of([wants(1, *inches(6, 5, 4))], 9, 6) == [4]
 
 
 def test_a_plan_for_remnants_that_another_quilt_took_first_is_not_believed():
@@ -65,6 +65,12 @@ def test_a_cloth_that_is_top_and_back_of_one_quilt_is_wanted_for_both():
     _, both = by_order([(order, top), (order, back)])[1]
     assert (both.length, both.roles) == (90 * INCH, ("sashing", "backing"))
     assert Pieces([60 * INCH]).take(Laid(both.strips, ())) == 30 * INCH
+
+
+def test_what_is_not_known_by_its_strips_lies_wherever_it_fits_in_one_piece():
+    known = Take("Forest", ("sashing",), 9 * INCH, 0, ((40 * INCH, 20 * INCH),))
+    order = Order(number=1, pk=1)
+    assert [one.new for one in shared([wanted_by(order, known, (), usable=40 * INCH)], [20 * INCH])] == [0]
 
 
 def fits(strips, pieces):
