@@ -16,6 +16,9 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def laid(order, twelve_shirts, shop, shelf, ada):
+    """Return the order drawn; Ada is at the bench whatever weekday it is."""
+    ada.week.minutes = [300] * 7
+    ada.week.save()
     return draw(order, shop, ada)
 
 
