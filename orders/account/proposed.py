@@ -106,17 +106,17 @@ def _called_off(order: Order, quote: Quote, owing: Owing) -> Iterator[Proposal]:
     terms = keeps_of(quote.settling, quote.currency)
     if order.cancelled_at is None or not terms:
         return
-    stage = stage_reached(order)
+    stage, before = stage_reached(order), _added(order, "calling-off")
     settled = called_off(
         terms,
         stage=stage,
-        agreed=Money(quote.total, quote.currency),
+        agreed=Money(owing.charged - owing.credited + before, quote.currency),
         paid=Money(owing.paid, quote.currency),
         materials=Money(quote.paid_out, quote.currency),
     )
     words = f"Called off, {WORDS[stage]}"
     why = f"{WHY[stage]} By your terms the rest of the price is no longer owed."
-    minor = settled.credit.minor - _added(order, "calling-off")
+    minor = settled.credit.minor - before - owing.written_off
     yield Proposal("calling-off", words, why, minor, lowers=True)
 
 

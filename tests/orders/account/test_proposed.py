@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from orders.account import agreeing, money, proposed, quoting
+from orders.account import adding, agreeing, money, proposed, quoting
 from orders.models import AskedPicture, DesignVersion, Entry
 from tests.shop_days import noon_of
 
@@ -119,6 +119,35 @@ def test_calling_off_before_cloth_takes_off_all_but_the_fee(under_terms, shop, a
     assert money.owing_of(under_terms).balance == 50076
     take(under_terms, "calling-off")
     assert money.owing_of(under_terms).balance == 2500
+    assert told(under_terms, shop) == []
+
+
+def test_what_was_written_off_already_is_not_taken_off_twice(under_terms, shop, ada, aunt):
+    """500.76, of which 200.00 is paid and 300.76 written off: all but the fee of 25.00 goes back."""
+    money.take_payment(under_terms, minor=20000, payer=aunt, method="card", key="p", by=ada)
+    adding.write_off(under_terms, words="A kindness", key="w", by=ada)
+    under_terms.cancel(by=ada)
+    assert [each.minor for each in told(under_terms, shop)] == [17500]
+    take(under_terms, "calling-off")
+    owing = money.owing_of(under_terms)
+    assert (owing.balance, owing.to_give_back) == (-17500, 17500)
+    assert told(under_terms, shop) == []
+
+
+def test_what_was_added_and_taken_off_before_is_of_the_price_that_is_called_off(under_terms, shop, ada):
+    """500.76 and 10.70 less 15.00 is 496.46; all but 25.00 of it is no longer owed."""
+    adding.add(under_terms, words="Label", minor=1000, taxed=True, key="a", by=ada)
+    adding.credit(under_terms, words="For the wait", minor=1500, key="c", by=ada)
+    under_terms.cancel(by=ada)
+    assert [each.minor for each in told(under_terms, shop)] == [49646 - 2500]
+    take(under_terms, "calling-off")
+    assert money.owing_of(under_terms).balance == 2500
+    assert told(under_terms, shop) == []
+
+
+def test_what_was_written_off_to_less_than_is_kept_proposes_nothing(under_terms, shop, ada):
+    adding.write_off(under_terms, words="A kindness", key="w", by=ada)
+    under_terms.cancel(by=ada)
     assert told(under_terms, shop) == []
 
 
