@@ -12,7 +12,8 @@ from django.db import models
 from django.db.models import Q, TextField
 from django.db.models.functions import Cast
 
-from orders.keep.rows import kinds, name_of
+from orders.customer.letting_go import Change
+from orders.keep.rows import Row, kinds, name_of
 
 SHORTEST = 4  # a shorter word is in too many others to be looked for
 AROUND, MOST = 32, 3  # letters shown around a name, and places shown of one column
@@ -44,43 +45,58 @@ def looked_for(name: str, ways_to_reach: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(each.strip() for each in words if len(each.strip()) > 1))
 
 
-def places_of(words: Iterable[str]) -> Iterator[Place]:
-    """Yield every column of every record in which one of these words stands; one query a kind of record."""
-    sought = tuple(words)
+def places_of(words: Iterable[str], after: Iterable[Change] = ()) -> Iterator[Place]:
+    """Yield every column of every record in which one of these words stands; one query a kind of record.
+
+    With changes that are not made yet, it is told what would stand there after them.
+    """
+    sought, foreseen = tuple(words), tuple(after)
     for kind in kinds():
         columns = [field.name for field in kind._meta.concrete_fields if _holds_words(field)]
         if columns and sought:
-            yield from _places_in(kind, columns, sought)
+            coming = [each for each in foreseen if each.records.model is kind]
+            yield from _places_in(kind, _after(_hits(kind, columns, sought), coming), sought)
 
 
 def _holds_words(field: Any) -> bool:
     return isinstance(field, models.CharField | models.TextField | models.JSONField) and not field.choices
 
 
-def _places_in(kind: type[models.Model], columns: list[str], sought: tuple[str, ...]) -> Iterator[Place]:
+def _hits(kind: type[models.Model], columns: list[str], sought: tuple[str, ...]) -> dict[Any, Row]:
+    """Return the columns of words of every record with one of these letters in them, by its number."""
     texts = {f"{name}_text": Cast(name, TextField()) for name in columns}
     hits = Q(pk__in=())
     for text in texts:
         for word in {form for each in sought for form in (each, json.dumps(each)[1:-1])}:
             hits |= Q(**{f"{text}__icontains": word})
-    rows = list(kind._base_manager.annotate(**texts).filter(hits).values(*texts))
+    rows = kind._base_manager.annotate(**texts).filter(hits).values("pk", *columns)
+    return {row.pop("pk"): row for row in rows}
+
+
+def _after(rows: dict[Any, Row], coming: Iterable[Change]) -> dict[Any, Row]:
+    """Return the rows as they would stand after changes that are not made yet."""
+    for change in coming:
+        for pk in set(change.records.values_list("pk", flat=True)).intersection(rows):
+            if change.become:
+                rows[pk] = {name: change.of(name, old) for name, old in rows[pk].items()}
+            else:
+                del rows[pk]
+    return rows
+
+
+def _places_in(kind: type[models.Model], rows: dict[Any, Row], sought: tuple[str, ...]) -> Iterator[Place]:
     whole = re.compile(rf"(?<!\w)({'|'.join(re.escape(each) for each in sought)})s?(?!\w)", re.IGNORECASE)
-    for name in columns:
-        read = _leaves if isinstance(kind._meta.get_field(name), models.JSONField) else _alone
-        found = [around for row in rows if (around := _around(read(row[f"{name}_text"]), whole))]
+    for name in next(iter(rows.values()), {}):
+        found = [around for row in rows.values() if (around := _around(_leaves(row[name]), whole))]
         if found:
             of = name_of(kind)
             where = WHERE.get((of, name), f"{kind._meta.verbose_name}, {name.replace('_', ' ')}".capitalize())
             yield Place(where, len(found), tuple(dict.fromkeys(found))[:MOST])
 
 
-def _alone(text: str | None) -> Iterator[str]:
-    yield text or ""
-
-
-def _leaves(text: str | None) -> Iterator[str]:
-    """Yield every text in a column of JSON, as a person reads it."""
-    left = [json.loads(text)] if text else []
+def _leaves(value: Any) -> Iterator[str]:
+    """Yield every text in a column, as a person reads it; in one of JSON wherever it stands."""
+    left = [value]
     while left:
         value = left.pop()
         if isinstance(value, str):

@@ -16,6 +16,8 @@ from orders.guards import FORGOTTEN
 from orders.models import Enquiry, Errand, Event, Paper, Person, Shop
 from orders.papers.press import file_of
 
+LET_GO = {"name": FORGOTTEN, "reach": FORGOTTEN, "what": "", "occasion": "", "reasons": []}
+
 
 class CannotForget(Exception):
     """Why somebody is not forgotten yet; the text says what to do first."""
@@ -44,10 +46,7 @@ def let_go_of_words(enquiries: QuerySet[Enquiry]) -> list[str]:
     for enquiry in enquiries:
         enquiry.mails.all().delete()
         Errand.objects.filter(cause=enquiry.name[:120]).update(cause="")
-    Enquiry.objects.filter(pk__in=numbers).update(
-        name=FORGOTTEN, reach=FORGOTTEN, what="", occasion="", reasons=[], penciled_until=None,
-        forgotten_at=timezone.now(),
-    )  # fmt: skip
+    Enquiry.objects.filter(pk__in=numbers).update(**LET_GO, penciled_until=None, forgotten_at=timezone.now())
     return files
 
 

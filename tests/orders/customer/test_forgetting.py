@@ -4,10 +4,12 @@ import json
 
 import pytest
 from django.db import DatabaseError, connection, transaction
+from django.test.utils import CaptureQueriesContext
 
 from orders.account.sealing import last_seal, verify_ledger
 from orders.background import errands
 from orders.customer import forgetting
+from orders.customer.hers import Hers
 from orders.customer.names_left import looked_for, places_of
 from orders.guards import FORGOTTEN
 from orders.keep.rows import all_rows, kinds, name_of
@@ -151,6 +153,42 @@ def test_where_her_name_would_still_stand_is_told_before_and_nothing_is_changed_
     assert forgetting.standing_of(hers).places == ()
     assert everything_written() == before
     assert not Errand.objects.filter(kind="let go").exists()
+
+
+def test_looking_writes_nothing_and_begins_no_transaction(hers, monkeypatch):
+    """A page that is only looked at must not keep the shop from writing."""
+    began = []
+    monkeypatch.setattr(transaction.Atomic, "__enter__", lambda self: began.append(self))
+    with CaptureQueriesContext(connection) as asked:
+        assert forgetting.standing_of(hers).places == ()
+    assert began == []
+    written = [each["sql"] for each in asked if not each["sql"].lstrip("( ").startswith("SELECT")]
+    assert written == []
+
+
+def test_what_is_foreseen_is_what_is_left(hers, ada, shop, order):
+    """Her words in every kind of place, hers and others': told before as they are found after."""
+    made = hers.orders.get()
+    Order.objects.filter(pk=made.pk).update(wish={"theme": "for Mrs Quillon"}, cloth={"sashing": "Pim"})
+    Order.objects.filter(pk=order.pk).update(occasion="For Mrs Quillon", approver="Mrs Quillon")
+    Payer.objects.create(order=order, customer=hers, share=1)
+    order.cancel(by=ada)
+    Event.objects.note("said", by=ada, order=order, words="Mrs Quillon rang")
+    Event.objects.note("said", by=ada, words="Ask Mrs Quillon")
+    Customer.objects.create(name="Zoë", notes="Knows Mrs Quillon; 555 0177 is hers")
+    facts = {"customer": "Mrs Quillon", "lines": ["555 0177"], "photo": 5}
+    Paper.objects.create(kind="receipt", number=903, order=made, made_of=facts, made_by=ada)
+    Entry.objects.record(
+        key="w", kind="payment", legs=[(Account.OWED, Account.CASH, 1)], by=ada, payer=hers, currency="USD",
+        words="for Mrs Quillon", day=shop.today(),
+    )  # fmt: skip
+    words = looked_for(hers.name, Hers(hers).names())
+    told = forgetting.standing_of(hers).places
+    forget(hers, ada)
+    assert told == tuple(places_of(words))
+    assert {each.where for each in told} == {
+        *("Ledger, sealed", "Order, occasion", "Notes about another customer", "What happened")
+    }
 
 
 def test_words_of_the_ledger_and_of_others_that_name_her_are_told_before(hers, ada, shop, order):
