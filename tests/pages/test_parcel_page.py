@@ -71,12 +71,13 @@ def test_what_is_missing_is_named_beside_its_question(owner, order, change, faul
 def test_a_picture_that_came_with_another_fault_is_not_asked_for_again(owner, order):
     first = owner.post(at(order, "parcel/"), PACKED | {"photo": upload(saved(drawing())), "carrier": ""})
     kept = first.context["form"]["kept_photo"].value()
+    assert "The photo of the box is kept." in first.text
     assert owner.post(at(order, "parcel/"), PACKED | {"kept_photo": kept}).status_code == 302
     assert Parcel.objects.get().box_id == int(kept)
 
 
 def test_a_drawn_quilt_says_what_it_weighs_by_its_layers(owner, drawn):
-    assert "It alone weighs about" in owner.get(at(drawn, "parcel/")).text
+    assert "By its layers it weighs about" in owner.get(at(drawn, "parcel/")).text
 
 
 def test_nobody_but_the_owner_sees_the_label_of_a_box(client, ada, bo, order):
