@@ -193,10 +193,10 @@ document.addEventListener("htmx:oobAfterSwap", () => {
 });
 // An answer that is a page of its own (somebody was here first, or signed out): ask for it as a page.
 document.addEventListener("htmx:beforeSwap", (event) => {
-  const { xhr, elt, target } = event.detail;
+  const { xhr, requestConfig, target } = event.detail;
   if (target?.id !== "picture" || xhr.responseText.includes('id="picture"')) return;
   event.detail.shouldSwap = false;
-  const form = elt.closest("form");
+  const form = requestConfig.elt.closest("form");
   if (form) form.submit();
   else location.reload();
 });

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
+from orders.models import Move
 from orders.quilt import layouts
 from orders.quilt.answers import answer
 from planner.units import INCH
@@ -55,3 +56,17 @@ def test_the_ways_lie_in_one_row_that_can_be_swiped(room):
     room.wait_for_function("document.querySelector('.ways').scrollLeft === 0")
     ways.last.scroll_into_view_if_needed()
     assert ways.last.evaluate("way => way.getBoundingClientRect().right <= innerWidth")
+
+
+def test_a_tap_on_an_older_picture_says_that_somebody_was_here_first(room, order, ada):
+    room.locator(".big-quilt > a").first.click()
+    expect(room.locator("#label")).to_be_visible()
+    order.refresh_from_db()
+    cells = order.design.quilt.cells
+    layouts.trade(order, cells[2].id, cells[3].id, seen=1, by=ada)
+    before = Move.objects.count()
+    room.get_by_role("button", name="Turn round").click()
+    expect(room.get_by_role("heading", level=1)).to_have_text("Somebody else was here first", timeout=20_000)
+    assert Move.objects.count() == before
+    room.get_by_role("link", name="Open it as it stands now").click()
+    expect(room.get_by_role("button", name="Undo")).to_be_visible(timeout=20_000)
