@@ -7,7 +7,7 @@ import sys
 if __name__ == "__main__":
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
     try:
-        from django.core.management import execute_from_command_line
+        from orders.management.beginning import run
     except ModuleNotFoundError:
         sys.exit("Django is not there for this Python. Run `make setup`, then .venv/bin/python manage.py …")
-    execute_from_command_line(sys.argv)
+    run(sys.argv)

@@ -53,3 +53,9 @@ def differences_on_a_server(connection: BaseDatabaseWrapper) -> Differences:
     return {
         name: (found[name], wanted[0]) for name, wanted in ON_A_SERVER.items() if found[name] not in wanted
     }
+
+
+def said_in_one_line(fault: Exception) -> str:
+    """Return what a database says of a fault, without its hints and without its full stop."""
+    said = str(fault).strip().partition("\n")[0]
+    return said.removeprefix("connection failed: ").rstrip(".")

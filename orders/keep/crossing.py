@@ -19,11 +19,12 @@ from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command
 from django.core.management.color import no_style
-from django.db import connections
+from django.db import Error, connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.migrations.recorder import MigrationRecorder
 
 from orders import guards
+from orders.connections import said_in_one_line
 
 AT_ONCE = 500  # rows
 OURS = "orders_"
@@ -77,6 +78,28 @@ def holds_a_shop(connection: BaseDatabaseWrapper) -> bool:
     return False
 
 
+def refuse_what_cannot_hold_a_shop(target: BaseDatabaseWrapper) -> None:
+    """Refuse a server that is not there, that lacks letters, or where this account may make no tables."""
+    try:
+        with target.cursor() as cursor:
+            cursor.execute(
+                "SELECT current_setting('server_encoding'), has_schema_privilege(current_schema(), 'CREATE')"
+            )
+            letters, may_make = cursor.fetchone()
+    except Error as fault:
+        raise NotCarried(f"The database cannot be opened: {said_in_one_line(fault)}.") from fault
+    if letters != "UTF8":
+        raise NotCarried(
+            f"The database keeps letters as {letters}, which lacks some of the shop's. "
+            "Make one with createdb --template=template0 --encoding=UTF8."
+        )
+    if not may_make:
+        raise NotCarried(
+            "This account may make no tables in the database. "
+            "Let it own the database: ALTER DATABASE … OWNER TO …"
+        )
+
+
 def make_tables_like(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper) -> None:
     """Make the tables that the source has, as far as it was brought up to date."""
     applied = sorted(name for app, name in MigrationRecorder(source).applied_migrations() if app == "orders")
@@ -86,8 +109,8 @@ def make_tables_like(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper) -
     call_command("migrate", "orders", applied[-1], database=target.alias, verbosity=0)
 
 
-def carry(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper) -> dict[str, int]:
-    """Put every row of every table into the other database; return how many there are of each.
+def carry(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper) -> None:
+    """Put every row of every table into the other database.
 
     Both connections are in a transaction of the caller's: the source stands still, and the target has
     all of it or nothing.
@@ -99,18 +122,27 @@ def carry(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper) -> dict[str,
     with target.cursor() as cursor:
         for table in tables:  # what making the tables has put there by itself
             cursor.execute(f'DELETE FROM "{table}"')
-    counts = {table: _carry_table(source, target, table) for table in tables}
+    for table in tables:
+        _carry_table(source, target, table)
     guards.install(target)
     target.check_constraints()
     _number_on(target)
+
+
+def counts_of(connection: BaseDatabaseWrapper) -> dict[str, int]:
+    """Return how many rows each table has."""
+    counts = {}
+    with connection.cursor() as cursor:
+        for table in tables_of(connection):
+            cursor.execute(f'SELECT count(*) FROM "{table}"')
+            counts[table] = cursor.fetchone()[0]
     return counts
 
 
-def _carry_table(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper, table: str) -> int:
+def _carry_table(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper, table: str) -> None:
     kinds = column_kinds(target, table)
     names = ", ".join(f'"{name}"' for name in kinds)
     places = ", ".join(["%s"] * len(kinds))
-    count = 0
     with target.cursor() as cursor:
         for rows in _in_lots(source, table, list(kinds)):
             there = [
@@ -120,8 +152,6 @@ def _carry_table(source: BaseDatabaseWrapper, target: BaseDatabaseWrapper, table
             if target.vendor == "sqlite":
                 there = [[_for_a_file(value) for value in row] for row in there]
             cursor.executemany(f'INSERT INTO "{table}" ({names}) VALUES ({places})', there)
-            count += len(rows)
-    return count
 
 
 def _in_lots(connection: BaseDatabaseWrapper, table: str, names: Sequence[str]) -> Iterator[list[Any]]:

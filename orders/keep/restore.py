@@ -33,33 +33,42 @@ def restore(path: Path, place: Path) -> Archive:
         check_records(draft / DATABASE, archive)
         leave_mails_unsure(draft / DATABASE)
         os.sync()
-        for folder in FOLDERS:
-            if (draft / folder).exists():
-                shutil.rmtree(place / folder, ignore_errors=True)
-                os.replace(draft / folder, place / folder)
-        keep_records(draft / DATABASE, place)
+        keep(draft, place)
         os.sync()
     finally:
         shutil.rmtree(draft, ignore_errors=True)
     return archive
 
 
-def keep_records(database: Path, place: Path) -> None:
-    """Make the records of a file the shop's own: on the server where it keeps them, else as that file."""
+def keep(draft: Path, place: Path) -> None:
+    """Make what a backup held the shop's own, its records on the server where it keeps them."""
     if connection.vendor != "postgresql":
-        os.replace(database, place / DATABASE)
+        keep_files(draft, place)
+        os.replace(draft / DATABASE, place / DATABASE)
         return
-    with crossing.beside("restored", crossing.in_a_file(database)) as source, transaction.atomic("restored"):
+    file = crossing.in_a_file(draft / DATABASE)
+    with crossing.beside("restored", file) as source, transaction.atomic("restored"):
         crossing.make_tables_like(source, connection)
         with transaction.atomic():
             refuse_a_server_in_use()
             crossing.carry(source, connection)
             if other := crossing.differences(crossing.hashes_of(source), crossing.hashes_of(connection)):
                 raise NotRestored(f"The rows of {', '.join(other)} did not come as they were written.")
+            keep_files(draft, place)  # a server that gives up before leaves the place empty
+
+
+def keep_files(draft: Path, place: Path) -> None:
+    for folder in FOLDERS:
+        if (draft / folder).exists():
+            shutil.rmtree(place / folder, ignore_errors=True)
+            os.replace(draft / folder, place / folder)
 
 
 def refuse_a_server_in_use() -> None:
-    if connection.vendor == "postgresql" and crossing.holds_a_shop(connection):
+    if connection.vendor != "postgresql":
+        return
+    crossing.refuse_what_cannot_hold_a_shop(connection)
+    if crossing.holds_a_shop(connection):
         raise NotRestored(
             "The database already holds a shop. A backup goes into an empty one only: "
             "name another with DATABASE_URL=…"

@@ -10,9 +10,11 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import Error
 
+from orders.connections import said_in_one_line
 from orders.keep.crossing import NotCarried
-from orders.keep.moving import NotMoved, move
+from orders.keep.moving import Moved, NotMoved, move
 
 
 class Command(BaseCommand):
@@ -40,6 +42,13 @@ class Command(BaseCommand):
             raise CommandError(f"{reason} Nothing was moved.") from reason
         except OSError as fault:
             raise CommandError(f"Nothing was moved: {fault}.") from fault
+        except Error as fault:
+            raise CommandError(
+                f"The database gave up: {said_in_one_line(fault)}. The shop is here as it was; do it again."
+            ) from fault
+        self.tell(moved)
+
+    def tell(self, moved: Moved) -> None:
         self.stdout.write(
             f"{sum(moved.counts.values())} rows of {len(moved.counts)} tables, every hash as it was."
         )
@@ -48,6 +57,8 @@ class Command(BaseCommand):
             self.stderr.write(
                 f"{name} was gone or damaged on this disk before. Take it from an older backup."
             )
+        if not moved.is_marked:
+            self.stderr.write(f"{settings.DATA_DIR} cannot be written to: do not open the old file any more.")
         self.stdout.write("Open the shop with the same DATABASE_URL from now on.")
 
 

@@ -7,8 +7,11 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import Error
 
+from orders.connections import said_in_one_line
 from orders.keep.archive import Damaged
+from orders.keep.crossing import NotCarried
 from orders.keep.restore import NotRestored, restore
 
 
@@ -23,10 +26,15 @@ class Command(BaseCommand):
         place = settings.DATA_DIR
         try:
             archive = restore(options["file"].expanduser().absolute(), place)
-        except (Damaged, NotRestored) as reason:
+        except (Damaged, NotRestored, NotCarried) as reason:
             raise CommandError(f"{reason} Nothing was changed in {place}.") from reason
         except OSError as fault:
             sentence = f"It could not be written: {fault.strerror or fault}. {place} has no shop yet."
+            raise CommandError(sentence) from fault
+        except Error as fault:
+            sentence = (
+                f"The database gave up: {said_in_one_line(fault)}. {place} has no shop yet; do it again."
+            )
             raise CommandError(sentence) from fault
         rows = sum(archive.manifest["rows"].values())
         files = len(archive.inside) - 1 + len(archive.beside)
