@@ -10,6 +10,7 @@ from typing import Any
 from django.db import transaction
 
 from orders import planning
+from orders.account.chosen_way import rules_for, way_of
 from orders.account.days_found import NOT_BEGUN, LongerLook, answer_by, best_known, days_of, longer_look
 from orders.account.own_lines import extras_of, pillow_hint, pillows_of
 from orders.account.parts_due import parts_due
@@ -113,7 +114,8 @@ def prospect(order: Order, shop: Shop) -> Prospect:
 
 def _without_layout(order: Order, shop: Shop) -> Prospect:
     """Its price is what the owner writes, and what the price list has for a pillow."""
-    rules, made = shop.shop_rules(), (*pillows_of(order, shop), *extras_of(order, shop))
+    rules = rules_for(shop.shop_rules(), way_of(order))
+    made = (*pillows_of(order, shop), *extras_of(order, shop))
     if not made:
         raise CannotQuote("A repair has no layout to reckon from. Add a line that says what it costs.")
     none = Money(0, shop.currency)

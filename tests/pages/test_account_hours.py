@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from orders.account import agreeing, hourly, money, parts_due, quoting
+from orders.account import agreeing, chosen_way, hourly, money, parts_due, quoting
 from orders.models import ExtraLine, Order
 
 pytestmark = pytest.mark.django_db
@@ -100,6 +100,17 @@ def test_a_day_that_is_past_or_named_twice_is_refused(owner, drawn, shop):
     assert "That day is past" in name(owner, drawn, today - timedelta(days=1)).content.decode()
     assert "Another part is due on that day" in name(owner, drawn, today, today).content.decode()
     assert parts_due.parts_due(Order.objects.get()) == []
+
+
+def test_only_a_rush_that_was_chosen_is_on_a_price_without_a_layout(owner, order, taxed, ada):
+    """80.00 by the hour, 25 % for a rush: 100.00 only where the order is taken as one."""
+    taxed.rules["terms"]["rush"] = "0.25"
+    taxed.save(update_fields=["rules"])
+    Order.objects.update(kind="repair")
+    put(owner, order)
+    assert quoting.prospect(Order.objects.get(), taxed).pricing.net.minor == 8000
+    chosen_way.choose(Order.objects.get(), chosen_way.RUSH, by=ada)
+    assert quoting.prospect(Order.objects.get(), taxed).pricing.net.minor == 10000
 
 
 def test_a_certificate_three_parts_and_a_bounce_come_to_the_handbooks_cents(drawn, shop, ada):
