@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 
+from orders.cloth.takes import FIRST
 from orders.days.calendar import stage_id
 from orders.days.days_off import LONGEST
 from orders.forms.calendar import People
@@ -14,8 +15,10 @@ from orders.forms.weeks import day_field
 from orders.forms.workroom import STAGE_WORDS
 from orders.forms.workroom_lists import minutes_of
 from orders.models import Enquiry, Order, Stage
+from orders.templatetags.shop import day as short_day
 
 FARTHEST = 365  # days ahead
+TAKES_CLOTH = {kind for kinds in FIRST.values() for kind in kinds}
 
 
 class IllForm(People):
@@ -99,8 +102,11 @@ class SlipForm(OfAStage):
 
 
 class ClothForm(OfAStage):
-    """Work cannot begin before a day, because its cloth comes late."""
+    """Work cannot begin before a day, because its cloth comes late: only of work that takes cloth."""
 
+    work = forms.ChoiceField(
+        label="Work", choices=[each for each in STAGE_WORDS.items() if each[0] in TAKES_CLOTH], initial="join"
+    )
     day = day_field("Cloth is here on", "Give the day it is here.")
 
     def clean_day(self) -> date:
@@ -116,10 +122,19 @@ class ClothForm(OfAStage):
         return self.about("cloth") | {"day": self.cleaned_data["day"].isoformat()}
 
 
+class Enquiries(forms.ModelChoiceField):
+    """An enquiry by who asked and the day it is wanted, as days are written on a page."""
+
+    today: date | None = None
+
+    def label_from_instance(self, obj: Enquiry) -> str:
+        return f"{obj.name}, needed by {short_day(obj.needed_by, self.today)}" if obj.needed_by else obj.name
+
+
 class MoreForm(forms.Form):
     """One more order is taken."""
 
-    enquiry = forms.ModelChoiceField(
+    enquiry = Enquiries(
         Enquiry.objects.none(), label="Enquiry", empty_label=None,
         error_messages={"required": "Say which enquiry.",
                         "invalid_choice": "Choose an enquiry that waits for an answer."},
@@ -127,6 +142,7 @@ class MoreForm(forms.Form):
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["enquiry"].today = today  # type: ignore[attr-defined]
         waiting = Enquiry.objects.waiting().filter(shirts__gt=0).order_by("-came_at")
         self.fields["enquiry"].queryset = waiting  # type: ignore[attr-defined]
 

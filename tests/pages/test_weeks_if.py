@@ -179,3 +179,16 @@ def test_in_an_empty_shop_no_quilt_is_asked_for(signed_in, shop):
 
 def test_with_a_quilt_its_work_may_be_supposed_longer(signed_in, binding):
     assert 'name="slip-order"' in page(signed_in)
+
+
+def test_late_cloth_is_supposed_of_work_that_takes_cloth_alone(signed_in, binding):
+    form = page(signed_in).split("Cloth is late")[1].split("</form>")[0]
+    assert 'value="bind"' in form
+    assert 'value="join" selected' in form
+    assert all(f'value="{kind}"' not in form for kind in ("log", "design", "wash", "cut", "trim"))
+
+
+def test_an_enquiry_is_named_with_its_day_in_words(signed_in, shop):
+    day = date(shop.today().year + 1, 3, 25)
+    Enquiry.objects.create(name="Somebody from Nettle Stop", reach="555 0177", shirts=12, needed_by=day)
+    assert f"Somebody from Nettle Stop, needed by {day:%a} 25 Mar {day.year}" in page(signed_in)
