@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from orders.customer.telling import Left, State, left_of, state_of
+from orders.days.calendar import order_id
 from orders.days.weeks import Ahead, Week
 from orders.models import Order
 
@@ -33,7 +34,7 @@ class Card:
 
 @dataclass(frozen=True)
 class Bundle:
-    """Orders that are wanted on the same day, and the week of it where that is over."""
+    """Orders that are wanted on the same day, and the week of their work where that is over."""
 
     day: date
     cards: tuple[Card, ...]
@@ -62,7 +63,9 @@ def line_up(orders: Iterable[Any], ahead: Ahead, *, today: date, minutes_a_day: 
     alone = [card for card in cards if card.order.needed_by not in shared or not _moves(card)]
     return LineUp(
         soon=tuple(card for card in alone if _is_soon(card)),
-        bundles=tuple(Bundle(day, tuple(shared[day]), week_over(ahead, day)) for day in sorted(shared)),
+        bundles=tuple(
+            Bundle(day, tuple(shared[day]), week_over(ahead, shared[day])) for day in sorted(shared)
+        ),
         later=tuple(card for card in alone if not _is_soon(card)),
     )
 
@@ -73,10 +76,15 @@ def card_of(order: Any, *, today: date, minutes_a_day: float) -> Card:
     return Card(order, state_of(order, today=today), left, left.minutes / minutes_a_day)
 
 
-def week_over(ahead: Ahead, day: date) -> Week | None:
-    """Return the week of a day where more is wanted than it holds."""
-    weeks: Sequence[Week] = [week for week in ahead.weeks if 0 <= (day - week.monday).days < 7]
-    return next((week for week in weeks if week.over), None)
+def week_over(ahead: Ahead, cards: Iterable[Card]) -> Week | None:
+    """Return the first week by which work on these must be done and more is wanted than it holds.
+
+    With the days kept free, work on what is wanted on a Monday must be done the week before.
+    """
+    these = {order_id(card.order) for card in cards}
+    days = {ahead.work.date_of(max(0, due.day)) for due in ahead.work.dues if due.order in these}
+    mondays = {day - timedelta(days=day.weekday()) for day in days}
+    return next((week for week in ahead.weeks if week.monday in mondays and week.over), None)
 
 
 def _days_shared(cards: list[Card], today: date) -> dict[date, list[Card]]:

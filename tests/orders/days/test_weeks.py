@@ -114,8 +114,10 @@ def test_free_hours_of_a_month_are_those_that_are_not_planned(sewing, shop):
 
 
 @pytest.mark.django_db
-def test_orders_wanted_on_one_day_stand_together(aunt, ada, shop):
-    day = shop.today() + timedelta(days=35)
+@pytest.mark.parametrize("weekday", [0, 3])  # with the days kept free, a Monday's work is due the week before
+def test_orders_wanted_on_one_day_stand_together(aunt, ada, shop, weekday):
+    today = shop.today()
+    day = today + timedelta(days=35 + (weekday - today.weekday()) % 7)
     for number in range(3):
         made = Order.objects.open(
             title=f"Quilt {number}", customer=aunt, by=ada, needed_by=day, place="Harrow Bay"
