@@ -36,6 +36,7 @@ def fetch(request: SignedIn, pk: int) -> HttpResponseBase:
         file = open(taken.file_for(errand), "rb")  # noqa: SIM115  # the answer closes it
     except FileNotFoundError:
         raise Http404 from None
+    assert errand.ended_at is not None  # it is done
     made_on = errand.ended_at.astimezone(ZoneInfo(Shop.objects.get().time_zone)).date()
     what = "shop" if errand.kind == taken.SHOP else f"customer-{errand.payload['customer']}"
     answer = FileResponse(
