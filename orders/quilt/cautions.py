@@ -40,6 +40,7 @@ def looks_of(room: Room) -> tuple[Look, ...]:
         *_does_not_fit(layout, near),
         *_in_its_block(room, room.quilt, {name: near[name] for name in near if name not in layout.cropped}),
         *(_as_look(each) for each in room.offer.problems if _is_shown(each) and not _is_of(each, layout)),
+        *_of_usual_size(room.quilt, room.pieces),
         *_beside_the_sashing(room, room.quilt),
     ]
     unlike: dict[str, Look] = {}
@@ -65,6 +66,20 @@ def _does_not_fit(layout: Layout, near: Near) -> Iterator[Look]:
             yield Look("wait", f"{name} gives less cloth than its block.", remedies[name])
         elif name not in near:
             yield Look("wait", f"{name} has hardly any margin in its block.", remedies[name])
+
+
+def _of_usual_size(quilt: Quilt, pieces: Mapping[str, Piece]) -> Iterator[Look]:
+    """Panels that nobody has measured, so that all that is said of their margins is a guess."""
+    shown = (pieces[cell.piece] for cell in quilt.with_pieces() if cell.piece in pieces)
+    names = [piece.name for piece in shown if piece.sizes_are_usual and piece.shirt.state != "used"]
+    if names:
+        one = len(names) == 1
+        whose = f"{names[0]} has" if one else f"{len(names)} panels have"
+        yield Look(
+            "wait",
+            f"{whose} only the usual size of {'its' if one else 'their'} kind.",
+            f"Measure {'it' if one else 'them'} in the Bag room before she is asked.",
+        )
 
 
 def _is_of(problem: Problem, layout: Layout) -> bool:

@@ -109,3 +109,19 @@ def test_all_of_them_stand_among_what_to_look_at_and_none_is_told_twice(
     assert "05F is upside down." in said
     assert "01F and 02F, two fronts of Ferncliff Rowers, lie side by side." in said
     assert not any("03F has hardly any margin" in each for each in said)
+
+
+def test_what_nobody_measured_is_told_before_she_is_asked_and_what_is_cut_no_longer(drawn, shop):
+    def told():
+        looks = looks_of(room_of(Order.objects.get(pk=drawn.pk), shop))
+        return [f"{look.what} {look.helps}" for look in looks if "usual size" in look.what]
+
+    assert told() == []
+    Piece.objects.filter(shirt__number=3).update(sizes_are_usual=True)
+    assert told() == [
+        "03F has only the usual size of its kind. Measure it in the Bag room before she is asked."
+    ]
+    Piece.objects.filter(shirt__number__in=(4, 5)).update(sizes_are_usual=True)
+    assert told()[0].startswith("3 panels have only the usual size of their kind. Measure them")
+    Shirt.objects.update(state=Shirt.State.USED)
+    assert told() == []
