@@ -1,9 +1,15 @@
 """What the web server does beside answering: it runs the errands, or brings word of them to a worker."""
 
+import gc
 from typing import Any
+
+SELDOM = (50_000, 20, 50)  # objects made between two looks for rubbish; a page makes some ten thousand
 
 
 def post_worker_init(worker: Any) -> None:
+    gc.collect()
+    gc.freeze()  # the program itself is no rubbish, and going through it takes longer than most pages
+    gc.set_threshold(*SELDOM)
     from django.conf import settings
 
     from orders.background import carried, runner

@@ -8,7 +8,6 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
-from django.db.models import QuerySet
 
 from orders.account.chosen_way import rules_for, way_of, work_for
 from orders.bag.kinds import words_for_planning
@@ -16,6 +15,7 @@ from orders.bench import top_size
 from orders.days.calendar import AT_ONCE, cushions, people_of_steps, workers, workload
 from orders.days.own_times import rules_with_history, standard_minutes
 from orders.models import Block, Cloth, Cut, Event, Order, Person, Piece, Shirt, Shop, Stage
+from orders.models.as_seen import shirts_here
 from planner import materials, quilt
 from planner.brief import Brief
 from planner.care.heat import heat_limit
@@ -81,15 +81,14 @@ def quilted_how(order: Order) -> str:
 
 def bag_of(order: Order) -> Bag:
     """Return the garments and pieces an order may use, as the planner sees them."""
-    shirts = list(shirts_of(order))
+    shirts = shirts_of(order)
     pieces = [piece for shirt in shirts for piece in shirt.pieces.all() if piece.order_id in (None, order.pk)]
     return Bag(tuple(garment_of(shirt) for shirt in shirts), tuple(piece_of(piece) for piece in pieces))
 
 
-def shirts_of(order: Order) -> QuerySet[Shirt]:
+def shirts_of(order: Order) -> list[Shirt]:
     """Return the shirts of an order's bags that are still here, with their pieces; never a guest."""
-    here = Shirt.objects.filter(bag__orders=order, state__in=["in work", "used"], guest=False)
-    return here.prefetch_related("pieces").order_by("bag", "number")
+    return shirts_here(order.pk)
 
 
 def garment_of(shirt: Shirt) -> Garment:

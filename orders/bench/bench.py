@@ -9,9 +9,9 @@ from typing import Any
 from orders.bag.kinds import kind_of
 from orders.bench.cut_again import cut_again_after_the_iron, waiting_in
 from orders.bench.work import OWNER_PRESSES_BELOW
-from orders.models import ApprovedPiece, Block, Order, Photo, Piece
+from orders.models import ApprovedPiece, Block, Order, Photo, Piece, Shirt
 from orders.models.blade import is_cut_by_itself
-from orders.planning import garment_of, piece_id, piece_of, shirts_of
+from orders.planning import garment_of, piece_id, piece_of
 from orders.quilt.blocks import drawn_quilt, label
 from orders.yes.asking import TWO_LOOKS, ready_for_the_blade
 from planner import quilt
@@ -218,7 +218,8 @@ def bench_of(order: Order, *, rough: int) -> Bench:
 
 def _pieces_of(order: Order) -> dict[str, Piece]:
     found = {}
-    for shirt in shirts_of(order).select_related("asked_singly").prefetch_related("photos", "pieces__photo"):
+    shirts = Shirt.objects.here_for(order).select_related("asked_singly")
+    for shirt in shirts.prefetch_related("photos", "pieces__photo"):
         for piece in shirt.pieces.all():
             piece.shirt = shirt
             found[piece_id(piece)] = piece

@@ -24,7 +24,9 @@ def minutes_left(order: Any, stage: Stage) -> int:
 
     Rounded up. Piles are tapped where no clock runs, and a clock that ran long does not fuse a block.
     """
+    if stage.done_at is not None:
+        return 0
     through, of = pile_of(order, stage.kind)
-    if stage.done_at is None and 0 < through < of:
+    if 0 < through < of:
         return -(-stage.minutes * (of - through) // of)
     return stage.left

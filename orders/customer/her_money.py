@@ -13,6 +13,7 @@ from orders.account.parts_due import Due, dues_of, dues_of_share
 from orders.account.portions import of_the_quote
 from orders.customer.people import Seat
 from orders.models import Account, Entry, Order, Posting, Quote
+from orders.models.question import Question
 from orders.yes.yes_to_picture import TooLate
 from planner.price import parts_in_turn, portions_in_turn
 from planner.units import Money
@@ -101,9 +102,21 @@ def _told_before(order: Any, agreed: Quote | None) -> list[int]:
 
 
 def _postings(order: Any, before: list[int]) -> Iterable[Posting]:
-    hers = {"entry__order__number__in": [order.number, *before]} if before else {"entry__order": order}
-    found = Posting.objects.filter(**hers).select_related("entry__reversed_by", "entry__order")
-    return found.order_by("pk")
+    if not before:
+        return sorted(_OF_HERS.ask(order=order.pk), key=lambda each: each.pk)
+    found = Posting.objects.filter(entry__order__number__in=[order.number, *before])
+    return found.select_related("entry__reversed_by", "entry__order").order_by("pk")
+
+
+# Put in order here: asked to, SQLite reads every posting there is in their order, and drops the others.
+_OF_HERS = Question(
+    lambda order: (
+        Posting.objects.filter(entry__order=order)
+        .select_related("entry__reversed_by", "entry__order")
+        .order_by()
+    ),
+    order=int,
+)
 
 
 def _of(rows: Iterable[Posting], number: int) -> list[Posting]:

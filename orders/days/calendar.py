@@ -6,13 +6,13 @@ import hashlib
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date, timedelta
 
-from django.db.models import Prefetch
-
 from orders.bench.piles import minutes_left
 from orders.days.hours import calendar_of, person_at_work
 from orders.days.in_one_go import joined
 from orders.days.who_does import who_may
 from orders.models import Enquiry, Machine, Order, Person, Shop, Stage
+from orders.models.as_seen import planned_in_the_workroom
+from orders.models.question import Question
 from planner import schedule
 from planner.brief import OutsideQuilter, Step
 from planner.schedule import Due, Wait, Workload
@@ -34,9 +34,9 @@ def workload(
     """
     people = tuple(workers())
     steps = people_of_steps(shop, people)
-    listed = with_stages() if seen is None else (each for each in seen if each.paused_at is None)
+    listed = planned_in_the_workroom() if seen is None else (each for each in seen if each.paused_at is None)
     orders = [order for order in listed if order != but]
-    penciled = list(Enquiry.objects.penciled(on=today))
+    penciled = _PENCILED.ask(on=today)
     out = shop.shop_rules().quilter
     stages = [stage for order in orders for stage in _stages(order, steps, out, today=today)]
     stages += [_penciled_stage(each, people, today) for each in penciled if each.minutes]
@@ -49,7 +49,7 @@ def workload(
         origin=today,
         days=days,
         people=tuple(person_at_work(person, calendar) for person in people),
-        machines=tuple(schedule.Machine(each.name, each.units) for each in Machine.objects.all()),
+        machines=tuple(schedule.Machine(*each) for each in _MACHINES.ask()),
         dues=dues,
         stages=tuple(stages),
         waits=tuple(wait for wait in waits if {wait.before, wait.after} <= known),
@@ -72,19 +72,16 @@ def days_looked_at(last_due: int) -> int:
     return max(HORIZON, min(LONGEST, last_due + FREE_AT_THE_END))
 
 
+_WORKERS = Question(
+    lambda: Person.objects.filter(is_active=True).select_related("week").order_by("-role", "pk")
+)
+_MACHINES = Question(lambda: Machine.objects.values_list("name", "units"))
+_PENCILED = Question(lambda on: Enquiry.objects.penciled(on=on), on=date)
+
+
 def workers() -> Iterable[Person]:
     """Return who works in the shop: everyone active, the owner first."""
-    return Person.objects.filter(is_active=True).select_related("week").order_by("-role", "pk")
-
-
-def with_stages() -> Iterable[Order]:
-    """Return the orders in the workroom that are not resting, each with its stages and its blocks."""
-    return (
-        Order.objects.in_the_workroom()
-        .filter(paused_at=None)
-        .soonest_first()
-        .prefetch_related("blocks", Prefetch("stages", Stage.objects.order_by("position")))
-    )
+    return _WORKERS.ask()
 
 
 def people_of_steps(shop: Shop, people: Iterable[Person]) -> dict[str, Step]:
@@ -182,10 +179,12 @@ def due_day(shop: Shop, order: Order) -> date | None:
     return order.needed_by - timedelta(days=_cushion(shop, order))
 
 
+_CUSHIONS = Question(lambda: Order.objects.in_the_workroom().only("number", "title", "cushion_days"))
+
+
 def cushions(shop: Shop) -> dict[str, int]:
     """Return the days kept free before the day of each order in the workroom."""
-    orders = Order.objects.in_the_workroom().only("number", "title", "cushion_days")
-    return {order_id(order): _cushion(shop, order) for order in orders}
+    return {order_id(order): _cushion(shop, order) for order in _CUSHIONS.ask()}
 
 
 def _cushion(shop: Shop, order: Order) -> int:

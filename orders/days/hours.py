@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from orders.days.public_holidays import closed_holidays
 from orders.models import DayOff, Overtime, Person, Shop, Visit
+from orders.models.question import Question
 from planner import schedule
 from planner.schedule import minutes_by_day
 
@@ -38,20 +39,34 @@ class Calendar:
         return {day for who, day in self.off if who in (None, person.pk)} | set(self.holidays)
 
 
+_OFF = Question(lambda first: DayOff.objects.filter(day__gte=first).values_list("person", "day"), first=date)
+_OVERTIME = Question(
+    lambda first, last: Overtime.objects.filter(day__gte=first, day__lt=last).values_list(
+        "person", "day", "minutes"
+    ),
+    first=date,
+    last=date,
+)
+_VISITS = Question(
+    lambda first, last: Visit.objects.filter(at__gte=first, at__lt=last, came_at=None).values_list(
+        "at", "opens_the_door", "minutes"
+    ),
+    first=datetime,
+    last=datetime,
+)
+
+
 def calendar_of(shop: Shop, people: Iterable[Person], *, origin: date, days: int) -> Calendar:
     """Return the shop's calendar, in three queries."""
     last = origin + timedelta(days=days)
-    overtime = Overtime.objects.filter(day__gte=origin, day__lt=last)
     return Calendar(
         origin=origin,
         days=days,
         share=shop.planned_share,
         holidays=frozenset(closed_holidays(shop, origin=origin, days=days)),
-        off=frozenset(DayOff.objects.filter(day__gte=origin).values_list("person", "day")),
+        off=frozenset(_OFF.ask(first=origin)),
         door=_minutes_at_the_door(shop, list(people), origin, last),
-        overtime={
-            (who, day): minutes for who, day, minutes in overtime.values_list("person", "day", "minutes")
-        },
+        overtime={(who, day): minutes for who, day, minutes in _OVERTIME.ask(first=origin, last=last)},
     )
 
 
@@ -61,8 +76,7 @@ def _minutes_at_the_door(shop: Shop, people: list[Person], first: date, last: da
     start, end = (datetime.combine(day, datetime.min.time(), zone) for day in (first, last))
     owner = next((person.pk for person in people if person.role == Person.Role.OWNER), None)
     minutes: dict[tuple[int, date], int] = defaultdict(int)
-    visits = Visit.objects.filter(at__gte=start, at__lt=end, came_at=None)
-    for at, opens, takes in visits.values_list("at", "opens_the_door", "minutes"):
+    for at, opens, takes in _VISITS.ask(first=start, last=end):
         who = opens or owner
         if who is not None:
             minutes[who, at.astimezone(zone).date()] += takes
@@ -76,10 +90,11 @@ def person_at_work(person: Person, calendar: Calendar) -> schedule.Person:
     origin, days = calendar.origin, calendar.days
     closed = calendar.closed_for(person)
     hours = minutes_by_day(week, closed=closed, extra={}, origin=origin, days=days)
-    dates = [origin + timedelta(days=number) for number in range(days)]
-    minutes = tuple(
-        planned_minutes(each, calendar, (person.pk, day)) for each, day in zip(hours, dates, strict=True)
-    )
+    planned = [each * calendar.share // 100 for each in hours]
+    for who, day in {*calendar.door, *calendar.overtime}:
+        if who == person.pk and 0 <= (number := (day - origin).days) < days:
+            planned[number] = planned_minutes(hours[number], calendar, (who, day))
+    minutes = tuple(planned)
     start = tuple(min(opens, MINUTES_IN_A_DAY - each) for each in minutes)
     return schedule.Person(person.name, minutes, start)
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from orders.customer.telling import Left, State, left_of, state_of
 from orders.days.calendar import order_id
-from orders.days.weeks import Ahead, Week
+from orders.days.weeks import Demand, Week
 from orders.models import Order
 
 SOON = 28  # days
@@ -56,7 +56,7 @@ class LineUp:
     later: tuple[Card, ...]
 
 
-def line_up(orders: Iterable[Any], ahead: Ahead, *, today: date, minutes_a_day: float) -> LineUp:
+def line_up(orders: Iterable[Any], demand: Demand, *, today: date, minutes_a_day: float) -> LineUp:
     """Return the orders in their groups, the soonest first."""
     cards = [card_of(order, today=today, minutes_a_day=minutes_a_day) for order in orders]
     shared = _days_shared(cards, today)
@@ -64,7 +64,7 @@ def line_up(orders: Iterable[Any], ahead: Ahead, *, today: date, minutes_a_day: 
     return LineUp(
         soon=tuple(card for card in alone if _is_soon(card)),
         bundles=tuple(
-            Bundle(day, tuple(shared[day]), week_over(ahead, shared[day])) for day in sorted(shared)
+            Bundle(day, tuple(shared[day]), week_over(demand, shared[day])) for day in sorted(shared)
         ),
         later=tuple(card for card in alone if not _is_soon(card)),
     )
@@ -76,15 +76,15 @@ def card_of(order: Any, *, today: date, minutes_a_day: float) -> Card:
     return Card(order, state_of(order, today=today), left, left.minutes / minutes_a_day)
 
 
-def week_over(ahead: Ahead, cards: Iterable[Card]) -> Week | None:
+def week_over(demand: Demand, cards: Iterable[Card]) -> Week | None:
     """Return the first week by which work on these must be done and more is wanted than it holds.
 
     With the days kept free, work on what is wanted on a Monday must be done the week before.
     """
     these = {order_id(card.order) for card in cards}
-    days = {ahead.work.date_of(max(0, due.day)) for due in ahead.work.dues if due.order in these}
+    days = {demand.work.date_of(max(0, due.day)) for due in demand.work.dues if due.order in these}
     mondays = {day - timedelta(days=day.weekday()) for day in days}
-    return next((week for week in ahead.weeks if week.monday in mondays and week.over), None)
+    return next((week for week in demand.weeks if week.monday in mondays and week.over), None)
 
 
 def _days_shared(cards: list[Card], today: date) -> dict[date, list[Card]]:

@@ -51,12 +51,18 @@ class Week:
 
 
 @dataclass(frozen=True)
-class Ahead:
-    """The work in the room, a timetable for it, and the weeks it fills."""
+class Demand:
+    """The work in the room, and the weeks with what they hold and what is wanted beyond that."""
 
     work: Workload
-    table: Timetable
     weeks: tuple[Week, ...]
+
+
+@dataclass(frozen=True)
+class Ahead(Demand):
+    """The same with a timetable, and with the weeks filled by it."""
+
+    table: Timetable
 
     @property
     def tightest(self) -> Week | None:
@@ -82,7 +88,17 @@ def look_ahead(shop: Shop, *, today: date, weeks: int, seen: Sequence[Order] | N
     """
     work = nothing_without_its_yes(workload(shop, today=today, seen=seen), seen)
     table = timetable_of(work)
-    return Ahead(work, table, tuple(_weeks(work, table, weeks)))
+    return Ahead(work, tuple(_weeks(work, table, weeks)), table)
+
+
+def look_at_demand(shop: Shop, *, today: date, weeks: int, seen: Sequence[Order]) -> Demand:
+    """Return the next weeks, what they hold and what is wanted beyond it; nothing is planned into them."""
+    work = workload(shop, today=today, seen=seen)
+    monday = today - timedelta(days=today.weekday())
+    mondays = [monday + timedelta(weeks=number) for number in range(weeks)]
+    over = minutes_over(work, monday, weeks)
+    found = (Week(each, _capacity(work, each, 7), (), more) for each, more in zip(mondays, over, strict=True))
+    return Demand(work, tuple(found))
 
 
 @lru_cache(maxsize=6)

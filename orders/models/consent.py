@@ -25,9 +25,9 @@ class CannotAgree(Exception):
 
 
 class ConsentQuerySet(models.QuerySet["Consent"]):
-    def standing(self) -> ConsentQuerySet:
-        """Return what was neither taken back nor for a day that is over."""
-        return self.filter(Q(until=None) | Q(until__gt=timezone.now()), withdrawn_at=None)
+    def standing(self, *, at: datetime | None = None) -> ConsentQuerySet:
+        """Return what was, by now or by a moment, neither taken back nor for a day that is over."""
+        return self.filter(Q(until=None) | Q(until__gt=at or timezone.now()), withdrawn_at=None)
 
     @transaction.atomic
     def to_cut(

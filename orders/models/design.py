@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+from datetime import datetime
 from typing import Any
 
 from django.db import models, transaction
@@ -184,10 +185,16 @@ class DesignVersion(models.Model):
 
 
 class ApprovedPieceQuerySet(models.QuerySet["ApprovedPiece"]):
-    def standing(self) -> ApprovedPieceQuerySet:
-        """Return what may be cut at this moment, and what was cut: neither taken back nor lapsed."""
-        in_time = models.Q(until=None) | models.Q(until__gt=timezone.now()) | models.Q(cut__isnull=False)
+    def standing(self, *, at: datetime | None = None) -> ApprovedPieceQuerySet:
+        """Return what may be cut, now or at a moment, and what was cut: neither taken back nor lapsed."""
+        in_time = (
+            models.Q(until=None) | models.Q(until__gt=at or timezone.now()) | models.Q(cut__isnull=False)
+        )
         return self.filter(in_time, withdrawn_at=None)
+
+    def in_the_workroom(self) -> ApprovedPieceQuerySet:
+        """Those of orders that are neither handed over nor cancelled."""
+        return self.filter(order__handed_over_at=None, order__cancelled_at=None)
 
     def lapsed(self) -> ApprovedPieceQuerySet:
         """Return what was for one day that is over, and was not cut."""

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from datetime import date
+from datetime import date, datetime
 from types import SimpleNamespace
 from typing import Any
 
 from django.db.models import (
-    Count,
     Exists,
     F,
     Func,
     JSONField,
     Min,
     OuterRef,
-    Prefetch,
     Q,
     QuerySet,
     Subquery,
     Sum,
 )
 from django.db.models.functions import Coalesce
+from django.utils import timezone
 
 from .asked_picture import AskedPicture, LeaveToMove
 from .bag import Bag
@@ -30,7 +29,10 @@ from .design import Block, Cut, Design, DesignVersion, Move
 from .order import Order, Payer
 from .paper import Link
 from .photo import Photo
+from .question import Question, bring_to
+from .quote import Quote
 from .shirt import Piece, Shirt
+from .stage import Stage
 
 QUIET = "customer__keep_quiet_until"
 COUNTED = {
@@ -45,20 +47,44 @@ COUNTED = {
 
 def order_opened_by(link: int, *, on: date) -> Any:
     """Return the order that a link opens on a day, or None; three queries however large it is."""
-    opened = Link.objects.open_on(on).filter(pk=link, order=OuterRef("pk"))
-    order: Any = (
+    order: Any = next(iter(_OPENED.ask(link=link, on=on, now=timezone.now())), None)
+    if order is not None:
+        _give_layout(order)
+        bring_to(order, "blocks", _BLOCKS.ask(order=order.pk))
+        bring_to(order, "stages", _stages_listed(order))
+        bring_to(order, "quotes", _QUOTES.ask(order=order.pk))
+    return order
+
+
+def _opened(link: Any, on: Any, now: Any) -> Any:
+    opened = Link.objects.open_on(on).filter(pk=link)
+    return (
         Order.objects.with_little_quilt()
         .prefetch_related(None)
         .select_related("customer", "design")
-        .annotate(**_drawn(), **_asked(), **_days(), **_shirts(), photo=_newest_photo())
-        .annotate(link_to=Subquery(opened.values("to")[:1]), payers_listed=_payers())
-        .prefetch_related(Prefetch("blocks", Block.objects.select_related("piece__shirt")), "stages")
-        .filter(Exists(opened))
-        .first()
+        .annotate(**_drawn(), **_asked(), **_days(now), **_shirts(), photo=_newest_photo())
+        .annotate(link_to=Subquery(opened.values("to")[:1]), payers_listed=_payers(), steps_listed=_steps())
+        .filter(pk__in=opened.values("order"))
     )
-    if order is not None:
-        _give_layout(order)
-    return order
+
+
+_OPENED = Question(_opened, link=int, on=date, now=datetime)
+_BLOCKS = Question(lambda order: Block.objects.filter(order=order).select_related("piece__shirt"), order=int)
+
+_QUOTES = Question(lambda order: Quote.objects.filter(order=order), order=int)
+
+
+def _steps() -> Subquery:
+    """The stages: their place, what they are, their minutes, when they were done."""
+    rows = Stage.objects.filter(order=OuterRef("pk"))
+    return _one(rows, _Listed("position", "kind", "minutes", "done_at"))
+
+
+def _stages_listed(order: Any) -> list[SimpleNamespace]:
+    """Return the stages as the page reads them, in their order."""
+    names = ("position", "kind", "minutes", "done_at")
+    listed = sorted(order.steps_listed or [], key=lambda each: each[0])
+    return [SimpleNamespace(order_id=order.pk, **dict(zip(names, each, strict=True))) for each in listed]
 
 
 def _give_layout(order: Any) -> None:
@@ -114,8 +140,8 @@ def _asked() -> dict[str, Any]:
     }
 
 
-def _days() -> dict[str, Subquery]:
-    yeses = Consent.objects.standing().filter(order=OuterRef("pk"), kind=Consent.Kind.CUT)
+def _days(now: Any) -> dict[str, Subquery]:
+    yeses = Consent.objects.standing(at=now).filter(order=OuterRef("pk"), kind=Consent.Kind.CUT)
     return {
         "came_at": _one(Bag.objects.filter(orders=OuterRef("pk")), Min("received_at")),
         "cut_yes_at": Subquery(yeses.order_by("at").values("at")[:1]),
@@ -133,13 +159,13 @@ def _shirts() -> dict[str, Any]:
     shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk")).filter(ours | ~others)
     found = {name: shirts.filter(which) for name, which in COUNTED.items()}
     counted = {name: Coalesce(_one(these, Sum("garments")), 0) for name, these in found.items()}
-    alone = Bag.objects.filter(orders=OuterRef("pk")).exclude(pk__in=_shared_bags())
-    return counted | {"shirts_counted": Coalesce(_one(alone, Sum("count")), 0)}
+    return counted | {"shirts_counted": Coalesce(_one(_bags_alone(), Sum("count")), 0)}
 
 
-def _shared_bags() -> Any:
-    """Bags that serve several orders: their count is nobody's alone, so no page tells it."""
-    return Bag.objects.annotate(serves=Count("orders")).filter(serves__gt=1).values("pk")
+def _bags_alone() -> QuerySet[Bag]:
+    """The bags that serve this order only: the count of others is nobody's alone, so no page tells it."""
+    serves = Order.bags.through.objects.filter(bag=OuterRef("pk")).exclude(order=OuterRef(OuterRef("pk")))
+    return Bag.objects.filter(orders=OuterRef("pk")).exclude(Exists(serves))
 
 
 def _newest_photo() -> Subquery:

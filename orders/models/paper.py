@@ -62,6 +62,10 @@ class Paper(models.Model):
 
     class Meta:
         ordering = ["-number"]
+        # Most papers are of no bag, and in an index of all they would hide the few that are.
+        indexes = [
+            models.Index(fields=["bag"], condition=models.Q(bag__isnull=False), name="papers_of_a_bag")
+        ]
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.number}"

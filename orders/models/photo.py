@@ -56,6 +56,12 @@ class Photo(models.Model):
 
     class Meta:
         ordering = ["received_at", "pk"]
+        # Few photos are of an order itself; in an index of all the others would hide them.
+        indexes = [
+            models.Index(
+                fields=["order", "received_at"], condition=Q(order__isnull=False), name="photos_of_an_order"
+            )
+        ]
         constraints = [
             models.CheckConstraint(condition=Q(width__gt=0, height__gt=0), name="photo_has_a_size"),
             models.CheckConstraint(condition=OF_ONE_THING, name="photo_of_one_thing"),

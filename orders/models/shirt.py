@@ -27,6 +27,11 @@ class ShirtQuerySet(models.QuerySet["Shirt"]):
         """The shirts of an order's bags, wherever they are by now."""
         return self.filter(bag__orders__number=number)
 
+    def here_for(self, order: Any) -> ShirtQuerySet:
+        """The shirts an order may use: of its bags, still here, no guest; by bag and number."""
+        here = self.filter(bag__orders=order, state__in=["in work", "used"], guest=False)
+        return here.order_by("bag", "number")
+
     def counted(self) -> ShirtQuerySet:
         """The lines that stand in a count: neither struck nor a guest."""
         return self.filter(guest=False).exclude(state="struck")

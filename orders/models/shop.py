@@ -16,6 +16,7 @@ from planner.brief import ShopRules, read_shop_rules
 
 from .heat_tool import HeatTool
 from .people import Person
+from .question import Question
 from .reference import usual_rules
 
 COUNTERS = (
@@ -32,7 +33,7 @@ def a_mark() -> str:
 class ShopQuerySet(models.QuerySet["Shop"]):
     def the(self) -> Shop | None:
         """Return the shop, or None before it is set up."""
-        return self.filter(pk=Shop.ONLY).first()
+        return next(iter(_THE.ask()), None)
 
     def set_up(
         self, *, name: str, country: str, unit: str, currency: str, paper: str, time_zone: str
@@ -53,6 +54,9 @@ class ShopQuerySet(models.QuerySet["Shop"]):
         if is_new:
             HeatTool.objects.create(name="iron", unit="F" if unit == "in" else "C", is_usual=True)
         return shop
+
+
+_THE = Question(lambda: Shop.objects.filter(pk=Shop.ONLY))
 
 
 class Shop(models.Model):

@@ -27,9 +27,9 @@ class StageQuerySet(models.QuerySet["Stage"]):
 
     def to_be_told(self, person: Person, *, midnight: datetime, since: datetime) -> StageQuerySet:
         """Stages of a person whose clock was forgotten and who was not asked yet, the newest first."""
-        forgotten = Q(clock=Stage.Clock.FORGOTTEN) & (Q(done_at=None) | Q(done_at__gte=since))
-        ran_on = Q(done_at=None, started_at__lt=midnight)
-        found = self.filter(forgotten | ran_on, person=person, order__cancelled_at=None)
+        lately = Q(done_at=None) | Q(done_at__gte=since)
+        told = Q(clock=Stage.Clock.FORGOTTEN) | Q(done_at=None, started_at__lt=midnight)
+        found = self.filter(lately, told, person=person, order__cancelled_at=None)
         return found.select_related("order").order_by("-done_at", "-started_at", "-pk")
 
     def with_known_minutes(self) -> StageQuerySet:
@@ -73,6 +73,10 @@ class Stage(Versioned):
 
     class Meta:
         ordering = ["order", "position"]
+        indexes = [
+            models.Index(fields=["done_at"], name="stages_done"),
+            models.Index(fields=["person", "done_at"], name="stages_done_by"),
+        ]
         constraints = [
             models.UniqueConstraint(fields=["order", "kind"], name="stage_once_per_order"),
             models.CheckConstraint(

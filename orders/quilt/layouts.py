@@ -185,8 +185,7 @@ def label_of(quilt: Quilt, cell: str) -> str:
 
 def pieces_of(order: Order) -> list[Piece]:
     """Return every piece an order may use, with shirt and photo."""
-    shirts = shirts_of(order).prefetch_related("pieces__photo")
-    pieces = [piece for shirt in shirts for piece in shirt.pieces.all()]
+    pieces = [piece for shirt in shirts_of(order) for piece in shirt.pieces.all()]
     return [piece for piece in pieces if piece.order_id in (None, order.pk)]
 
 

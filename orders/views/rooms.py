@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.shortcuts import get_object_or_404
+from django.http import Http404
 
 from orders.customer.telling import state_of
-from orders.models import Order, Shop
+from orders.models import Shop
+from orders.models.as_seen import order_in_its_room
 from orders.views.callers import OWNER, SignedIn
 
 
 def room(request: SignedIn, number: int, name: str) -> dict[str, Any]:
     """Return what a room shows above its own page; an order nobody opened is not here (404)."""
-    order = get_object_or_404(Order.objects.with_state().with_little_quilt(), number=number)
+    order = order_in_its_room(number)
+    if order is None:
+        raise Http404
     shop = Shop.objects.the()
     assert shop is not None  # an order is only opened in a shop that was set up
     return {

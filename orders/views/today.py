@@ -17,6 +17,7 @@ from orders.days.replanning import change_told
 from orders.days.weeks import look_ahead
 from orders.forms.bench import MinutesForm
 from orders.models import Incident, Mail, Order, Person, Shop, Stage
+from orders.models.as_seen import cards_of_the_workroom
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 
@@ -37,7 +38,7 @@ def day_sheet(
 ) -> dict[str, Any]:
     """Return what Today shows: the owner everything, a helper their own work and who comes to the door."""
     on = shop.today()
-    orders = list(Order.objects.in_the_workroom().as_cards().soonest_first())
+    orders = cards_of_the_workroom()
     ahead = look_ahead(shop, today=on, weeks=WEEKS, seen=orders)
     is_owner = request.user.role == Person.Role.OWNER
     people = sorted(workers(), key=lambda each: each.pk != request.user.pk)

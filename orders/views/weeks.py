@@ -23,6 +23,7 @@ from orders.days.who_does import on_no_list
 from orders.forms.weeks import DaysOffForm
 from orders.forms.workroom import STAGE_WORDS
 from orders.models import DayOff, Enquiry, Order, Replan, Shop
+from orders.models.as_seen import cards_of_the_workroom
 from orders.templatetags.shop import day as short_day
 from orders.views.callers import HELPER, OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
@@ -167,7 +168,7 @@ def day_on(request: SignedIn, shop: Shop, pk: int) -> HttpResponse:
 def weeks_page(shop: Shop, form: DaysOffForm) -> dict[str, Any]:
     """Return what Weeks shows."""
     today = shop.today()
-    orders = list(Order.objects.in_the_workroom().as_cards().soonest_first())
+    orders = cards_of_the_workroom()
     ahead = look_ahead(shop, today=today, weeks=WEEKS, seen=orders)
     penciled = list(Enquiry.objects.penciled(on=today))
     wanted = ahead.wanted_in(ahead.tightest) if ahead.tightest else []

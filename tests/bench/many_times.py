@@ -14,7 +14,7 @@ Spans = Mapping[type[models.Model], range]
 NUMBERS = ("number", "receipt_number")
 NUMBERED = ("order", "paper", "entry")
 HOURS = 5  # between one order and the next
-MOMENTS = ("opened_at", "handed_over_at")
+MOMENTS = {"order": ("opened_at", "handed_over_at"), "stage": ("done_at",)}
 
 
 def once_more(spans: Spans, links: Any, *, times: int) -> None:
@@ -47,7 +47,7 @@ def _told(kind: type[models.Model], field: Any, spans: Spans, turn: int) -> str:
         return _moved(column, spans.get(field.related_model, range(0)), turn)
     if name in NUMBERS and kind._meta.model_name in NUMBERED:
         return f"{column} + {turn * _numbers(kind, name, spans[kind])}"
-    if kind is Order and name in MOMENTS:
+    if name in MOMENTS.get(str(kind._meta.model_name), ()):
         back = f"'-{turn * HOURS * len(spans[Order])} hours'"
         return f"strftime('%Y-%m-%d %H:%M:%f000', {column}, {back})"
     if kind is Order and name == "title":

@@ -71,8 +71,15 @@ class Copies:
         self.receipt = _highest(Entry, "receipt_number") + 1
         self.number, self.paper = _highest(Order, "number") + 1, _highest(Paper, "number") + 1
 
-    def make(self, numbers: Iterable[int], *, change: Any, customers: Sequence[Customer] = ()) -> None:
-        """Write copies; `change` says what is different on the order of each.
+    def make(
+        self,
+        numbers: Iterable[int],
+        *,
+        change: Any,
+        customers: Sequence[Customer] = (),
+        apart: timedelta = timedelta(),
+    ) -> None:
+        """Write copies, each done so long before the one before; `change` says what else its order has.
 
         Each is of one of the customers, who brought the bag and pays; without any, of whom the first was.
         """
@@ -82,7 +89,7 @@ class Copies:
             if customers:
                 ours[Customer, self.template.customer_id] = customers[number % len(customers)].pk
             for kind, _ in GRAPH:
-                made[kind] += self._copied(kind, ours)
+                made[kind] += self._copied(kind, ours, back=apart * number)
             change(number, made[Order][-1])
         links = list(zip(made[Order], made[Bag], strict=False))
         for kind, rows in made.items():
@@ -90,7 +97,9 @@ class Copies:
         through = Order.bags.through
         through.objects.bulk_create(through(order=order, bag=bag) for order, bag in links)
 
-    def _copied(self, kind: type[Any], ours: dict[tuple[type[Any], int], int]) -> Iterator[Any]:
+    def _copied(
+        self, kind: type[Any], ours: dict[tuple[type[Any], int], int], *, back: timedelta
+    ) -> Iterator[Any]:
         for row in self.rows[kind]:
             new = copy.copy(row)
             new._state = copy.copy(row._state)
@@ -103,6 +112,8 @@ class Copies:
                 elif field.name == "client_id":
                     new.client_id = None
             self._number(new)
+            if isinstance(new, Stage) and new.done_at:
+                new.done_at -= back
             yield new
 
     def _number(self, new: Any) -> None:
@@ -141,7 +152,7 @@ def put_away(template: Order, count: int, *, seed: int) -> None:
     for start in range(0, count, AT_ONCE):
         with transaction.atomic(), _unstamped():
             now = range(start, min(start + AT_ONCE, count))
-            copies.make(now, change=change, customers=customers)
+            copies.make(now, change=change, customers=customers, apart=timedelta(hours=5))
     _count_on(copies)
 
 

@@ -7,6 +7,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
+from config.kept_pages import shelf
 from orders.account import giving_back, money, quoting
 from orders.models import Block, Consent, Order, Photo, cut
 from orders.yes import yes_to_picture
@@ -162,9 +163,13 @@ def test_it_asks_the_database_six_times_at_most(client, hers, asked, agreed, ada
         money.take_payment(agreed, minor=100, payer=agreed.customer, method="card", key=f"{number}", by=None)
     hers(agreed)
     client.cookies.pop("session", None)
+    shelf.clear()
     with CaptureQueriesContext(connection) as queries:
         assert client.get("/for-you/").status_code == 200
     assert len(queries) <= 6, [each["sql"][:120] for each in queries.captured_queries]
+    told = [each["sql"] for each in queries.captured_queries]
+    assert "FROM stamp" in told[0]
+    assert any('FROM "orders_posting"' in each for each in told)  # drawn, and not from memory
 
 
 def test_looking_changes_nothing(hers, asked, agreed):
