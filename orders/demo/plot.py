@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from django.utils import timezone
 
+from orders.account import payers
 from orders.customer import enquiries
 from orders.demo import odd_garments, purse, shelf, wardrobe, weeks, words
 from orders.demo.clock import ZONE, days_ago
@@ -186,6 +187,9 @@ def three_graduations(maker: Maker) -> None:
         )  # fmt: skip
         maker.receives(band, wardrobe.THE_BAND, brought_by="the treasurer", place="bin 8")
         maker.draws(band, NAVY)
+        club = payers.Joining("The booster club of Harrow Bay", phone="555 0143", set_amount=10000)
+        payers.write_down(band, {}, joining=club, by=maker.owner)
+        band.refresh_from_db()
         maker.quotes(band)
     for order in (grandpa, band):
         shelf.set_aside(order, maker.shop, by=maker.owner)
