@@ -28,7 +28,7 @@ class Command(BaseCommand):
         parser.add_argument("file", help="a brief in JSON; - reads it from standard input")
         parser.add_argument("--json", action="store_true", help="answer in JSON")
         parser.add_argument("--pdf", metavar="OUT", help="also write the answer as a paper to this file")
-        parser.add_argument("--today", help="the shop's day, such as 2027-03-15 (today if not given)")
+        parser.add_argument("--today", help="the shop's day, such as 2027-03-15 (today in UTC if not given)")
         parser.add_argument("--effort", type=int, default=200, help="how many plans a search may try")
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -76,7 +76,7 @@ def write_pdf(brief: Brief, answer: Plan, file: Path, *, on: date) -> None:
 
 
 def shop_day(written: str | None) -> date:
-    """Return the day given, or the shop's own today."""
+    """Return the day given, or today in UTC: a brief names no place with a clock."""
     if written is None:
         return timezone.localdate()
     try:
