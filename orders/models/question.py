@@ -16,9 +16,10 @@ from django.db import connections
 from django.db.models import Model, QuerySet
 from django.utils.dateparse import parse_date, parse_datetime
 
-# What stands for something that is looked for while the words are made: no row has such.
+# What stands for something that is looked for while the words are made: no row has such. A number has to fit
+# into the four bytes that PostgreSQL has for one, or Django says without asking that there is none.
 STAND_INS: dict[type, Callable[[int], Any]] = {
-    int: lambda turn: 7_310_000_000_000_000 + turn,
+    int: lambda turn: 2_147_310_000 + turn,
     date: lambda turn: date(1, 3, 1 + turn),
     datetime: lambda turn: datetime(1, 4, 1 + turn, tzinfo=UTC),
 }
