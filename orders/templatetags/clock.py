@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -46,6 +46,12 @@ def moment_day(moment: datetime | None, shop: Any) -> str:
         return ""
     there = moment.astimezone(ZoneInfo(shop.time_zone)).date()
     return "today" if there == shop.today() else day(there)
+
+
+@register.filter
+def there(moment: datetime | None, shop: Any) -> date | None:
+    """Return the date of a moment at the shop, for `day` to say; nothing before there is a shop."""
+    return moment.astimezone(ZoneInfo(shop.time_zone)).date() if moment and shop else None
 
 
 @register.simple_tag(takes_context=True)

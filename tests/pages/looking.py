@@ -24,6 +24,7 @@ def faults_of(page: Page, width: int) -> Iterator[str]:
     yield from (f"only {high:.0f} px high: {html}" for html, high in too_small(page))
     if (count := page.get_by_role("heading", level=1).count()) != 1:
         yield f"{count} headings of level 1"
+    yield from (f"out of proportion: {html}" for html in out_of_proportion(page))
     title = page.title().removesuffix(" · Batting Order")
     if not title.strip() or title == page.title():
         yield f"title {page.title()!r}"
@@ -51,6 +52,19 @@ def too_small(page: Page) -> list[tuple[str, float]]:
           return high && high < 43.5 ? [[place.outerHTML.slice(0, 120), high]] : [];
         })""",
         REACHED,
+    )
+    return found
+
+
+def out_of_proportion(page: Page) -> list[str]:
+    """Return the pictures that are drawn wider or higher than they are by more than 3 in 100."""
+    found: list[str] = page.evaluate(
+        """() => [...document.images].flatMap(picture => {
+          const { width, height } = picture.getBoundingClientRect();
+          if (!width || !picture.naturalWidth || getComputedStyle(picture).objectFit !== "fill") return [];
+          const pulled = width * picture.naturalHeight / (height * picture.naturalWidth);
+          return Math.abs(pulled - 1) > 0.03 ? [picture.outerHTML.slice(0, 120)] : [];
+        })"""
     )
     return found
 

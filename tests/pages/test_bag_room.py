@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -134,3 +136,8 @@ def test_the_facts_of_a_bag_can_be_written_and_a_second_phone_loses_nothing(owne
     again = owner.post(address, said | {"count": "11", "place": "box 9", "version": str(bag.version)})
     assert again.status_code == 302
     assert Bag.objects.get(pk=bag.pk).place == "box 9"
+
+
+def test_the_day_a_bag_came_is_the_shops_and_not_the_clocks_of_the_computer(owner, order, twelve_shirts):
+    Bag.objects.update(received_at=datetime(2027, 4, 15, 3, 10, tzinfo=UTC))  # late in the evening in New York
+    assert "By hand on Wed 14 Apr" in room(owner, order).replace("\u00a0", " ")

@@ -24,6 +24,8 @@ NO_SCREENS = {
     "order-quilt-rearranging-progress", "weeks-if-progress", "set-up",
 }  # fmt: skip
 ALL_WRONG = """<!doctype html><html lang="en"><title>Page</title><main><h1>One</h1><h1>Two</h1>
+<img alt="" width="40" height="90"
+src="data:image/gif;base64,R0lGODdhAQABAIAAAP///////ywAAAAAAQABAAACAkQBADs=">
 <a class="button main">Do this</a> <a class="button main">Or this</a> <input> <button>Small</button>
 <p style="width: 2000px; color: #999">Hardly to be read.</p></main></html>"""
 
@@ -67,6 +69,7 @@ def test_the_look_finds_what_it_looks_for(page):
     found = "\n".join(faults_of(page, 390))
     for words in (
         "color-contrast: <p", "label: <input>", "px too wide", "px high: <button>Small", "2 headings",
+        "out of proportion: <img",
         "title 'Page'", "2 main buttons: ['Do this', 'Or this']", "in the dark: color-contrast",
     ):  # fmt: skip
         assert words in found
