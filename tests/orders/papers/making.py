@@ -9,7 +9,7 @@ from typing import Any
 from pypdf import PdfReader
 
 from orders import papers
-from orders.account import money
+from orders.account import adding, giving_back, money
 from orders.models import Consent, Enquiry, Incident, Message, Order, Paper, Shirt, cut
 from orders.papers import press
 from orders.yes import yes_to_picture
@@ -78,6 +78,22 @@ def every_paper(shop: Any, order: Order, shirts: list[Any], by: Any) -> dict[str
         "party card": papers.party_card(order, by=by),
         "in care": papers.in_care(by=by),
     }
+
+
+def other_papers(order: Order, by: Any) -> dict[str, Paper]:
+    """Make one of each kind that `every_paper` lacks, of an order with a payment."""
+    paid = order.entries.of_payments().get()
+    tip = adding.take_tip(order, minor=500, payer=order.customer, method="cash", key="t", by=by)
+    back = giving_back.give_back(paid, minor=1000, method="card", key="g", by=by)
+    sold = giving_back.sell_certificate(
+        minor=900, bought_by="A partner", given_to="a nephew", method="card", key="s", by=by
+    )
+    second = money.take_payment(order, minor=700, payer=order.customer, method="check", key="q", by=by)
+    third = money.take_payment(order, minor=600, payer=order.customer, method="card", key="r", by=by)
+    money_papers = (tip, back, sold, giving_back.bounced(second, by=by), giving_back.take_back(third, by=by))
+    made = [papers.deposit(each, by=by) for each in money_papers]
+    made += [papers.tags(order.bags.get(), sheet="plain", panels=True, skipped=0, by=by)]
+    return {each.kind: each for each in (*made, papers.stop_tags(order, by=by))}
 
 
 def pdf_of(paper: Paper, *, size: str = "letter") -> bytes:

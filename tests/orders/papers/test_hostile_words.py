@@ -6,9 +6,10 @@ import itertools
 
 import pytest
 
+from orders.models import Paper
 from orders.papers import press
 from orders.papers.work import intake_facts
-from tests.orders.papers.making import every_paper, read, words_of
+from tests.orders.papers.making import every_paper, other_papers, read, words_of
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
@@ -35,7 +36,8 @@ SIGNED = ("strokes",)
 @pytest.fixture
 def made(shop, agreed, twelve_shirts, ada, settings, tmp_path):
     settings.DATA_DIR = tmp_path
-    return every_paper(shop, agreed, twelve_shirts, ada)
+    most = every_paper(shop, agreed, twelve_shirts, ada)
+    return most | other_papers(agreed, ada)
 
 
 def with_words(facts, words):
@@ -78,6 +80,7 @@ def asked_for(monkeypatch):
 
 
 def test_hostile_words_in_every_field_reach_neither_network_nor_file(made, asked_for):
+    assert set(made) == set(Paper.Kind.values)
     asked, refused = asked_for
     for number, (kind, paper) in enumerate(made.items()):
         first = number % len(HOSTILE)
