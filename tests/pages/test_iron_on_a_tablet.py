@@ -93,3 +93,16 @@ def test_the_screen_is_asked_to_stay_awake_when_the_page_opens_and_when_it_is_se
     assert iron.evaluate("window.asked") == ["screen"]
     iron.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     assert iron.evaluate("window.asked") == ["screen", "screen"]
+
+
+def test_the_browser_really_keeps_the_screen_awake_on_this_machine_and_under_https(iron):
+    """A browser counts this machine's own address as safe; the lock is its own, not a stand-in."""
+    iron.add_init_script(
+        "window.held = []; const ask = navigator.wakeLock.request.bind(navigator.wakeLock);"
+        "navigator.wakeLock.request = async (what) => {"
+        " const lock = await ask(what); window.held.push([lock.type, lock.released]); return lock; };"
+    )
+    iron.reload()
+    expect(iron.locator(".batch.stepping").first).to_be_visible()
+    iron.wait_for_function("window.held.length > 0")
+    assert iron.evaluate("window.held") == [["screen", False]]
