@@ -47,7 +47,8 @@ def test_money_given_back_says_to_whom_and_of_which_receipt(paid, ada):
     paper = papers.deposit(back, by=ada)
     text = text_of(paper)
     assert "$50.00" in text
-    assert f"Given back to An aunt of Ferncliff on {paper.made_of['on']}, by cash, of receipt 1" in text
+    on = " ".join(paper.made_of["on"].split())
+    assert f"Given back to An aunt of Ferncliff on {on}, by cash, of receipt 1" in text
     assert "Left to pay: $300.38" in text
 
 
