@@ -34,6 +34,7 @@ def hand_over_facts(order: Order) -> dict[str, Any]:
         "has_left": order.handed_over_at is not None,
         "to": order.handed_to,
         "how": order.leaving,
+        "concerned": len(shirts),
         "used": _counted(used),
         "back": _counted(back),
         "whole": _counted(whole),

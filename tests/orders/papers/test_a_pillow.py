@@ -31,7 +31,8 @@ def words_on(paper):
 @pytest.mark.parametrize(
     ("make", "words"),
     [
-        (papers.hand_over, "Cut into the pillow"),
+        (papers.hand_over, "The pillow as it leaves"),
+        (papers.hand_over, "No garments came in for it."),
         (papers.party_card, "Your pillow is being made"),
         (papers.care, "Take it off its form first"),
         (papers.booklet, "No shirt has a place in the pillow yet."),
@@ -44,6 +45,17 @@ def test_a_pillow_is_called_a_pillow(make, words, pillow, ada):
     assert "quilt" not in told.lower()
     assert "Paid in full" not in told
     assert "none garments" not in told.lower()
+
+
+@pytest.mark.parametrize(
+    ("way", "words"),
+    [("collection", "to A partner, "), ("parcel", "to A partner as a parcel,"), ("delivery", "at the door,")],
+)
+def test_the_hand_over_note_says_how_it_left(way, words, pillow, ada):
+    Order.objects.filter(pk=pillow.pk).update(leaving=way)
+    pillow.refresh_from_db()
+    pillow.hand_over("A partner", by=ada)
+    assert words in words_on(papers.hand_over(pillow, by=ada))
 
 
 @pytest.mark.parametrize(
