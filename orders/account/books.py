@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Q, QuerySet, Sum
 from django.db.models.functions import TruncMonth
 
-from orders.account.earning import earned_by
+from orders.account.earning import changed_since, earned_by
 from orders.account.money import CREDITED, METHODS, MONEY, SOLD, moved
 from orders.models import Account, Entry, Order, Posting, Quote, Shop
 from planner.brief import ShopRules
@@ -37,6 +38,8 @@ class Step:
 @dataclass(frozen=True)
 class Job:
     """A finished order: minutes quoted and spent, and what an hour brought before and after overhead.
+
+    `net` is the price before tax with what was added and taken off since.
 
     `net_next` before tax would have brought the aim for the minutes it took; `steps` are the
     stages that took other than was quoted, the widest apart first.
@@ -197,6 +200,7 @@ def jobs(period: Period, shop: Shop) -> list[Job]:
         Quote.objects.agreed()
         .filter(order__handed_over_at__gte=begins, order__handed_over_at__lt=ends)
         .select_related("order")
+        .annotate(since=changed_since())
         .prefetch_related("order__stages")
         .order_by("order__number")
     )
@@ -208,17 +212,17 @@ def _midnight(day: date, shop: Shop) -> datetime:
     return datetime.combine(day, time(), ZoneInfo(shop.time_zone))
 
 
-def _job(quote: Quote, rules: ShopRules) -> Job:
+def _job(quote: Any, rules: ShopRules) -> Job:
     spent_at = {stage.kind: stage.spent for stage in quote.order.stages.all()}
     spent, quoted = sum(spent_at.values()), dict(quote.minutes)
     steps = [Step(kind, quoted.get(kind, 0), spent_at.get(kind, 0)) for kind in {**quoted, **spent_at}]
     apart = [step for step in steps if step.spent and step.spent != step.quoted]
-    earned = earned_by(quote, spent, rules) if spent else None
+    earned = earned_by(quote, spent, rules, since=quote.since) if spent else None
     return Job(
         order=quote.order,
         quoted=sum(quoted.values()),
         spent=spent,
-        net=quote.net,
+        net=quote.net + quote.since,
         hour=earned.hour.minor if earned else None,
         wage=earned.wage.minor if earned else None,
         net_next=earned.net_at_aim.minor if earned else None,

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from django.db.models import OuterRef, Q, Subquery
+from django.db.models.functions import Coalesce
+
 from orders.account.proposed import ready_since
 from orders.account.quoting import Prospect
-from orders.models import Order, Quote, Shop
+from orders.models import Account, Entry, Order, Posting, Quote, Shop
 from planner.brief import ShopRules
 from planner.price import Costs, Earned, earn
 from planner.units import Money
@@ -61,7 +64,8 @@ def agreed(order: Order, quote: Quote, shop: Shop) -> Wage | None:
     if not quoted and not spent:
         return None
     minutes = spent or quoted
-    earned = earned_by(quote, minutes, rules)
+    found = Quote.objects.filter(pk=quote.pk).annotate(since=changed_since())
+    earned = earned_by(quote, minutes, rules, since=found.values_list("since", flat=True).get())
     return Wage(
         hour=earned.hour.minor,
         left=earned.wage.minor,
@@ -77,8 +81,20 @@ def _is_done(order: Order, shop: Shop) -> bool:
     return order.handed_over_at is not None or ready_since(order, shop) is not None
 
 
-def earned_by(quote: Quote, minutes: int, rules: ShopRules) -> Earned:
-    """Return what so many minutes earn at a quote's price before tax, less what was paid out for it."""
+def changed_since() -> Coalesce:
+    """What was added to the price of an order and taken off it after its yes, before tax; for quotes."""
+    charges = Q(entry__kind=Entry.Kind.CHARGE) | Q(entry__reverses__kind=Entry.Kind.CHARGE)
+    rows = Posting.objects.filter(entry__order=OuterRef("order")).exclude(charges)
+    added = rows.moved([Account.SALES], [Account.OWED]) - rows.moved([Account.OWED], [Account.CREDITS])
+    by_order = rows.order_by().values("entry__order").annotate(changed=added)
+    return Coalesce(Subquery(by_order.values("changed")), 0)
+
+
+def earned_by(quote: Quote, minutes: int, rules: ShopRules, *, since: int = 0) -> Earned:
+    """Return what so many minutes earn at a quote's price before tax, less what was paid out for it.
+
+    `since` is what was added to that price, or below 0 taken off it, after the yes.
+    """
     none = Money(0, quote.currency)
     costs = Costs(Money(quote.paid_out, quote.currency), none, none, minutes, rules.overhead, rules.aim)
-    return earn(Money(quote.net, quote.currency), rules.terms, costs)
+    return earn(Money(quote.net + since, quote.currency), rules.terms, costs)

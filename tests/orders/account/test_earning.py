@@ -7,7 +7,7 @@ import math
 import pytest
 from django.utils import timezone
 
-from orders.account import earning, quoting
+from orders.account import adding, earning, giving_back, quoting
 from orders.models import Quote, Stage
 
 pytestmark = pytest.mark.django_db
@@ -42,6 +42,18 @@ def test_after_the_job_the_minutes_it_took_count_and_say_what_to_quote_next(agre
     assert wage.hour == round((quote.net - quote.paid_out) * 60 / 1200)
     whole = math.ceil((quote.paid_out + 3100 * 1200 / 60) / 100) * 100  # up to the whole dollar
     assert wage.net_at_aim == whole
+
+
+def test_what_was_added_and_taken_off_since_counts_in_the_hour(agreed, shop, ada):
+    """468.00 and 40.00 more; 15.00 off with its tax is 14.02 before tax; what was taken back does not."""
+    quote = agreed.quotes.agreed().get()
+    adding.add(agreed, words="A second border", minor=4000, taxed=True, key="a", by=ada)
+    adding.credit(agreed, words="For the wait", minor=1500, key="c", by=ada)
+    back = adding.add(agreed, words="Typed wrong", minor=9900, taxed=True, key="w", by=ada)
+    giving_back.take_back(back, by=ada)
+    _takes(agreed, 1200)
+    wage = earning.agreed(agreed, quote, shop)
+    assert wage.hour == round((46800 + 4000 - 1402 - quote.paid_out) * 60 / 1200)
 
 
 def test_the_page_says_both_before_and_after(client, ada, agreed):
