@@ -9,6 +9,8 @@ WORKDIR /shop
 COPY requirements-server.lock .
 RUN pip install --no-cache-dir --require-hashes -r requirements-server.lock
 COPY . .
+# The account below may not keep what it compiles, and each errand is a process of its own.
+RUN python -m compileall -q config orders planner
 
 # An account that owns the data and nothing of the program.
 RUN useradd --create-home --uid 1000 shop && install -d -o shop -m 700 /data

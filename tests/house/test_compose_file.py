@@ -65,6 +65,11 @@ def test_each_service_of_ours_runs_a_command_that_exists_with_settings_that_are_
     assert set(file["services"][service]["environment"]) <= read
 
 
+def test_the_tick_comes_up_without_redis_since_it_stands_in_for_it(file):
+    assert set(file["services"]["worker"]["depends_on"]) == {"web", "redis"}
+    assert set(file["services"]["tick"]["depends_on"]) == {"web"}
+
+
 def test_only_this_machine_reaches_the_site_and_nobody_the_database(file):
     assert file["services"]["web"]["ports"] == ["127.0.0.1:8000:8000"]
     assert [name for name, service in file["services"].items() if "ports" in service] == ["web"]
