@@ -119,6 +119,8 @@ class Server:
 class PostgreSQL(Server):
     """A cluster with the durability that the site asks for: only the folder may be in memory."""
 
+    letters = ("--encoding=UTF8", "--locale=C.UTF-8")
+
     def __init__(self) -> None:
         super().__init__("postgres")
         (self.folder / "password").write_text(self.password)
@@ -126,7 +128,7 @@ class PostgreSQL(Server):
             [
                 *(program("initdb", package="postgresql"), "--pgdata", str(self.folder / "cluster")),
                 *("--username=shop", f"--pwfile={self.folder / 'password'}", "--auth-local=trust"),
-                *("--auth-host=scram-sha-256", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync"),
+                *("--auth-host=scram-sha-256", *self.letters, "--no-sync"),
             ],
             check=True, capture_output=True, cwd="/", **as_nobody(),
         )  # fmt: skip

@@ -1,43 +1,59 @@
-"""Each service's very command, run as a process of this machine with the environment of the compose file."""
+"""Each service's very command, run as a process of this machine with the environment of the compose file.
+
+What runs is what the Dockerfile makes, as an account that owns the data and nothing of the program.
+"""
 
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
-import sys
 import time
 from contextlib import ExitStack, contextmanager
 
 import pytest
+import yaml
 
-from tests.conftest import ROOT, leave_out
-from tests.services import compose
-from tests.services.servers import PostgreSQL, Redis, free_port, missing, program, running
+from tests.conftest import leave_out
+from tests.services import compose, image
+from tests.services.servers import PostgreSQL, Redis, free_port, missing, own_folder, program, running
 from tests.services.whole_site import wait_until
 
 pytestmark = pytest.mark.slow
-SEND = """
+BEGIN = """
+import os
 import django
+os.environ["DJANGO_SETTINGS_MODULE"] = "config.settings"
 django.setup()
+"""
+SEND = """
 from orders.background import carried, errands
 errands.send("unused photos", key="by hand")
 assert carried.bring_word()
 """
 ASK = """
-import django
-django.setup()
 from orders.models import Errand
 print(Errand.objects.get(key="unused photos: {key}").state)
 """
 
 
-class AsComposed(Redis):
+class ComposedRedis(Redis):
     """A Redis that is started by the command of the compose file, on a port and in a folder of its own."""
 
     def command(self):
         name, *words = compose.filled_in(given(self))["services"]["redis"]["command"]
         here = ["--port", str(self.port), "--bind", "127.0.0.1", "--dir", str(self.folder)]
         return [program(name, package="redis-server"), *words, *here]
+
+
+class ComposedPostgreSQL(PostgreSQL):
+    """A PostgreSQL whose records are laid out as the compose file tells its image."""
+
+    letters = tuple(
+        yaml.safe_load(compose.FILE.read_text())["services"]["postgres"]["environment"][
+            "POSTGRES_INITDB_ARGS"
+        ].split()
+    )
 
 
 def given(redis, postgres=None):
@@ -49,10 +65,11 @@ def given(redis, postgres=None):
 
 
 class Composed:
-    """The services of the file; what differs from a container is said in `env`, and nothing else does."""
+    """The services of the file; what differs from a container is said in `env` and `here`."""
 
-    def __init__(self, folder, postgres, redis):
-        self.folder, self.postgres, self.redis, self.port = folder, postgres, redis, free_port()
+    def __init__(self, folder, made, postgres, redis):
+        self.folder, self.made, self.postgres, self.redis = folder, made, postgres, redis
+        self.port, self.data = free_port(), own_folder("batting-data-")
         self.services = compose.filled_in(given(redis, postgres))["services"]
 
     def env(self, service):
@@ -61,21 +78,24 @@ class Composed:
             "@postgres:5432", f"@127.0.0.1:{self.postgres.port}"
         )
         own["REDIS_URL"] = own["REDIS_URL"].replace("@redis:6379", f"@127.0.0.1:{self.redis.port}")
-        own["DATA_DIR"] = str(self.folder / "data")
+        own["DATA_DIR"] = str(self.data)
         if "PORT" in own:
             own |= {"PORT": str(self.port), "HOST": "127.0.0.1"}
-        return {"PATH": os.environ["PATH"], "DJANGO_SETTINGS_MODULE": "config.settings", **own}
+        return image.environment(self.made) | own
 
     def here(self, words):
-        """Return a command with this Python for the container's, and our port for its."""
+        """Return a command with the Python of the image made here, and our port for the container's."""
         assert words[0] == "python"
-        return [sys.executable, *(word.replace(":8000/", f":{self.port}/") for word in words[1:])]
+        return [self.made.python, *(word.replace(":8000/", f":{self.port}/") for word in words[1:])]
+
+    def process(self, service):
+        return {"cwd": self.made.program, "env": self.env(service), **self.made.account}
 
     @contextmanager
     def up(self, service):
         with open(self.folder / f"{service}.log", "wb") as said:
             command = self.here(self.services[service]["command"])
-            started = subprocess.Popen(command, cwd=ROOT, env=self.env(service), stdout=said, stderr=said)
+            started = subprocess.Popen(command, stdout=said, stderr=said, **self.process(service))
         try:
             yield
         finally:
@@ -89,13 +109,27 @@ class Composed:
 
     def run(self, service, command):
         return subprocess.run(
-            command, cwd=ROOT, env=self.env(service), capture_output=True, text=True, check=False, timeout=60
+            command, capture_output=True, text=True, check=False, timeout=180, **self.process(service)
         )
 
-    def state_of(self, key):
-        return self.run("worker", [sys.executable, "-c", ASK.format(key=key)]).stdout.strip()
+    def postgres_is_healthy(self):
+        kind, *check = self.services["postgres"]["healthcheck"]["test"]
+        assert kind == "CMD"
+        where = {"PGHOST": "127.0.0.1", "PGPORT": str(self.postgres.port)}
+        check[0] = program(check[0], package="postgresql")
+        return subprocess.run(check, env=where, check=False, capture_output=True).returncode == 0
 
-    def wait_for(self, it_is_so, service, seconds=120):
+    def redis_is_healthy(self):
+        kind, check = self.services["redis"]["healthcheck"]["test"]
+        assert kind == "CMD-SHELL"
+        check = check.replace("redis-cli", f"redis-cli -p {self.redis.port}")
+        env = {"PATH": os.environ["PATH"], **self.services["redis"]["environment"]}
+        return subprocess.run(["sh", "-c", check], env=env, check=False).returncode == 0
+
+    def state_of(self, key):
+        return self.run("worker", [self.made.python, "-c", BEGIN + ASK.format(key=key)]).stdout.strip()
+
+    def wait_for(self, it_is_so, service, seconds=300):
         said = self.folder / f"{service}.log"
         wait_until(it_is_so, seconds=seconds, otherwise=lambda: f"{service}: {said.read_text()[-1500:]}")
 
@@ -103,12 +137,17 @@ class Composed:
 def test_web_answers_the_worker_does_an_errand_and_the_tick_ticks(tmp_path):
     if sentences := missing():
         leave_out(" ".join(sentences))
-    postgres, redis = PostgreSQL(), AsComposed()
+    postgres, redis = ComposedPostgreSQL(), ComposedRedis()
     with ExitStack() as stack:
+        site = Composed(tmp_path, stack.enter_context(image.image()), postgres, redis)
+        stack.callback(shutil.rmtree, site.data, ignore_errors=True)
+        assert not site.postgres_is_healthy()
+        assert not site.redis_is_healthy()
         stack.enter_context(running(postgres))
         stack.enter_context(running(redis))
-        postgres.make_database("shop")
-        site = Composed(tmp_path, postgres, redis)
+        assert site.postgres_is_healthy()
+        assert site.redis_is_healthy()
+        postgres.make_database(site.services["postgres"]["environment"]["POSTGRES_DB"])
         assert not site.is_healthy("web")
         stack.enter_context(site.up("web"))
         site.wait_for(lambda: site.is_healthy("web"), "web")
@@ -116,7 +155,7 @@ def test_web_answers_the_worker_does_an_errand_and_the_tick_ticks(tmp_path):
 
         stack.enter_context(site.up("worker"))
         time.sleep(5)
-        done = site.run("worker", [sys.executable, "-c", SEND])
+        done = site.run("worker", [site.made.python, "-c", BEGIN + SEND])
         assert done.returncode == 0, done.stderr
         site.wait_for(lambda: site.state_of("by hand") == "done", "worker")
         assert site.is_healthy("worker")
