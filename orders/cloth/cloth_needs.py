@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
@@ -9,7 +10,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from orders.cloth import takes
-from orders.models import Cloth, Event, Order, Person, Reservation
+from orders.cloth.off_the_shelf import NEW, Laid, Pieces
+from orders.cloth.strips import strips_for
+from orders.models import Cloth, Event, Order, Person, Reservation, Shop
+from orders.planning import bolt_of
 from planner.plan import Offer
 from planner.units import Money
 
@@ -47,20 +51,38 @@ ROLES = {
 def needs_of(offer: Offer, order: Order, cloths: Iterable[Cloth]) -> tuple[Need, ...]:
     """Return what the layout takes, cloth by cloth: the cheapest backing, batting and interfacing.
 
-    What is cut or sewn in already is used, and is not bought again.
+    What is cut or sewn in already is used, and is not bought again. Where one cloth is wanted twice, such as
+    for top and back, neither counts on a piece that the other takes.
     """
     shelf, gone, done = {cloth.name: cloth for cloth in cloths}, takes.gone_of(order), takes.done_of(order)
-    found = (
+    found = [
         _need(shelf[name], roles, length=length, buy=buy, cost=cost, words=words, order=order)
         for name, roles, length, buy, cost, words in _takes(offer, order.wish.get("gives", {}))
         if name in shelf
-    )
+    ]
+    open_ones = [each for each in found if each.cloth not in gone and not takes.used_at(each.roles, done)]
+    twice = {name for name, times in Counter(each.cloth for each in open_ones).items() if times > 1}
+    shared = {
+        (each.cloth, each.roles): each
+        for name in sorted(twice)
+        for each in _sharing([need for need in open_ones if need.cloth == name], offer, shelf[name], order)
+    }
     return tuple(
-        replace(need, is_used=True, buy=0, cost=None)
-        if need.cloth in gone or takes.used_at(need.roles, done)
-        else need
+        shared.get((need.cloth, need.roles), need)
+        if need in open_ones
+        else replace(need, is_used=True, buy=0, cost=None)
         for need in found
     )
+
+
+def _sharing(needs: Iterable[Need], offer: Offer, cloth: Cloth, order: Order) -> Iterator[Need]:
+    lies, bolt = takes.lies_of(cloth, order), bolt_of(cloth, Shop.objects.get())
+    pieces = Pieces(along for across, along in lies if across >= cloth.usable)
+    for need in needs:
+        strips = strips_for(offer, cloth.name, need.roles[0], lies=lies, usable=cloth.usable)
+        new = pieces.take(Laid(tuple((NEW, high) for _, high in strips)))
+        buy = max(need.buy, bolt.to_buy(new))
+        yield replace(need, buy=buy, cost=bolt.cost_of(buy))
 
 
 Taken = tuple[str, tuple[str, ...], int, int, Money | None, str]
