@@ -77,7 +77,7 @@ def picked(order: Order, shop: Shop, cloths: Sequence[Cloth], *, role: str) -> d
 def section(laid: Laid, *, role: str) -> dict[str, Any]:
     """Return the pile, the heaps of cloth for the part that is open, and the picture with the pick."""
     order, pile = laid.order, pile_of(laid.order)
-    open_role = role if role in ROLES else "sashing"
+    open_role = role if role in ROLES else first_role(laid.quilt)
     lengths = Lengths(laid.quilt, open_role, laid.shop)
     heaps = heaps_for(order, laid.cloths, pile.palettes, role=open_role, lengths=lengths)
     lost = lost_beside(laid, pile)
@@ -92,6 +92,7 @@ def section(laid: Laid, *, role: str) -> dict[str, Any]:
         "theme_wanted": is_theme_wanted(order),
         "pick": cloth_picture.draw(laid.quilt, laid.panels, laid.chosen, lost=lost) if laid.quilt else "",
         "patterns": cloth_picture.patterns(laid.chosen) if laid.quilt else "",
+        "picked": picked_words(laid),
         "lost": lost,
         "garments": pile.here,
     }
@@ -106,6 +107,19 @@ def parts_of(laid: Laid, open_role: str) -> list[Part]:
         for role, label in ROLES.items()
         if role in has or role in chosen or role == open_role
     ]
+
+
+def first_role(quilt: Quilt | None) -> str:
+    """Return the part that cloth is chosen for first, of those this quilt has."""
+    has = roles_in(quilt)
+    return next(role for role in ROLES if role in has)
+
+
+def picked_words(laid: Laid) -> str:
+    """Return the cloth of the first part, with that of its cornerstones; nothing before one is picked."""
+    first = first_role(laid.quilt)
+    name, corner = laid.order.cloth.get(first, ""), laid.order.cloth.get("cornerstone", "")
+    return f"{name}, with {corner} cornerstones" if name and corner and first == "sashing" else name
 
 
 def roles_in(quilt: Quilt | None) -> set[str]:
@@ -127,7 +141,9 @@ def roles_in(quilt: Quilt | None) -> set[str]:
 
 
 def lost_beside(laid: Laid, pile: Pile) -> tuple[str, ...]:
-    """Return the shirts that the chosen strips hardly set off, for the chalk."""
+    """Return the shirts that the chosen strips hardly set off, for the chalk; without strips none."""
+    if laid.quilt is not None and laid.quilt.sashing is None:
+        return ()
     sashing = laid.chosen.get("sashing")
     look = look_of(sashing) if sashing else None
     rules = (get_lost, are_close, fail_to_match)

@@ -13,6 +13,9 @@ from orders.quilt.cautions import looks_of
 from orders.quilt.compromises import compromises
 from orders.quilt.drawn import room_of
 from planner.colour import FabricLook, difference, srgb_to_lab
+from planner.layout import grid_quilt
+from planner.quilt import Binding
+from planner.units import INCH, Size
 
 pytestmark = pytest.mark.django_db
 
@@ -54,6 +57,19 @@ def test_the_chalk_the_looks_and_what_she_is_told_name_the_same_shirts(room):
     )
     assert not any("09F" in each and "sashing" in each for each in looks)
     assert "04F is nearly the color of the sashing." in compromises(room)
+
+
+def test_in_a_quilt_without_strips_nothing_is_chalked_and_another_part_is_chosen_for_first(room, shop):
+    shelf = list(Cloth.objects.for_quilt(room.order))
+    sashed = cloth_room.shown(room, shelf, role="")
+    assert (sashed["role"], bool(sashed["lost"])) == ("sashing", True)
+    names = [f"{each:02d}F" for each in range(1, 13)]
+    bare = grid_quilt(3, 4, Size(14 * INCH, 14 * INCH), pieces=names, binding=Binding())
+    laid = cloth_room.Laid(room.order, shop, bare, room.pieces, shelf)
+    shown = cloth_room.section(laid, role="")
+    assert (shown["role"], shown["lost"], shown["picked"]) == ("binding", (), "")
+    assert sashed["picked"] == "Forest"
+    assert cloth_room.section(laid, role="sashing")["lost"] == ()
 
 
 def test_a_shirt_is_told_of_once_either_as_lost_or_as_no_match():
