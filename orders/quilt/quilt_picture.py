@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
-from itertools import groupby
 
 from django.urls import reverse
 from django.utils.html import escape
@@ -14,6 +13,7 @@ from orders.cloth.swatch_tiles import Address, Swatch, as_patterns, fills_of
 from orders.models import Piece
 from orders.quilt.little_quilt import DARK, LIGHT, PLAIN, UNIT, cornerstones, readable_on
 from orders.quilt.panel_photos import PANEL_SIZES, Panel, panel_of
+from orders.quilt.picture_in_words import sentence
 from planner.quilt import Cell, Quilt
 from planner.units import Rect
 
@@ -94,24 +94,6 @@ def _sewn(quilt: Quilt, view: View) -> str:
     panels = (_panel(each, size, view) for cell in quilt.cells for each in cell.inside or (cell,))
     chalk = "".join(_chalk(cell.at) for cell in quilt.cells if cell.id in view.chalked)
     return f"{_cloth(quilt, view)}{_in_one_photo(quilt, view)}{''.join(panels)}{chalk}"
-
-
-def sentence(quilt: Quilt) -> str:
-    """Say the picture row by row: which shirt, how it lies, and whether it sits in strips."""
-    cells = sorted(quilt.cells, key=lambda cell: (cell.at.y, cell.at.x))
-    rows = [", ".join(_said(cell) for cell in row) for _, row in groupby(cells, key=lambda cell: cell.at.y)]
-    return f"The quilt picture, {len(cells)} blocks. From the top: {'; '.join(rows)}."
-
-
-TURNS = {0: "", 90: " on its right side", 180: " upside down", 270: " on its left side"}
-
-
-def _said(cell: Cell) -> str:
-    if cell.inside:
-        return f"{' with '.join(_said(each) for each in cell.inside)} in one block"
-    if cell.piece is None:
-        return "plain cloth"
-    return f"{cell.piece}{TURNS[cell.turn]}{' in strips' if cell.frame else ''}"
 
 
 SHIRT = "M8.5 4 4 6.5 2.5 11l3.5 1v8.5h12V12l3.5-1L20 6.5 15.5 4c-1 2.6-6 2.6-7 0z"
