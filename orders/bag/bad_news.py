@@ -31,7 +31,7 @@ def words_for(incident: Incident, shop: Shop) -> str:
 
 
 def _thing(incident: Incident) -> str:
-    order = f"of your quilt, No. {incident.order.number},"
+    order = f"of {incident.order.your_thing}, No. {incident.order.number},"
     if incident.piece:
         return f"the {label_of(incident.piece.side).lower()} of shirt {incident.shirt} {order}"
     return f"shirt {incident.shirt} {order}" if incident.shirt else f"a piece {order}"

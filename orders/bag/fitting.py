@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from orders.models import Order
-from orders.planning import bag_of, wish_of
+from orders.planning import bag_of, piece_id, wish_of
 from orders.quilt.quilt_looks import quilt_of
 from planner.layout import Fit, Remedy, fit
 from planner.quilt import Bag, Piece
@@ -53,10 +53,23 @@ def fitting_of(order: Order, *, unit: str) -> Fitting:
         misfits = [_misfit(piece, block, bag, margin=margin, unit=unit) for piece, block in asked]
         blocks = tuple(dict.fromkeys(placed.values()))
         return Fitting(len(asked), blocks, True, _only(misfits))
-    wanted = [piece for piece in bag.pieces if piece.wanted != "out"]
-    blocks = wish_of(order).blocks
+    wanted = [piece for piece in _meant_for(order, bag) if piece.wanted != "out"]
+    blocks = _blocks_wished_for(order)
     misfits = [_nowhere(piece, blocks, bag, margin=margin, unit=unit) for piece in wanted]
     return Fitting(len(wanted), blocks, False, _only(misfits))
+
+
+def _meant_for(order: Order, bag: Bag) -> tuple[Piece, ...]:
+    """Where pieces of a bag were given to this order, they alone are meant for it; else all that are free."""
+    given = {piece_id(each) for each in order.pieces.select_related("shirt")}
+    return tuple(each for each in bag.pieces if each.id in given) if given else bag.pieces
+
+
+def _blocks_wished_for(order: Order) -> tuple[Size, ...]:
+    """A pillow is one block as large as itself, unless other blocks were asked for."""
+    if order.kind == Order.Kind.PILLOW and order.width and order.height and not order.wish.get("blocks"):
+        return (Size(order.width, order.height),)
+    return wish_of(order).blocks
 
 
 def _placed(order: Order) -> dict[str, Size]:

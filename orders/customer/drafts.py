@@ -11,7 +11,7 @@ from django.template.loader import render_to_string
 
 from orders.account import money
 from orders.bag import bad_news
-from orders.customer.sending import plain
+from orders.customer.sending import left_to_pay, plain, upper_first
 from orders.customer.telling import open_quote, state_of, unanswered_picture
 from orders.days.calendar import order_id
 from orders.days.weeks import days_of_room, look_ahead
@@ -45,9 +45,14 @@ def drafts_of(order: Any, shop: Shop) -> tuple[Draft, ...]:
     rests = why_reminders_rest(order)
     told = [*_of_incidents(order, shop), *_of_state(order, shop)]
     return tuple(
-        Draft(kind, title, f"Your quilt, No. {order.number}", words, rests if kind in REMINDERS else "")
+        Draft(kind, title, subject_of(order), words, rests if kind in REMINDERS else "")
         for kind, title, words in told
     )
+
+
+def subject_of(order: Order) -> str:
+    """Return the line above words about an order: `Your pillow, No. 11`."""
+    return f"{upper_first(order.your_thing)}, No. {order.number}"
 
 
 def why_reminders_rest(order: Order) -> str:
@@ -76,6 +81,7 @@ def _occasions(order: Any, shop: Shop) -> Iterator[tuple[str, dict[str, Any]]]:
     """Yield each kind of words the record gives an occasion for, with the facts they need."""
     today = shop.today()
     owing = money.owing_of(order)
+    left = left_to_pay(order, owing)
     is_open = order.handed_over_at is None and order.cancelled_at is None
     is_ready = is_open and is_ready_to_leave(order, shop)
     quote = open_quote(order, today) if is_open else None
@@ -84,11 +90,12 @@ def _occasions(order: Any, shop: Shop) -> Iterator[tuple[str, dict[str, Any]]]:
     if is_open and unanswered_picture(order) is not None:
         yield "yes", {"room": room_of(order, shop)}
     if is_ready:
-        yield "ready", {"owing": owing}
-    if owing.deposit_left and is_open and not is_ready:
-        yield "deposit", {"owing": owing}
-    elif owing.balance > 0 and (is_ready or order.handed_over_at is not None):
-        yield "balance", {"owing": owing}
+        yield "ready", {"left": left}
+    first = min(owing.deposit_left, left)
+    if first > 0 and is_open and not is_ready:
+        yield "deposit", {"first": first}
+    elif left > 0 and (is_ready or order.handed_over_at is not None):
+        yield "balance", {"left": left}
     parcel = Parcel.objects.filter(order=order, sent_on__isnull=False, arrived_on=None).first()
     if parcel is not None:
         yield "parcel", {"parcel": parcel}

@@ -150,15 +150,16 @@ def _is_ready(order: Any) -> bool:
 
 def _headline(order: Any, *, is_agreed: bool) -> str:
     your = "The" if order.memorial else "Your"
+    yours = f"{your} {order.thing}"
     if order.cancelled_at:
         return "This order was called off"
     if order.handed_over_at:
-        return f"{your} quilt has left the workroom"
+        return f"{yours} has left the workroom"
     if _is_ready(order):
-        return f"{your} quilt is ready"
+        return f"{yours} is ready"
     for kind, words in (("bind", "bound"), ("quilt", "quilted"), ("join", "sewn together")):
         if _done(order, kind):
-            return f"{your} quilt is {words}"
+            return f"{yours} is {words}"
     if order.kind == Order.Kind.REPAIR:
         return "The repair is agreed" if is_agreed else "The repair is being looked at"
     return _headline_of_shirts(order, your, is_agreed=is_agreed)
@@ -172,7 +173,7 @@ def _headline_of_shirts(order: Any, your: str, *, is_agreed: bool) -> str:
         some = in_words(order.shirts_used).capitalize()
         return f"{some} of {your.lower()} {shirts} {_is_are(order.shirts_used)} cut"
     if order.drawn and not is_agreed:
-        return f"{your} quilt is drawn"
+        return f"{your} {order.thing} is drawn"
     if order.shirts_logged:
         return f"{your} {shirts} {_is_are(order.shirts_logged)} here"
     return f"{your} shirts are not here yet"
@@ -255,8 +256,9 @@ def _in_hand(order: Any) -> str:
 
 
 def _to_come(order: Any) -> str:
-    left = [words for kind, words in TO_COME.items() if not _done(order, kind)]
-    return ", ".join(left) if order.stages.all() and not order.handed_over_at else ""
+    to_do = {stage.kind for stage in order.stages.all() if stage.minutes and not stage.done_at}
+    left = [words for kind, words in TO_COME.items() if kind in to_do]
+    return "" if order.handed_over_at else ", ".join(left)
 
 
 def _count(order: Any) -> str:
@@ -280,7 +282,7 @@ def _whereabouts(order: Any) -> str:
         some = in_words(missing).capitalize()
         return f"{some} cannot be found at this moment. The shop is looking for it and will call."
     if order.handed_over_at:
-        return "What was left of them went with the quilt." if not order.leftovers_here else ""
+        return f"What was left of them went with the {order.thing}." if not order.leftovers_here else ""
     if not order.shirts_logged:
         return ""
     return "All that came in is in the workroom. What is left of each comes back in a bag, with its tags."

@@ -16,12 +16,11 @@ from orders.yes.asked_picture import Asked
 if TYPE_CHECKING:
     from PIL import Image
 
-# Pixels: twice what the page gives them in CSS, so that each is sharp on a screen of two pixels to one.
-ACROSS_TOP = 1040
-SMALL = 320  # a photo of which a dozen are seen at once
-TOP_BYTES, PHOTO_BYTES, SMALL_BYTES = 56_000, 56_000, 5_600
-QUALITIES = (82, 74, 64, 52, 40, 28)
-SMALLER = 0.8  # what is too heavy at its worst is drawn with fewer pixels
+ACROSS_TOP = 1040  # pixels: twice what the page gives it in CSS, so that it is sharp on a fine screen
+TOP_BYTES = PHOTO_BYTES = 56_000
+ALL_SMALL_BYTES, SEEN_AT_ONCE = 72_000, 28  # a browser fetches no more of them before she scrolls
+LEAST_BYTES, MOST_BYTES = 2_200, 6_500  # of a small photo
+QUALITIES = (80, 66, 50, 34)
 
 
 def top(asked: Asked) -> bytes:
@@ -29,21 +28,33 @@ def top(asked: Asked) -> bytes:
     return light(quilt_print.top_of(asked.quilt, asked.view(), across=ACROSS_TOP), most=TOP_BYTES)
 
 
-def photo(file: Path, size: int) -> bytes:
-    """Return a rendition of a photo in few bytes, by how large it is shown."""
+def photo(file: Path) -> bytes:
+    """Return a rendition that is shown alone."""
+    return light(_opened(file), most=PHOTO_BYTES)
+
+
+def small(file: Path, *, among: int) -> bytes:
+    """Return a rendition that is shown as one among so many: the more there are, the lighter each."""
+    most = ALL_SMALL_BYTES // min(max(among, 1), SEEN_AT_ONCE)
+    return light(_opened(file), most=min(max(most, LEAST_BYTES), MOST_BYTES))
+
+
+def _opened(file: Path) -> Image.Image:
     from PIL import Image
 
     with Image.open(file, formats=["JPEG"]) as picture:
-        return light(picture.convert("RGB"), most=SMALL_BYTES if size <= SMALL else PHOTO_BYTES)
+        return picture.convert("RGB")
 
 
 def light(picture: Image.Image, *, most: int) -> bytes:
-    """Return a picture as a WebP of at most so many bytes, in the best quality that keeps to them."""
+    """Return a picture as a WebP of at most so many bytes: worse in quality first, then with fewer pixels."""
+    made = b""
     for quality in QUALITIES:
         made = _webp(picture, quality)
         if len(made) <= most:
             return made
-    wide, high = (max(1, round(side * SMALLER)) for side in picture.size)
+    fewer = min(0.9, (most / len(made)) ** 0.5)
+    wide, high = (max(1, int(side * fewer)) for side in picture.size)
     return light(picture.resize((wide, high)), most=most)
 
 

@@ -5,33 +5,49 @@ from __future__ import annotations
 from datetime import date
 from urllib.parse import quote as in_url
 
-from orders.account.money import Owing
+from orders.account import money
 from orders.models import Customer, Order, Quote, Shop
 from orders.templatetags.shop import day as short
 from orders.templatetags.shop import money as written
 
 
-def words_for(order: Order, waiting: Quote | None, owing: Owing, shop: Shop) -> str:
+def words_for(order: Order, waiting: Quote | None, owing: money.Owing, shop: Shop) -> str:
     """Return what there is to say about price and money now, or nothing."""
+    yours = f"{upper_first(order.your_thing)}, No. {order.number}"
     if waiting is not None:
         return plain(_of_a_quote(order, waiting, shop))
-    if owing.deposit_left:
-        left = written(owing.deposit_left, shop)
-        return plain(f"Your quilt, No. {order.number}: a deposit of {left} holds your spot.")
-    if owing.balance > 0 and order.handed_over_at is None:
-        return plain(f"Your quilt, No. {order.number}: {written(owing.balance, shop)} is still open.")
+    left = left_to_pay(order, owing)
+    first = min(owing.deposit_left, left)
+    if first > 0:
+        return plain(f"{yours}: a deposit of {written(first, shop)} holds your spot.")
+    if left > 0 and order.handed_over_at is None:
+        return plain(f"{yours}: {written(left, shop)} is still open.")
     return ""
+
+
+def left_to_pay(order: Order, owing: money.Owing) -> int:
+    """Return what its customer has still to pay, in minor units: her own part where others pay too."""
+    shares = money.shares_of(order, owing)
+    if len(shares) < 2:
+        return owing.balance
+    return next((each.left for each in shares if each.payer.pk == order.customer_id), 0)
 
 
 def _of_a_quote(order: Order, quote: Quote, shop: Shop) -> str:
     total, deposit = written(quote.total_of_all, shop), written(quote.deposit_of_all, shop)
     first = f", {deposit} of it first" if quote.deposit_of_all else ""
     numbers = " and ".join(f"No. {each['order']}" for each in quote.together)
-    which = f"Your quilts, {numbers}, together" if numbers else f"Your quilt, No. {order.number}"
+    alone = f"{upper_first(order.your_thing)}, No. {order.number}"
+    which = f"{numbers}, together" if numbers else alone
     planned = f" Planned for {short(quote.planned_for, shop.today())}." if quote.planned_for else ""
     until = short(quote.valid_until, shop.today())
     tax = " with tax" if quote.tax else ""
     return f"{which}: {total}{tax}{first}.{planned} It stands until {until}."
+
+
+def upper_first(words: str) -> str:
+    """Return words as a sentence begins."""
+    return words[:1].upper() + words[1:]
 
 
 def plain(words: str) -> str:

@@ -156,7 +156,9 @@ def _shirts() -> dict[str, Any]:
         )
     )
     ours = Exists(Piece.objects.filter(shirt=OuterRef("pk"), order=OuterRef(OuterRef("pk"))))
-    shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk")).filter(ours | ~others)
+    given = Exists(Piece.objects.filter(order=OuterRef(OuterRef("pk"))))  # then the rest is for another
+    hers = ours | (~others & ~given)
+    shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk")).filter(hers)
     found = {name: shirts.filter(which) for name, which in COUNTED.items()}
     counted = {name: Coalesce(_one(these, Sum("garments")), 0) for name, these in found.items()}
     return counted | {"shirts_counted": Coalesce(_one(_bags_alone(), Sum("count")), 0)}

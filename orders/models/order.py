@@ -66,6 +66,11 @@ class Order(Versioned):
         WALL = "wall", "wall piece"
         REPAIR = "repair"
 
+        @property
+        def thing(self) -> str:
+            """What it is called in a sentence: quilt, pillow, wall piece; what is mended is a quilt."""
+            return "quilt" if self == "repair" else str(self.label).lower()
+
     class Leaving(models.TextChoices):
         COLLECTION = "collection"
         DELIVERY = "delivery"
@@ -120,6 +125,16 @@ class Order(Versioned):
 
     def __str__(self) -> str:
         return f"No. {self.number} {self.title}"
+
+    @property
+    def thing(self) -> str:
+        """What it is called in a sentence."""
+        return self.Kind(self.kind).thing
+
+    @property
+    def your_thing(self) -> str:
+        """What it is called to its customer: `your quilt`; what is in memory of somebody is `the quilt`."""
+        return f"{'the' if self.memorial else 'your'} {self.thing}"
 
     def cushion(self) -> int:
         """Return the days kept free before the day wanted."""

@@ -37,7 +37,7 @@ def long_day(on: date) -> str:
 
 def thing_of(order: Order) -> str:
     """Return what an order is about: a quilt, a pillow, a wall piece; what is mended is a quilt."""
-    return "quilt" if order.kind == Order.Kind.REPAIR else str(order.get_kind_display()).lower()
+    return order.thing
 
 
 class Saying:

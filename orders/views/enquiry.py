@@ -17,7 +17,7 @@ from orders.customer import enquiries, enquiry_ways, mailing
 from orders.customer.sending import plain, quiet_reached_by
 from orders.forms.enquiry import EnquiryForm, TitleForm
 from orders.forms.words import WordsForm
-from orders.models import Enquiry, Mail, Shop
+from orders.models import Enquiry, Mail, Order, Shop
 from orders.views.callers import OWNER, SignedIn, open_to
 from orders.views.in_shop import in_the_shop
 from orders.views.notices import tell
@@ -71,6 +71,7 @@ def shown(
         "has_tax_on_top": any(not tax.inclusive for tax in shop.shop_rules().terms.taxes),
         "title_form": title or TitleForm(initial=usual_title(found)),
         "shop": shop,
+        "thing": Order.Kind(found.kind).thing,
         **shown_ways(found, shop),
     }
     words = "enquiry/decline_words.txt" if found.declined_at or decline else "enquiry/answer_words.txt"
@@ -83,7 +84,7 @@ def shown(
 def shown_mails(found: Enquiry, shop: Shop, words: str, *, is_no: bool) -> dict[str, Any]:
     """Return the mails that went or go to whoever asks, and the form of one where the shop can mail."""
     start = {"kind": "kind no" if is_no else "answer", "client_id": new_client_id()}
-    start |= {"subject": f"Your quilt, {shop.name}"[:120], "words": plain(words)}
+    start |= {"subject": f"Your {Order.Kind(found.kind).thing}, {shop.name}"[:120], "words": plain(words)}
     can_mail = mailing.is_on() and "@" in found.reach and found.order is None
     mails = found.mails.exclude(state=Mail.State.TAKEN_BACK).order_by("-pk")
     return {"mails": list(mails[:5]), "mail_form": WordsForm(initial=start) if can_mail else None}

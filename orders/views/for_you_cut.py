@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from django.db.models import Q
@@ -10,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from orders.account.agreeing import NotTheirs
-from orders.customer import for_you
+from orders.customer import for_you, light_pictures
 from orders.forms.yes import HerYesForm
 from orders.models import CannotAgree, Photo, Shop
 from orders.models.photo import SIZES
@@ -101,10 +102,12 @@ def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     _, order = opened(request)
     if order is None or size not in SIZES or not for_you.seat_at(order).sees_the_quilt:
         raise Http404
-    hers = {piece.shirt_id for piece in asking.pieces_to_ask(order)}
+    pieces = asking.pieces_to_ask(order)
+    hers = {piece.shirt_id for piece in pieces}
     of_the_work = Q(order=order) if for_you.may_see_photos(order, for_you.seat_at(order)) else Q()
     photos = Photo.objects.filter(Q(shirt__in=hers) | of_the_work)
-    return lightly(request, get_object_or_404(photos, pk=number), size)
+    lighten = partial(light_pictures.small, among=len(pieces))
+    return lightly(request, get_object_or_404(photos, pk=number), size, lighten)
 
 
 def is_open(order: Any) -> bool:

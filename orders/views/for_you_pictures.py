@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from pathlib import Path
+
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_safe
@@ -34,13 +37,16 @@ def photo(request: HttpRequest, number: int, size: int) -> HttpResponseBase:
     _, order = opened(request)
     if order is None or size not in SIZES or not for_you.may_see_photos(order, for_you.seat_at(order)):
         raise Http404
-    return lightly(request, get_object_or_404(Photo.objects.of(order), pk=number), size)
+    found = get_object_or_404(Photo.objects.of(order), pk=number)
+    return lightly(request, found, size, light_pictures.photo)
 
 
-def lightly(request: HttpRequest, found: Photo, size: int) -> HttpResponseBase:
+def lightly(
+    request: HttpRequest, found: Photo, size: int, lighten: Callable[[Path], bytes]
+) -> HttpResponseBase:
     """Send a photo in few bytes; whoever calls this has asked who may see it."""
     try:
-        return as_webp(light_pictures.photo(found.rendition(size), size))
+        return as_webp(lighten(found.rendition(size)))
     except FileNotFoundError:
         return privately(answer(request, found, size))
 

@@ -88,7 +88,7 @@ def words_to_send(order: Order, quilt: Quilt, told: Told, shop: Shop) -> str:
         ask = f"Please look at every block: which print, which square, which cloth.{seen}"
     keeps = f" {told.keeps}" if told.keeps else ""
     return (
-        f"Here is the picture of your quilt, No. {order.number}: {blocks} shirts, {size}, "
+        f"Here is the picture of {order.your_thing}, No. {order.number}: {blocks} shirts, {size}, "
         f"before the first wash.{out} {ask} "
         f"If all is as you want it, answer yes. If not, write what should change.{keeps}"
     )

@@ -66,3 +66,21 @@ def test_what_would_lose_print_or_has_no_cloth_comes_first(order, twelve_shirts)
         ("09F", "late"),
         ("02F", "wait"),
     ]
+
+
+def test_a_pillow_that_was_given_two_shirts_of_a_bag_is_held_against_those_two_and_its_own_size(
+    order, twelve_shirts
+):
+    pillow = Order.objects.create(
+        number=2, title="A pillow of the rest", kind="pillow", customer=order.customer, approver="She",
+        width=16 * INCH, height=16 * INCH,
+    )  # fmt: skip
+    pillow.bags.add(order.bags.get())
+    Piece.objects.filter(shirt__number=2).update(print_width=15 * INCH, print_height=18 * INCH)
+    Piece.objects.filter(shirt__number__in=(5, 6)).update(order=pillow, print_width=12 * INCH)
+    fitting = fitting_of(pillow, unit="in")
+    assert (fitting.count, fitting.misfits) == (2, ())
+    assert [(block.width, block.height) for block in fitting.blocks] == [(16 * INCH, 16 * INCH)]
+    Piece.objects.filter(shirt__number=6).update(print_height=17 * INCH)
+    (misfit,) = fitting_of(pillow, unit="in").misfits
+    assert misfit.piece.id == "06F"

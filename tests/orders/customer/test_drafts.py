@@ -9,8 +9,9 @@ import pytest
 from django.utils import timezone
 
 from orders.account import money
+from orders.bag import bad_news
 from orders.customer import drafts, sending
-from orders.models import Incident, Order, Parcel
+from orders.models import Customer, Incident, Order, Parcel, Payer, Shop
 from orders.yes import yes_to_picture
 
 pytestmark = pytest.mark.django_db
@@ -67,6 +68,57 @@ def test_a_day_that_does_not_hold_is_a_gap_to_fill_in_or_the_day_of_the_plan(agr
     late = words_of(agreed, shop)["delay"].words
     assert "I could have it ready by" in late
     assert "…" not in late
+
+
+def test_where_two_pay_she_is_asked_for_her_own_part_alone(ready, shop, aunt):
+    uncle = Customer.objects.create(name="An uncle of Ferncliff")
+    Payer.objects.create(order=ready, customer=uncle, share=1)
+    assert "$250.38 is still open" in words_of(ready, shop)["balance"].words
+    money.take_payment(ready, minor=25038, payer=aunt, method="card", key="a", by=None)
+    assert "balance" not in words_of(ready, shop)
+    assert "still open" not in words_of(ready, shop)["ready"].words
+    assert money.owing_of(ready).balance == 25038
+
+
+def test_whoever_is_asked_to_pay_is_told_how(ready, shop):
+    Shop.objects.update(how_to_pay="By transfer, or at the door.")
+    words = words_of(ready, Shop.objects.get())["balance"].words
+    assert "By transfer, or at the door. Write No. 1 with it." in words
+
+
+def test_no_words_call_a_pillow_a_quilt(agreed, twelve_shirts, shop, ada):
+    order = Order.objects.get(pk=agreed.pk)
+    order.kind, order.promised_for = "pillow", shop.today()
+    incident = Incident(what="stained", order=order, shirt=twelve_shirts[0], by=ada, at=timezone.now())
+    parcel = Parcel(carrier="The van", sent_on=shop.today(), transit_days=2)
+    facts = {"quote": order.quotes.get(), "left": 500, "first": 500, "room": 3, "day": shop.today()}
+    kinds = ("yes", "price", "deposit", "ready", "balance", "parcel", "delay")
+    told = [drafts.written(kind, order, shop, parcel=parcel, **facts) for kind in kinds]
+    told += [drafts.subject_of(order), bad_news.words_for(incident, shop)]
+    told.append(sending.words_for(order, order.quotes.get(), money.owing_of(order), shop))
+    for words in told:
+        assert "pillow, No. 1" in words
+        assert "quilt" not in words
+    assert drafts.subject_of(order) == "Your pillow, No. 1"
+
+
+def test_words_about_a_quilt_in_memory_of_somebody_do_not_say_that_it_is_theirs(agreed, shop):
+    Order.objects.update(memorial=True)
+    order = Order.objects.get(pk=agreed.pk)
+    facts = {"quote": order.quotes.get(), "left": 500, "first": 500}
+    for kind in ("price", "deposit", "balance"):
+        words = drafts.written(kind, order, shop, **facts)
+        assert "the quilt, No. 1" in words
+        assert "our quilt" not in words
+    assert drafts.subject_of(order) == "The quilt, No. 1"
+
+
+def test_the_words_of_one_price_for_several_name_them_and_tell_the_whole(agreed, shop):
+    quote = agreed.quotes.get()
+    each = {"title": "One of two", "deposit": 500}
+    quote.together = [{"order": 1, "total": 50076, **each}, {"order": 2, "total": 1000, **each}]
+    words = drafts.written("price", agreed, shop, quote=quote)
+    assert "the price of No. 1 and No. 2, together, is $510.76 with tax, $10.00 of it first." in words
 
 
 def test_a_damage_comes_first_with_what_happened_and_no_excuse(agreed, twelve_shirts, shop, ada):

@@ -1,4 +1,4 @@
-"""The quilt picture said in words, for whoever does not see it."""
+"""The quilt picture in words, for whoever hears it."""
 
 from __future__ import annotations
 
