@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Any
 
-from whitenoise.storage import CompressedManifestStaticFilesStorage
+from whitenoise.storage import CompressedManifestStaticFilesStorage  # type: ignore[import-untyped]
 
 
 class KeptNames(CompressedManifestStaticFilesStorage):  # type: ignore[misc]

@@ -49,5 +49,5 @@ def forgotten_clocks(shop: Shop, person: Person, *, now: datetime | None = None)
     """Return the stages a person is asked about: done with no clock, or left running since before today."""
     at = now or timezone.now()
     midnight = datetime.combine(shop.today(), datetime.min.time(), ZoneInfo(shop.time_zone))
-    found = Stage.objects.to_be_told(person, midnight=midnight, since=at - ASKED_FOR)
-    return list(found[:ASKED_AT_ONCE])
+    done, undone = Stage.objects.to_be_told(person, midnight=midnight, since=at - ASKED_FOR)
+    return [*done[:ASKED_AT_ONCE], *undone[:ASKED_AT_ONCE]][:ASKED_AT_ONCE]

@@ -43,7 +43,7 @@ class Question:
         compiler.connection = connection
         filled = words.sql, words.filled({name: _as_given(connection, values[name]) for name in self.sought})
         compiler.as_sql = lambda *args, **kwargs: filled
-        asked = words.rows._chain()
+        asked = words.rows.all()
         asked.query.get_compiler = lambda *args, **kwargs: compiler
         return list(asked)
 

@@ -13,7 +13,7 @@ from orders.cloth.swatch_tiles import Address, Swatch, as_patterns, fills_of
 from orders.models import Piece
 from orders.quilt.little_quilt import DARK, LIGHT, PLAIN, UNIT, cornerstones, readable_on
 from orders.quilt.panel_photos import PANEL_SIZES, Panel, panel_of
-from orders.quilt.picture_words import sentence
+from orders.quilt.picture_in_words import sentence
 from planner.quilt import Cell, Quilt
 from planner.units import Rect
 

@@ -12,9 +12,8 @@ from django.utils.safestring import SafeString
 from orders.cloth.cloth_needs import ROLES
 from orders.cloth.swatch_tiles import Swatch
 from orders.models import DesignVersion
-from orders.quilt import quilt_picture
+from orders.quilt import picture_in_words, quilt_picture
 from orders.quilt.panel_photos import Panel
-from orders.quilt.picture_words import sentence
 from orders.quilt.quilt_picture import View
 from planner.quilt import Quilt, Role
 
@@ -49,7 +48,7 @@ class Asked:
     @property
     def words(self) -> str:
         """Say the picture row by row."""
-        return sentence(self.quilt)
+        return picture_in_words.sentence(self.quilt)
 
     def view(self, *, chalked: Collection[str] = (), whole: str = "") -> View:
         """Return how it is drawn: photos and cloth as they were then, in chalk what is pointed out.

@@ -167,7 +167,6 @@ def filled(size: int) -> dict[str, Any]:
     put_away_many(Order.objects.exclude(handed_over_at=None).first(), size, seed=SEED)
     link_photos(b"\xff\xd8 a photograph")
     with connection.cursor() as cursor:
-        cursor.execute("ANALYZE")
         cursor.execute("PRAGMA synchronous=FULL")
     return {"order": aunt.number, "token": token}
 

@@ -24,7 +24,7 @@ from PIL import Image  # noqa: E402
 
 from orders.models.photo import SIZES, photo_file  # noqa: E402
 from orders.papers import press  # noqa: E402
-from orders.quilt import quilt_picture, quilt_print  # noqa: E402
+from orders.quilt import picture_in_words, quilt_picture, quilt_print  # noqa: E402
 from orders.quilt.panel_photos import Panel, jpeg_of  # noqa: E402
 from planner.quilt import Cell, Quilt, Sashing  # noqa: E402
 from planner.units import INCH, Rect, Size  # noqa: E402
@@ -110,7 +110,7 @@ def as_files(quilt: Quilt, view: quilt_picture.View) -> None:
         "picture": 1, "version": 1, "order": 1, "title": "Forty-two", "on": "today",
         "size": "86 × 100 in", "blocks": 42, "approver": "An aunt", "left_out": [["43F", "a stain"]],
         "compromises": ["04F lies upside down."], "cloth": [["Sashing", "Forest"]], "asks_to_move": True,
-        "words": quilt_picture.sentence(quilt),
+        "words": picture_in_words.sentence(quilt),
     }  # fmt: skip
     about = {"number": 1, "kind": "The quilt picture", "maker": "The workroom"}
     pdf = timed("set as PDF", lambda: press.set_paper("picture", facts, about, size="letter", picture=jpeg))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -139,5 +140,15 @@ def test_the_facts_of_a_bag_can_be_written_and_a_second_phone_loses_nothing(owne
 
 
 def test_the_day_a_bag_came_is_the_shops_and_not_the_clocks_of_the_computer(owner, order, twelve_shirts):
-    Bag.objects.update(received_at=datetime(2027, 4, 15, 3, 10, tzinfo=UTC))  # late in the evening in New York
+    Bag.objects.update(received_at=datetime(2027, 4, 15, 3, 10, tzinfo=UTC))  # late evening in New York
     assert "By hand on Wed 14 Apr" in room(owner, order).replace("\u00a0", " ")
+
+
+def test_more_logged_than_counted_is_an_equation_that_is_still_true(owner, order, twelve_shirts, ada):
+    order.bags.get().count_again(10, by=ada)
+    for page in (room(owner, order), owner.get(f"/quilts/{order.number}/bag/places/").content.decode()):
+        equation = re.search(r'class="equation">(.*?)</p>', page, re.S).group(1)
+        numbers = [int(each) for each in re.findall(r"<b>(\d+)</b>", equation)]
+        assert numbers == [10, 12, 0, 0, 0, 2]
+        assert "− <b>2</b> more than were counted" in equation
+    assert 'class="button main"' not in room(owner, order)  # no receipt is made of a count that is not right

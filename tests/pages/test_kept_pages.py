@@ -16,6 +16,8 @@ from django.utils import timezone
 from config import kept_pages
 from orders.account import money, resting
 from orders.models import DayOff, Enquiry, Entry, Order, Person, Shop
+from orders.models.as_seen import cards_of_the_workroom
+from orders.views import quilts
 from orders.workroom import change_facts
 from tests.pages.kept import KEY, NAMES, address, look, owner, pages_are_drawn  # noqa: F401  (fixtures)
 
@@ -201,15 +203,13 @@ def test_another_question_and_another_way_to_ask_are_other_pages(owner, agreed):
 
 
 def test_a_page_drawn_while_somebody_writes_is_not_kept_for_the_time_after(owner, agreed, monkeypatch):  # noqa: F811
-    draw = Order.objects.none().__class__.soonest_first
-
-    def written_meanwhile(self):
-        list(draw(self))
+    def written_meanwhile():
+        found = cards_of_the_workroom()
         Shop.objects.update(name="Written meanwhile")
-        return draw(self)
+        return found
 
     with monkeypatch.context() as patch:
-        patch.setattr(Order.objects.none().__class__, "soonest_first", written_meanwhile)
+        patch.setattr(quilts, "cards_of_the_workroom", written_meanwhile)
         look(owner, "/quilts/")
     assert not look(owner, "/quilts/")[1]
 

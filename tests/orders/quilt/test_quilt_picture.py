@@ -12,7 +12,7 @@ from PIL import Image, ImageDraw
 
 from orders.models import Cloth, Order, Piece
 from orders.quilt import drawn as drawing
-from orders.quilt import quilt_picture, quilt_print
+from orders.quilt import picture_in_words, quilt_picture, quilt_print
 from orders.quilt.panel_photos import FURTHEST, jpeg_of, panel_of, quad_in
 from orders.quilt.quilt_picture import View
 from planner.units import INCH
@@ -202,7 +202,7 @@ def test_the_file_is_under_a_megabyte_however_busy_the_shirts_are(drawn):
 def test_the_picture_is_told_row_by_row_with_turns_and_strips(drawn):
     quilt = drawn.design.quilt
     first, *rest = quilt.cells
-    words = quilt_picture.sentence(replace(quilt, cells=(replace(first, turn=180), *rest)))
+    words = picture_in_words.sentence(replace(quilt, cells=(replace(first, turn=180), *rest)))
     assert words.startswith(f"The quilt picture, 12 blocks. From the top: {first.piece} upside down, ")
     assert words.count(";") == 3
 

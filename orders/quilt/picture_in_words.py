@@ -1,4 +1,4 @@
-"""The quilt picture in words, for whoever hears it."""
+"""The quilt picture said in words, for whoever does not see it."""
 
 from __future__ import annotations
 
