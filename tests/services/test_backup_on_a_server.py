@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import shutil
+import signal
 import subprocess
 import sys
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 
+import psycopg
 import pytest
 
 from tests.conftest import ROOT
 from tests.orders.shop_folder import hashes
-from tests.services.shops import Place, new_database
+from tests.services.shops import Place, new_database, server
+from tests.services.whole_site import wait_until
 
 pytestmark = pytest.mark.slow
 WRITE = """
@@ -30,6 +33,7 @@ COUNT = """
 from orders.models import Errand, Event
 print(Event.objects.filter(what="written under load").count(), Errand.objects.filter(kind="load").count())
 """
+WAITS = "SELECT 1 FROM pg_stat_activity WHERE wait_event_type = 'Lock'"
 
 
 @pytest.fixture(params=["in a file", "on a server"])
@@ -104,6 +108,37 @@ def test_a_server_that_holds_a_shop_is_left_as_it_is(shop, tmp_path, postgres):
     assert "already holds a shop" in other.manage("restore", file, well=False)
     assert place.told() == before
     assert hashes(other.folder) == {}
+
+
+def line_to(postgres, place):
+    return psycopg.connect(place.database.partition("?")[0], host=str(postgres.folder))
+
+
+def test_a_server_that_gives_up_in_the_middle_leaves_an_empty_place_that_can_be_filled_again(
+    filled, tmp_path
+):
+    file = tmp_path / "shop.zip"
+    filled.manage("backup", file)
+    (tmp_path / "place").mkdir()
+    with server() as own:
+        place = Place(tmp_path / "place", new_database(own))
+        place.manage("migrate", "-v0")
+        with closing(line_to(own, place)) as other, closing(line_to(own, place)) as asking:
+            asking.autocommit = True
+            other.execute("LOCK TABLE orders_shop IN SHARE MODE")  # so that it is caught in the middle
+            restoring = subprocess.Popen(
+                [sys.executable, "manage.py", "restore", str(file)],
+                cwd=ROOT, env=place.env(), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+            )  # fmt: skip
+            wait_until(lambda: asking.execute(WAITS).fetchone(), seconds=120, otherwise=lambda: WAITS)
+            own.stop(signal.SIGQUIT)
+            said = restoring.communicate(timeout=60)[0]
+        assert "The database gave up" in said
+        assert "Traceback" not in said
+        assert hashes(place.folder) == {}
+        own.start()
+        place.manage("restore", file)
+        assert hashes(place.folder) == hashes(filled.folder)
 
 
 def test_a_restored_shop_goes_on_numbering(shop, empty, tmp_path):
