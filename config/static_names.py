@@ -8,7 +8,7 @@ from typing import Any
 from whitenoise.storage import CompressedManifestStaticFilesStorage  # type: ignore[import-untyped]
 
 
-class KeptNames(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
+class KeptNames(CompressedManifestStaticFilesStorage):
     """Keeps each address once it was looked up: a page asks for some fifty, always the same."""
 
     @cached_property

@@ -44,7 +44,7 @@ class Question:
         filled = words.sql, words.filled({name: _as_given(connection, values[name]) for name in self.sought})
         compiler.as_sql = lambda *args, **kwargs: filled
         asked = words.rows.all()
-        asked.query.get_compiler = lambda *args, **kwargs: compiler
+        asked.query.get_compiler = lambda *args, **kwargs: compiler  # type: ignore[method-assign]
         return list(asked)
 
     def _in_words(self) -> _Words:
@@ -57,8 +57,8 @@ class Question:
             connection = connections[rows.db]
             compiler = rows.query.get_compiler(using=rows.db)
             sql, params = compiler.as_sql()
-            places = {_as_given(connection, each): name for name, each in standing_in.items()}
-            told = tuple(_Place(places[each], type(each)) if each in places else each for each in params)
+            places = [(name, _as_given(connection, each)) for name, each in standing_in.items()]
+            told = tuple(_placed(each, places) for each in params)
             if any(_is_of_a_day(each) for each in told):
                 raise ValueError("A question that is kept cannot have a day or a moment of its own.")
             self._worded[vendor] = _Words(rows, compiler, sql, told)
@@ -88,6 +88,12 @@ class _Words:
 
     def filled(self, given: dict[str, Any]) -> tuple[Any, ...]:
         return tuple(each.filled(given) if isinstance(each, _Place) else each for each in self.params)
+
+
+def _placed(value: Any, places: list[tuple[str, Any]]) -> Any:
+    """Return the place of what a value stands in for, or the value where it is one of the question's own."""
+    name = next((name for name, stand_in in places if value == stand_in), None)
+    return value if name is None else _Place(name, type(value))
 
 
 def _as_given(connection: Any, value: Any) -> Any:
