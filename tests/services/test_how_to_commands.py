@@ -39,7 +39,7 @@ Errand.objects.filter(pk=12).update(state="failed", lease_until=None)
 """
 STATE = """
 from orders.models import Errand
-print(Errand.objects.get(kind="sign-ins that are over").state)
+print(Errand.objects.get(key="sign-ins that are over: once").state)
 """
 
 
