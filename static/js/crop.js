@@ -41,8 +41,14 @@ function move(x, y) {
   follow();
 }
 
+// As it is read off a ruler: "1 1/4" in inches, decimals in centimeters.
 function shortly(number) {
-  return String(Number(number.toFixed(3)));
+  if (unit !== "in") return String(Number(number.toFixed(3)));
+  const eighths = Math.round(Math.abs(number) * 8);
+  const [whole, over] = [Math.floor(eighths / 8), eighths % 8];
+  const under = [8, 8, 4, 8, 2, 8, 4, 8][over];
+  const words = [whole || (over ? "" : "0"), over ? `${(over * under) / 8}/${under}` : ""].filter(Boolean).join(" ");
+  return number < 0 && eighths ? `-${words}` : words;
 }
 
 // Draw the block where the numbers say it is.
