@@ -70,7 +70,7 @@ def _does_not_fit(layout: Layout, near: Near) -> Iterator[Look]:
 
 def _of_usual_size(quilt: Quilt, pieces: Mapping[str, Piece]) -> Iterator[Look]:
     """Panels that nobody has measured, so that all that is said of their margins is a guess."""
-    shown = (pieces[cell.piece] for cell in quilt.with_pieces() if cell.piece in pieces)
+    shown = (pieces[cell.piece] for cell in quilt.with_pieces() if cell.piece and cell.piece in pieces)
     names = [piece.name for piece in shown if piece.sizes_are_usual and piece.shirt.state != "used"]
     if names:
         one = len(names) == 1
