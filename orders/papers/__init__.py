@@ -81,7 +81,7 @@ def intake(bag: Bag, *, by: Person | None) -> Paper:
 
 def quote(of: Quote, *, by: Person | None) -> Paper:
     """Make a quote's paper; the same quote has one paper."""
-    before = Paper.objects.filter(kind=Paper.Kind.QUOTE, made_of__quote=of.pk).first()
+    before = Paper.objects.filter(order=of.order, kind=Paper.Kind.QUOTE, made_of__quote=of.pk).first()
     facts = quote_facts(of) | as_one_facts(of) | {"small_parts": has_small_parts(of.order)}
     return before or _make(Paper.Kind.QUOTE, facts, order=of.order, by=by)
 
@@ -96,7 +96,7 @@ def deposit(of: Entry, *, by: Person | None) -> Paper:
     if of.order_id is not None:
         Order.objects.select_for_update().get(pk=of.order_id)  # the same form may come twice at once
     kind = KINDS[Entry.Kind(of.kind)]
-    before = Paper.objects.filter(kind=kind, made_of__entry=of.pk).first()
+    before = Paper.objects.filter(order=of.order, kind=kind, made_of__entry=of.pk).first()
     return before or _make(kind, entry_facts(of), order=of.order, by=by)
 
 
@@ -148,7 +148,7 @@ def stop_tags(of: Order, *, by: Person | None) -> Paper:
 
 def picture(of: DesignVersion, *, by: Person | None) -> Paper:
     """Make the paper of a picture that was asked about, to be signed; a version has one paper."""
-    before = Paper.objects.filter(kind=Paper.Kind.PICTURE, made_of__picture=of.pk).first()
+    before = Paper.objects.filter(order=of.order, kind=Paper.Kind.PICTURE, made_of__picture=of.pk).first()
     return before or _make(Paper.Kind.PICTURE, picture_facts(of), order=of.order, by=by)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from uuid import uuid4
+
 import pytest
 from django.db import connection
 from django.test import Client
@@ -27,6 +29,23 @@ def pages(client, ada, shop, agreed):
     pages |= {"for-you": (customer, reverse("for-you"))}
 
     return pages
+
+
+@pytest.fixture
+def pay(client, agreed):
+    """Return a way to take a payment of a cent each time."""
+
+    def pay():
+        form = {
+            "pay-amount": "0.01",
+            "pay-method": "cash",
+            "pay-payer": agreed.customer_id,
+            "pay-key": uuid4().hex,
+        }
+        address = reverse("order-account", args=[agreed.number])
+        assert client.post(f"{address}payments/", form).status_code == 302
+
+    return pay
 
 
 @pytest.fixture
@@ -56,36 +75,36 @@ def gone(agreed, ada, aunt):
     return order
 
 
-def steps_of(pages):
-    """Return the steps that SQLite takes for each page drawn, in hundreds."""
-    steps, taken = {}, 0
-
-    def step():
-        nonlocal taken
-        taken += 1
-
+def steps_of(pages, pay):
+    """Return the steps that SQLite takes for each page drawn and for a payment, in hundreds."""
+    steps = {}
     for name, (caller, address) in pages.items():
         caller.get(address)
         shelf.clear()
-        connection.connection.set_progress_handler(step, 100)
-        before = taken
-        assert caller.get(address).status_code == 200
-        connection.connection.set_progress_handler(None, 0)
-        steps[name] = taken - before
-    return steps
+        steps[name] = steps_for(lambda caller=caller, address=address: caller.get(address))
+    pay()
+    return steps | {"payment": steps_for(pay)}
+
+
+def steps_for(ask):
+    taken = []
+    connection.connection.set_progress_handler(lambda: taken.append(1), 100)
+    ask()
+    connection.connection.set_progress_handler(None, 0)
+    return len(taken)
 
 
 @pytest.mark.slow
 @pytest.mark.in_a_file
-def test_no_page_reads_through_what_is_put_away(pages, agreed):
+def test_no_page_and_no_payment_reads_through_what_is_put_away(pages, pay, agreed):
     del pages["books"]  # it adds up a year, by the days of its entries
     agreed.handed_over_at = agreed.opened_at  # copies of all that hangs on it, as if they had left
     agreed.stages.update(done_at=agreed.opened_at, spent=60)
     put_away(agreed, 150, seed=7)
-    few = steps_of(pages)
+    few = steps_of(pages, pay)
     put_away(agreed, 600, seed=8)
-    many = steps_of(pages)
-    assert {name: (few[name], many[name]) for name in pages if many[name] > few[name] * 1.1 + 10} == {}
+    many = steps_of(pages, pay)
+    assert {name: (few[name], many[name]) for name in few if many[name] > few[name] * 1.1 + 10} == {}
     assert min(few.values()) > 10
 
 
