@@ -92,7 +92,7 @@ def section(laid: Laid, *, role: str) -> dict[str, Any]:
         "theme_wanted": is_theme_wanted(order),
         "pick": cloth_picture.draw(laid.quilt, laid.panels, laid.chosen, lost=lost) if laid.quilt else "",
         "patterns": cloth_picture.patterns(laid.chosen) if laid.quilt else "",
-        "picked": picked_words(laid),
+        "picked_cloth": picked_words(laid),
         "lost": lost,
         "garments": pile.here,
     }

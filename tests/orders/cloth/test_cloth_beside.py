@@ -67,8 +67,8 @@ def test_in_a_quilt_without_strips_nothing_is_chalked_and_another_part_is_chosen
     bare = grid_quilt(3, 4, Size(14 * INCH, 14 * INCH), pieces=names, binding=Binding())
     laid = cloth_room.Laid(room.order, shop, bare, room.pieces, shelf)
     shown = cloth_room.section(laid, role="")
-    assert (shown["role"], shown["lost"], shown["picked"]) == ("binding", (), "")
-    assert sashed["picked"] == "Forest"
+    assert (shown["role"], shown["lost"], shown["picked_cloth"]) == ("binding", (), "")
+    assert sashed["picked_cloth"] == "Forest"
     assert cloth_room.section(laid, role="sashing")["lost"] == ()
 
 
