@@ -60,7 +60,9 @@ def fitting_of(order: Order, *, unit: str) -> Fitting:
 
 
 def _meant_for(order: Order, bag: Bag) -> tuple[Piece, ...]:
-    """Where pieces of a bag were given to this order, they alone are meant for it; else all that are free."""
+    """A pillow that was given pieces is of these alone; else all that are free are meant for it."""
+    if order.kind != Order.Kind.PILLOW:
+        return bag.pieces
     given = {piece_id(each) for each in order.pieces.select_related("shirt")}
     return tuple(each for each in bag.pieces if each.id in given) if given else bag.pieces
 

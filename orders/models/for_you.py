@@ -156,8 +156,8 @@ def _shirts() -> dict[str, Any]:
         )
     )
     ours = Exists(Piece.objects.filter(shirt=OuterRef("pk"), order=OuterRef(OuterRef("pk"))))
-    given = Exists(Piece.objects.filter(order=OuterRef(OuterRef("pk"))))  # then the rest is for another
-    hers = ours | (~others & ~given)
+    of_a_pillow = Exists(Piece.objects.filter(order=OuterRef(OuterRef("pk")), order__kind=Order.Kind.PILLOW))
+    hers = ours | (~others & ~of_a_pillow)  # a pillow that was given shirts is of these alone
     shirts = Shirt.objects.counted().filter(bag__orders=OuterRef("pk")).filter(hers)
     found = {name: shirts.filter(which) for name, which in COUNTED.items()}
     counted = {name: Coalesce(_one(these, Sum("garments")), 0) for name, these in found.items()}

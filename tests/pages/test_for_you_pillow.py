@@ -57,3 +57,9 @@ def test_what_is_no_part_of_it_is_not_said_to_come(hers, pillow):
     Stage.objects.create(order=pillow, kind="join", position=1, minutes=90)
     Stage.objects.create(order=pillow, kind="quilt", position=2, minutes=0)
     assert "Still to come: sewn together." in shown(hers(pillow))
+
+
+def test_a_quilt_that_was_given_one_shirt_by_name_is_asked_about_all_free_ones(hers, order, twelve_shirts):
+    Piece.objects.filter(shirt__number=5).update(order=order)
+    assert "Your twelve shirts are here" in shown(hers(order))
+    assert "Yes, cut all 12" in shown(hers(order), "/for-you/cut/")
