@@ -141,7 +141,7 @@ def shares_of(order: Order, owing: Owing) -> list[Share]:
     currency = the_shop().currency
     dues = [Money(_to_pay(each), currency) for each in [*_owing_before(order), owing]]
     paid = Posting.objects.filter(entry__order=order).by_payer(PAID_INTO)
-    parts = portions_in_turn(dues, portions_of(order, payers))[-1]
+    parts = portions_in_turn(dues, portions_of(payers))[-1]
     return [
         Share(each.customer, part.minor, paid.get(each.customer_id, 0))
         for each, part in zip(payers, parts, strict=True)

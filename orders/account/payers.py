@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db import transaction
 
 from orders.account.money import PAID_INTO
-from orders.account.portions import set_amounts, who_pays
+from orders.account.portions import who_pays
 from orders.models import Customer, Event, Order, Payer, Person, Posting
 from orders.models.people import fold_name
 
@@ -47,12 +47,10 @@ def write_down(
     now = Order.objects.select_for_update().get(pk=order.pk)
     rows = list(now.payers.select_related("customer").order_by("pk"))
     told_before = [list(each) for each in who_pays(now)]
-    given = {each.customer_id: (amounts or {}).get(each.pk, 0) for each in rows}
     for each in rows:
-        _set(each, shares.get(each.pk, each.share))
+        _set(each, shares.get(each.pk, each.share), (amounts or {}).get(each.pk, 0))
     if joining is not None:
-        given[_let_join(now, joining)] = joining.set_amount
-    set_amounts(now, given)
+        _let_join(now, joining)
     told = [list(each) for each in who_pays(now)]
     _refuse_nobody(told)
     if told != told_before:
@@ -69,13 +67,13 @@ def _refuse_nobody(told: list[list[int]]) -> None:
         )
 
 
-def _set(payer: Payer, share: int) -> None:
+def _set(payer: Payer, share: int, amount: int) -> None:
     if share == 0:
         _refuse_who_has_paid(payer)
         payer.delete()
-    elif share != payer.share:
-        payer.share = share
-        payer.save(update_fields=["share"])
+    elif (share, amount) != (payer.share, payer.set_amount):
+        payer.share, payer.set_amount = share, amount
+        payer.save(update_fields=["share", "set_amount"])
 
 
 def _refuse_who_has_paid(payer: Payer) -> None:
@@ -87,15 +85,16 @@ def _refuse_who_has_paid(payer: Payer) -> None:
         )
 
 
-def _let_join(order: Order, joining: Joining) -> int:
-    """Add somebody; who pays already only has the share changed, so that a form sent twice is once."""
+def _let_join(order: Order, joining: Joining) -> None:
+    """Add somebody; who pays already only has the part changed, so that a form sent twice is once."""
     there = {fold_name(each.customer.name): each for each in order.payers.select_related("customer")}
     before = there.get(fold_name(joining.name))
     if before is not None:
-        _set(before, joining.share)
-        return before.customer_id
-    made = Payer.objects.create(order=order, customer=_customer(joining), share=joining.share)
-    return made.customer_id
+        _set(before, joining.share, joining.set_amount)
+        return
+    Payer.objects.create(
+        order=order, customer=_customer(joining), share=joining.share, set_amount=joining.set_amount
+    )
 
 
 def _customer(joining: Joining) -> Customer:

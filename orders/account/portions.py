@@ -1,54 +1,23 @@
-"""Who pays what of an order: a share, or a set amount that comes off first.
-
-Set amounts are kept with what was wished for the order, by the number of the customer.
-"""
+"""Who pays what of an order: a share, or a set amount that comes off first."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
 
 from orders.models import Order, Payer, Quote
 from planner.price import Portion, portions_in_turn
 from planner.units import Money
 
-KEY = "set amounts"
 
-
-class Wished(Protocol):
-    """An order as far as it says who gives how much."""
-
-    wish: dict[str, Any]
-
-
-def set_amount(order: Wished, customer: int) -> int:
-    """Return the set amount a customer gives to an order, in minor units; 0 where they pay a share."""
-    return int(order.wish.get(KEY, {}).get(str(customer), 0))
-
-
-def portion_of(order: Wished, customer: int, share: int) -> Portion:
-    """Return what one payer pays, from the number of the customer and the share written down."""
-    return Portion(share, set_amount(order, customer))
-
-
-def portions_of(order: Wished, payers: Iterable[Payer]) -> tuple[Portion, ...]:
+def portions_of(payers: Iterable[Payer]) -> tuple[Portion, ...]:
     """Return what each payer pays, in their order."""
-    return tuple(portion_of(order, each.customer_id, each.share) for each in payers)
+    return tuple(Portion(each.share, each.set_amount) for each in payers)
 
 
 def who_pays(order: Order) -> list[tuple[int, int, int]]:
     """Return customer, share and set amount of each payer, in the order they were written down."""
-    rows = order.payers.order_by("pk").values_list("customer_id", "share")
-    return [(customer, share, set_amount(order, customer)) for customer, share in rows]
-
-
-def set_amounts(order: Order, amounts: Mapping[int, int]) -> None:
-    """Keep the set amounts by customer, inside the transaction that holds the order; 0 takes one out."""
-    kept = {str(customer): minor for customer, minor in sorted(amounts.items()) if minor}
-    if kept != order.wish.get(KEY, {}):
-        others = {name: value for name, value in order.wish.items() if name != KEY}
-        order.change(seen=order.version, wish=others | ({KEY: kept} if kept else {}))
+    return list(order.payers.order_by("pk").values_list("customer_id", "share", "set_amount"))
 
 
 @dataclass(frozen=True)
@@ -64,7 +33,7 @@ def parts_of(quote: Quote) -> list[Part]:
     payers = list(quote.order.payers.select_related("customer").order_by("pk"))
     if len(payers) < 2:
         return []
-    minors = of_the_quote(quote, portions_of(quote.order, payers))
+    minors = of_the_quote(quote, portions_of(payers))
     return [Part(each.customer.name, minor) for each, minor in zip(payers, minors, strict=True)]
 
 

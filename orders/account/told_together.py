@@ -7,7 +7,6 @@ from datetime import date
 
 from django.db import transaction
 
-from orders.account.portions import set_amount
 from orders.models import CannotAccept, Order, Person, Quote
 
 
@@ -29,8 +28,7 @@ def can_be_told_with(order: Order) -> list[Order]:
 
 def _who_pays(order: Order) -> list[tuple[int, int, int]]:
     """Who pays what, whoever was written down first; from rows that were read already."""
-    rows = ((each.customer_id, each.share) for each in order.payers.all())
-    return sorted((customer, share, set_amount(order, customer)) for customer, share in rows)
+    return sorted((each.customer_id, each.share, each.set_amount) for each in order.payers.all())
 
 
 def let_go(last: Iterable[Quote | None], *, on: date, by: Person) -> None:

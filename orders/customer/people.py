@@ -9,7 +9,6 @@ from typing import Any
 
 from django.db import transaction
 
-from orders.account.portions import portion_of
 from orders.models import Event, Order, Person
 from orders.models.people import fold_name
 from planner.price import Portion
@@ -54,7 +53,10 @@ class Seat:
 
 
 def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
-    """Return what a link to `name` is, without one the customer's; payers: (customer, name, share, quiet)."""
+    """Return what a link to `name` is, without one the customer's.
+
+    Each payer: customer, name, share, set amount, day of a surprise.
+    """
     whole = fold_name(name or order.customer.name)
     is_customer = whole == fold_name(order.customer.name)
     places = [number for number, each in enumerate(payers) if fold_name(str(each[1])) == whole]
@@ -65,7 +67,7 @@ def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
         decides=whole == fold_name(order.approver),
         receives=whole == fold_name(order.recipient) or is_customer,
         collects=whole == fold_name(order.collector),
-        shares=tuple(portion_of(order, int(each[0]), int(each[2])) for each in payers),
+        shares=tuple(Portion(int(each[2]), int(each[3])) for each in payers),
         mine=mine,
         customer=int(payers[mine][0]) if mine is not None else None,
         quiet_until=order.customer.keep_quiet_until if is_customer else _quiet_day(payers, mine),
@@ -74,7 +76,7 @@ def seat_of(order: Any, name: str, payers: Sequence[Sequence[Any]]) -> Seat:
 
 def _quiet_day(payers: Sequence[Sequence[Any]], mine: int | None) -> date | None:
     """Return the day before which nothing may reach one of the payers; it may come as it is written."""
-    day = payers[mine][3] if mine is not None else None
+    day = payers[mine][4] if mine is not None else None
     return date.fromisoformat(day) if isinstance(day, str) else day
 
 

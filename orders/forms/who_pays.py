@@ -7,7 +7,6 @@ from typing import Any
 from django import forms
 
 from orders.account.payers import Joining
-from orders.account.portions import set_amount
 from orders.forms.money import AmountField, as_typed
 from orders.models import Order, Shop
 
@@ -35,14 +34,12 @@ class WhoPaysForm(forms.Form):
         self.currency = shop.currency
         self.rows = list(order.payers.select_related("customer").order_by("pk"))
         for each in self.rows:
-            given = set_amount(order, each.customer_id)
             share = share_field(f"Share of {each.customer}", least=0, required=False)
             amount = self._amount(f"Or a set amount of {each.customer}")
             share.initial, amount.initial = (
-                ("", as_typed(given, self.currency)) if given else (each.share, "")
+                ("", as_typed(each.set_amount, self.currency)) if each.set_amount else (each.share, "")
             )
             self.fields[f"share-{each.pk}"], self.fields[f"amount-{each.pk}"] = share, amount
-            each.set_amount = given  # type: ignore[attr-defined]
         self.fields["name"] = forms.CharField(label="Who pays too", max_length=120, required=False)
         self.fields["phone"] = forms.CharField(label="Their phone", max_length=40, required=False)
         self.fields["share"] = share_field("Their share", least=1, required=False)
@@ -54,7 +51,7 @@ class WhoPaysForm(forms.Form):
     @property
     def gives_set_amounts(self) -> bool:
         """Say whether anybody gives a set amount, so that the others share what it leaves."""
-        return any(each.set_amount for each in self.rows)  # type: ignore[attr-defined]
+        return any(each.set_amount for each in self.rows)
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or {}

@@ -109,9 +109,9 @@ class _Listed(Func):
 
 
 def _payers() -> Subquery:
-    """Who pays, in the order they were written down: row, customer, name, share, day of a surprise."""
+    """Who pays, as written down: row, customer, name, share, set amount, day of a surprise."""
     rows = Payer.objects.filter(order=OuterRef("pk"))
-    return _one(rows, _Listed("pk", "customer_id", "customer__name", "share", QUIET))
+    return _one(rows, _Listed("pk", "customer_id", "customer__name", "share", "set_amount", QUIET))
 
 
 def _drawn() -> dict[str, Subquery]:

@@ -194,11 +194,12 @@ class Order(Versioned):
 
 
 class Payer(models.Model):
-    """Who pays which share of an order, and who of them may say yes to the price."""
+    """Who pays which share of an order, or a set amount in minor units that comes off first (0: a share)."""
 
     order = models.ForeignKey(Order, models.CASCADE, related_name="payers")
     customer = models.ForeignKey("orders.Customer", models.PROTECT, related_name="pays")
     share = models.PositiveSmallIntegerField(default=1)
+    set_amount = models.PositiveBigIntegerField(default=0)
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["order", "customer"], name="payer_once_per_order")]

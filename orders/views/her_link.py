@@ -50,7 +50,9 @@ def opened(request: HttpRequest) -> tuple[Any, Any]:
 def is_kept_back(link: Link, *, on: date) -> bool:
     """Say whether a link that is open leads to what is still a surprise for whoever holds it."""
     order: Any = link.order
-    payers = order.payers.order_by("pk").values_list("customer", "customer__name", "share", QUIET)
+    payers = order.payers.order_by("pk").values_list(
+        "customer", "customer__name", "share", "set_amount", QUIET
+    )
     return people.is_kept_from(order, people.seat_of(order, link.to, list(payers)), on=on)
 
 

@@ -48,11 +48,12 @@ def closing(request: SignedIn, number: int, pk: int) -> HttpResponse:
     return redirect("order-account", number)
 
 
-def payers_of(order: Order) -> list[tuple[int, str, int, date | None]]:
-    """Return who pays: customer, name, share and day of a surprise, in the order they were written down."""
+def payers_of(order: Order) -> list[tuple[int, str, int, int, date | None]]:
+    """Return who pays, as written down: customer, name, share, set amount and day of a surprise."""
     rows = order.payers.select_related("customer").order_by("pk")
     return [
-        (each.customer_id, each.customer.name, each.share, each.customer.keep_quiet_until) for each in rows
+        (each.customer_id, each.customer.name, each.share, each.set_amount, each.customer.keep_quiet_until)
+        for each in rows
     ]
 
 

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.django_db
 AUNT = "An aunt of Ferncliff"
 
 
-def seat(order, name, payers=((1, AUNT, 1),)):
+def seat(order, name, payers=((1, AUNT, 1, 0),)):
     return seat_of(order, name, payers)
 
 
