@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from orders.models import Order
 from orders.planning import bag_of, piece_id, wish_of
+from orders.quilt.block_fit import as_worn
 from orders.quilt.quilt_looks import quilt_of
 from planner.layout import Fit, Remedy, fit
-from planner.quilt import Bag, Piece
+from planner.quilt import Bag, Cell, Piece
 from planner.units import INCH, Size
 
 SEAM = INCH // 4
@@ -50,8 +51,8 @@ def fitting_of(order: Order, *, unit: str) -> Fitting:
     placed = _placed(order)
     if placed:
         asked = [(piece, placed[piece.id]) for piece in bag.pieces if piece.id in placed]
-        misfits = [_misfit(piece, block, bag, margin=margin, unit=unit) for piece, block in asked]
-        blocks = tuple(dict.fromkeys(placed.values()))
+        misfits = [_in_place(piece, cell, bag, margin=margin, unit=unit) for piece, cell in asked]
+        blocks = tuple(dict.fromkeys(cell.at.size for cell in placed.values()))
         return Fitting(len(asked), blocks, True, _only(misfits))
     wanted = [piece for piece in _meant_for(order, bag) if piece.wanted != "out"]
     blocks = _blocks_wished_for(order)
@@ -74,9 +75,15 @@ def _blocks_wished_for(order: Order) -> tuple[Size, ...]:
     return wish_of(order).blocks
 
 
-def _placed(order: Order) -> dict[str, Size]:
+def _placed(order: Order) -> dict[str, Cell]:
     quilt = quilt_of(order)
-    return {cell.piece: cell.at.size for cell in quilt.with_pieces() if cell.piece} if quilt else {}
+    return {cell.piece: cell for cell in quilt.with_pieces() if cell.piece} if quilt else {}
+
+
+def _in_place(piece: Piece, cell: Cell, bag: Bag, *, margin: int, unit: str) -> Misfit | None:
+    """In strips a print may come as near to their seam as its cloth lets it: they are what helped."""
+    room = as_worn(cell.room.size, cell.turn)
+    return _misfit(piece, room, bag, margin=0 if cell.frame else margin, unit=unit)
 
 
 def _nowhere(piece: Piece, blocks: Sequence[Size], bag: Bag, *, margin: int, unit: str) -> Misfit | None:

@@ -6,7 +6,9 @@ import pytest
 
 from orders.bag.fitting import fitting_of
 from orders.models import Order, Piece
-from planner.units import INCH
+from orders.quilt import altering, layouts
+from planner.quilt import Cell, Quilt
+from planner.units import INCH, Rect
 
 pytestmark = pytest.mark.django_db
 
@@ -30,6 +32,23 @@ def test_once_it_is_drawn_each_piece_is_held_against_its_own_block(drawn):
     assert fitting.is_drawn
     assert [each.piece.id for each in fitting.misfits] == ["02F"]
     assert fitting.misfits[0].block == block
+
+
+def test_strips_round_a_block_are_what_helps_and_it_is_named_no_more(drawn, ada):
+    Piece.objects.filter(shirt__number=2).update(free_left=INCH // 2, free_right=INCH // 2)
+    (misfit,) = fitting_of(drawn, unit="in").misfits
+    assert (misfit.piece.id, misfit.remedies[0].kind) == ("02F", "frame")
+    strips = misfit.remedies[0].frame
+    altering.add_strips(drawn, "02", strips, seen=layouts.move_number(drawn), by=ada)
+    assert fitting_of(Order.objects.get(pk=drawn.pk), unit="in").misfits == ()
+
+
+def test_a_block_that_lies_is_held_against_its_piece_as_it_is_worn(drawn, ada):
+    lying = Cell("01", Rect(0, 0, 16 * INCH, 12 * INCH), "02F", turn=90)
+    one = Quilt(lying.at.size, (lying,))
+    layouts.choose(drawn, one, "one", minutes=(), seen=layouts.move_number(drawn), by=ada)
+    Piece.objects.filter(shirt__number=2).update(print_width=10 * INCH, print_height=14 * INCH)
+    assert fitting_of(Order.objects.get(pk=drawn.pk), unit="in").misfits == ()
 
 
 def test_a_size_that_is_not_sure_enough_is_a_misfit(order, twelve_shirts):
