@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from orders.account import money
 from orders.demo.shop import OWNER, PASSWORD, open_demo
-from orders.models import Errand, Order, Stage, WorkingWeek
+from orders.models import Errand, Order, Shop, Stage, WorkingWeek
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 MOST_STOPS = 90
@@ -22,9 +22,10 @@ IS_SHOWN = """it => {
 
 @pytest.fixture
 def aunt():
-    """Open the demo without its pictures and with work on every weekday; return one of its orders."""
+    """Open the demo without its pictures and with work on every day; return one of its orders."""
     open_demo()
     Errand.objects.all().delete()
+    Shop.objects.update(keeps_holidays=False)
     WorkingWeek.objects.filter(person__name=OWNER).update(minutes=[300] * 7)
     return Order.objects.get(title="The aunt’s surprise")
 
