@@ -37,12 +37,16 @@ class Misfit:
 
 @dataclass(frozen=True)
 class Fitting:
-    """What was looked at: how many pieces, in blocks that are drawn or only wished for, and the misfits."""
+    """What was looked at: which pieces, in blocks that are drawn or only wished for, and the misfits."""
 
-    count: int
+    names: tuple[str, ...]
     blocks: tuple[Size, ...]
     is_drawn: bool
     misfits: tuple[Misfit, ...]
+
+    @property
+    def count(self) -> int:
+        return len(self.names)
 
 
 def fitting_of(order: Order, *, unit: str) -> Fitting:
@@ -53,11 +57,11 @@ def fitting_of(order: Order, *, unit: str) -> Fitting:
         asked = [(piece, placed[piece.id]) for piece in bag.pieces if piece.id in placed]
         misfits = [_in_place(piece, cell, bag, margin=margin, unit=unit) for piece, cell in asked]
         blocks = tuple(dict.fromkeys(cell.at.size for cell in placed.values()))
-        return Fitting(len(asked), blocks, True, _only(misfits))
+        return Fitting(tuple(piece.id for piece, _ in asked), blocks, True, _only(misfits))
     wanted = [piece for piece in _meant_for(order, bag) if piece.wanted != "out"]
     blocks = _blocks_wished_for(order)
     misfits = [_nowhere(piece, blocks, bag, margin=margin, unit=unit) for piece in wanted]
-    return Fitting(len(wanted), blocks, False, _only(misfits))
+    return Fitting(tuple(piece.id for piece in wanted), blocks, False, _only(misfits))
 
 
 def _meant_for(order: Order, bag: Bag) -> tuple[Piece, ...]:

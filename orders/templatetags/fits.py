@@ -11,6 +11,7 @@ from orders.bag.fitting import fitting_of
 from orders.bag.measuring import wanting
 from orders.bench.chalk import chalk_of
 from orders.models import Order, Piece
+from orders.planning import piece_id
 from orders.templatetags.shop import HARD_SPACE, measure
 from planner.units import Size
 
@@ -20,11 +21,13 @@ register = template.Library()
 @register.inclusion_tag("parts/fit.html")
 def fit_of(order: Order, shop: Any) -> dict[str, Any]:
     """Name the pieces of an order that do not sit whole in their block, each with what would help."""
+    fitting, unmeasured = fitting_of(order, unit=shop.unit), [piece_id(each) for each in wanting(order)]
     return {
         "order": order,
         "shop": shop,
-        "fitting": fitting_of(order, unit=shop.unit),
-        "unmeasured": len(wanting(order)),
+        "fitting": fitting,
+        "unmeasured": len(unmeasured),
+        "by_usual_sizes": len({*unmeasured} & {*fitting.names}),
     }
 
 

@@ -6,9 +6,11 @@ import pytest
 
 from orders.bench import work
 from orders.models import Photo, Piece
+from orders.quilt import layouts
 from orders.yes import yes_to_cut
 from orders.yes.yes_to_cut import Said
-from planner.units import INCH
+from planner.quilt import Cell, Quilt
+from planner.units import INCH, Rect
 
 pytestmark = pytest.mark.django_db
 BLOCK = f"{12 * INCH}x{12 * INCH}"
@@ -158,3 +160,16 @@ def test_the_table_says_how_far_off_the_middle_a_piece_is_cut(client, agreed, ad
     client.force_login(ada)
     page = client.get(f"/quilts/{agreed.number}/bench/table/").content.decode()
     assert page.count("1/2 in to the right of the print’s middle") == 1
+
+
+def test_what_has_no_block_may_be_unmeasured_without_a_doubt_of_the_others(helper, drawn, ada):
+    first = drawn.design.quilt.cells[0]
+    Piece.objects.exclude(shirt__number=int(first.piece[:2])).update(sizes_are_usual=True)
+    bag = f"/quilts/{drawn.number}/bag/"
+    assert "By usual sizes, every print" in helper.get(bag).content.decode()
+    alone = Cell("01", Rect(0, 0, first.at.width, first.at.height), first.piece)
+    one = Quilt(alone.at.size, (alone,))
+    layouts.choose(drawn, one, "one", minutes=(), seen=layouts.move_number(drawn), by=ada)
+    page = helper.get(bag).content.decode()
+    assert '<h2 id="fit">Every print sits whole' in page
+    assert "11 panels not measured yet" in page
