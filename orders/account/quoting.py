@@ -185,7 +185,7 @@ def issue(order: Order, shop: Shop, *, by: Person, also: Sequence[Order] = ()) -
 
     One yes counts for all that is told together, and their cents come out as one sum would.
     """
-    found = [prospect(each, shop) for each in (order, *also)]
+    found = [prospect(order, shop), *(_beside(each, shop) for each in also)]
     if also:
         found = _as_one(found, terms_for(order, shop.shop_rules().terms))
     told = _told((order, *also), found, shop)
@@ -202,6 +202,13 @@ def issue(order: Order, shop: Shop, *, by: Person, also: Sequence[Order] = ()) -
             first = first or made
     assert first is not None
     return first
+
+
+def _beside(order: Order, shop: Shop) -> Prospect:
+    try:
+        return prospect(order, shop)
+    except CannotQuote as why:
+        raise CannotQuote(f"No. {order.number}: {why}") from why
 
 
 def _told(orders: Sequence[Order], found: Sequence[Prospect], shop: Shop) -> list[Told]:

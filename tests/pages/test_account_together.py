@@ -50,6 +50,14 @@ def test_an_order_of_somebody_else_cannot_be_ticked(owner, drawn, beside, ada):
     assert not Quote.objects.exists()
 
 
+def test_what_is_in_the_way_of_the_other_names_it(owner, drawn, aunt, ada):
+    bare = Order.objects.open(title="Nothing drawn", customer=aunt, by=ada)
+    answer = issue(owner, drawn, bare)
+    assert answer.status_code == 422
+    assert f"No. {bare.number}: No layout is drawn yet." in answer.content.decode()
+    assert not Quote.objects.exists()
+
+
 def test_both_are_told_as_one_and_each_room_says_so(owner, drawn, beside):
     """500.76 and 100.00 with 7 % tax: 107.00; half first of 607.76 is 303.88."""
     assert issue(owner, drawn, beside).status_code == 302
