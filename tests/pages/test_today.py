@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from django.utils.html import strip_tags
 
 from orders.bench.work import start
 from orders.demo.clock import standing_at
@@ -143,8 +144,9 @@ def test_a_helper_sees_their_own_list_and_no_money(client, laid, ada, bo, shop):
     Enquiry.objects.create(name="A coach of Ferncliff", reach="555 0199")
     client.force_login(bo)
     seen = page(client)
+    read = strip_tags(seen.split("<main")[1])  # an address may hold any number
     for hidden in ("$", "486", "deposit", "Waiting", "A coach", "555", "Ada", "Ahead"):
-        assert hidden not in seen.split("<main")[1]
+        assert hidden not in read
     assert "You" in seen
 
 
