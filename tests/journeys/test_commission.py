@@ -142,6 +142,7 @@ def room(hands, name):
 def agrees_the_price(hands):
     room(hands, "Account")
     hands.tap("Issue the quote")
+    hands.heading(re.compile("waits for her yes"))
     errands.run_due()
     words = paper_behind(hands, re.compile("^Quote, version 1"))
     assert "An aunt of Ferncliff" in words
