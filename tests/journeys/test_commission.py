@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from orders.background import errands
 from tests.cast import PASSWORD
 from tests.journeys.conftest import TALL
+from tests.journeys.hands import PATIENCE
 
 pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
 SHIRTS = 20
@@ -102,9 +103,11 @@ def takes_the_bag_in(hands):
     errands.run_due()
     hands.tap("Make the receipt")
     hands.heading("The paper is being made")
+    paper = hands.page.url
+    hands.go_back()  # before it is made, since the page turns to it by itself then
+    hands.heading("The aunt’s surprise, Ferncliff")
     errands.run_due()
-    assert "Twenty garments (20)" in read_paper(hands, hands.page.url)
-    hands.go_back()
+    assert "Twenty garments (20)" in read_paper(hands, paper)
 
 
 def paper_behind(hands, link):
@@ -127,11 +130,19 @@ def draws_the_quilt(hands):
     hands.tap(re.compile("66 × 82"))
     hands.sees("66 across, 82 down, before the first wash.")
     for part in ("Sashing", "Binding"):
-        hands.follow(re.compile(f"^{part}"))
+        opens_the_part(hands, part)
         hands.tap(re.compile("Try it Forest"))
         hands.sees("In the picture")
     hands.tap("Set it all aside")
     hands.sees("All set aside")
+
+
+def opens_the_part(hands, part):
+    """Tap a part and wait until it lies there: no hand presses within the moment in which it is exchanged."""
+    with hands.page.expect_response(re.compile(r"\?role=")):
+        hands.follow(re.compile(f"^{part}"))
+    at_work = hands.page.locator(".htmx-request, .htmx-swapping, .htmx-settling")
+    expect(at_work).to_have_count(0, timeout=PATIENCE)
 
 
 def room(hands, name):
@@ -142,7 +153,7 @@ def room(hands, name):
 def agrees_the_price(hands):
     room(hands, "Account")
     hands.tap("Issue the quote")
-    hands.heading(re.compile("waits for her yes"))
+    hands.sees(re.compile("^Quote 1 waits for her yes"))
     errands.run_due()
     words = paper_behind(hands, re.compile("^Quote, version 1"))
     assert "An aunt of Ferncliff" in words
