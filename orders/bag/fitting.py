@@ -65,8 +65,7 @@ def fitting_of(order: Order, *, unit: str) -> Fitting:
 
 
 def _meant_for(order: Order, bag: Bag) -> tuple[Piece, ...]:
-    """A pillow that was given pieces is of these alone; else all that are free are meant for it."""
-    if order.kind != Order.Kind.PILLOW:
+    if not order.keeps_to_what_it_was_given:
         return bag.pieces
     given = {piece_id(each) for each in order.pieces.select_related("shirt")}
     return tuple(each for each in bag.pieces if each.id in given) if given else bag.pieces

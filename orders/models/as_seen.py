@@ -67,9 +67,9 @@ def order_in_its_room(number: int) -> Any:
     """Return an order with its state and its little quilt, or None."""
     order = next(iter(_ROOM.ask(number=number)), None)
     if order is not None:
-        for name, question in _OF_ROOM.items():
+        for name, question in OF_ONE.items():
             bring_to(order, name, question.ask(order=order.pk))
-        _give_layouts([order], _MOVES_OF_ROOM.ask(order=order.pk))
+        _give_layouts([order], _MOVESOF_ONE.ask(order=order.pk))
     return order
 
 
@@ -148,7 +148,7 @@ _ROOM = Question(
     ),
     number=int,
 )
-_OF_ROOM = {
+OF_ONE = {
     "blocks": Question(
         lambda order: Block.objects.filter(order=order).select_related("piece__shirt"), order=int
     ),
@@ -166,4 +166,4 @@ _PIECES = Question(
     ),
     order=int,
 )
-_MOVES_OF_ROOM = Question(lambda order: _moves().filter(design__order=order), order=int)
+_MOVESOF_ONE = Question(lambda order: _moves().filter(design__order=order), order=int)

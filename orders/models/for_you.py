@@ -22,15 +22,15 @@ from django.db.models import (
 from django.db.models.functions import Coalesce
 from django.utils import timezone
 
+from .as_seen import OF_ONE
 from .asked_picture import AskedPicture, LeaveToMove
 from .bag import Bag
 from .consent import Consent
-from .design import Block, Cut, Design, DesignVersion, Move
+from .design import Cut, Design, DesignVersion, Move
 from .order import Order, Payer
 from .paper import Link
 from .photo import Photo
 from .question import Question, bring_to
-from .quote import Quote
 from .shirt import Piece, Shirt
 from .stage import Stage
 
@@ -50,9 +50,9 @@ def order_opened_by(link: int, *, on: date) -> Any:
     order: Any = next(iter(_OPENED.ask(link=link, on=on, now=timezone.now())), None)
     if order is not None:
         _give_layout(order)
-        bring_to(order, "blocks", _BLOCKS.ask(order=order.pk))
+        bring_to(order, "blocks", OF_ONE["blocks"].ask(order=order.pk))
         bring_to(order, "stages", _stages_listed(order))
-        bring_to(order, "quotes", _QUOTES.ask(order=order.pk))
+        bring_to(order, "quotes", OF_ONE["quotes"].ask(order=order.pk))
     return order
 
 
@@ -69,9 +69,6 @@ def _opened(link: Any, on: Any, now: Any) -> Any:
 
 
 _OPENED = Question(_opened, link=int, on=date, now=datetime)
-_BLOCKS = Question(lambda order: Block.objects.filter(order=order).select_related("piece__shirt"), order=int)
-
-_QUOTES = Question(lambda order: Quote.objects.filter(order=order), order=int)
 
 
 def _steps() -> Subquery:

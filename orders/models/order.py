@@ -132,6 +132,11 @@ class Order(Versioned):
         return self.Kind(self.kind).thing
 
     @property
+    def keeps_to_what_it_was_given(self) -> bool:
+        """Say whether shirts given to it are all it is of, as with a pillow; a quilt takes all that are free."""
+        return self.kind == self.Kind.PILLOW
+
+    @property
     def your_thing(self) -> str:
         """What it is called to its customer: `your quilt`; what is in memory of somebody is `the quilt`."""
         return f"{'the' if self.memorial else 'your'} {self.thing}"

@@ -153,7 +153,7 @@ def asking_of(order: Order, quilt: Quilt | None) -> Asking:
 def pieces_to_ask(order: Order) -> list[Piece]:
     """Return the pieces that may be cut for an order: wanted, here, and no other order’s.
 
-    Of a pillow that was given some of them she is asked about those alone.
+    Where it keeps to what it was given she is asked about that alone.
     """
     here = Piece.objects.filter(
         shirt__bag__orders=order, shirt__state__in=[Shirt.State.IN_WORK, Shirt.State.USED]
@@ -161,8 +161,8 @@ def pieces_to_ask(order: Order) -> list[Piece]:
     found = here.exclude(wanted="out").select_related("shirt__asked_singly", "photo", "order")
     pieces = found.prefetch_related("shirt__photos").order_by("shirt__number", "side").distinct()
     free = [each for each in pieces if each.order_id in (None, order.pk)]
-    given = [each for each in free if each.order_id == order.pk and order.kind == Order.Kind.PILLOW]
-    return given or free
+    given = [each for each in free if each.order_id == order.pk]
+    return given if given and order.keeps_to_what_it_was_given else free
 
 
 def asked_of(order: Order, pieces: Iterable[Piece], sizes: Sizes) -> list[Asked]:

@@ -122,17 +122,20 @@ def test_a_set_amount_over_the_price_is_no_more_than_the_price(owner, agreed):
     assert [each.share for each in money.shares_of(agreed, money.owing_of(agreed))] == [0, 50076]
 
 
-def test_a_set_amount_gives_way_to_a_share_again(owner, agreed):
+@pytest.fixture
+def club(owner, agreed):
+    """Return a club that gives 200.00 of it."""
     send(owner, agreed, name="The booster club", amount="200")
-    club = agreed.payers.get(customer__name="The booster club")
+    return agreed.payers.get(customer__name="The booster club")
+
+
+def test_a_set_amount_gives_way_to_a_share_again(owner, agreed, club):
     assert send(owner, agreed, **{f"share-{club.pk}": "3"}).status_code == 302
     agreed.refresh_from_db()
     assert [each.share for each in money.shares_of(agreed, money.owing_of(agreed))] == [12519, 37557]
 
 
-def test_the_club_pays_no_longer_and_its_amount_goes_with_it(owner, agreed):
-    send(owner, agreed, name="The booster club", amount="200")
-    club = agreed.payers.get(customer__name="The booster club")
+def test_the_club_pays_no_longer_and_its_amount_goes_with_it(owner, agreed, club):
     assert send(owner, agreed, **{f"share-{club.pk}": "0"}).status_code == 302
     agreed.refresh_from_db()
     assert who_pays(agreed) == [(agreed.customer_id, 1, 0)]
