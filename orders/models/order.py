@@ -133,7 +133,7 @@ class Order(Versioned):
 
     @property
     def keeps_to_what_it_was_given(self) -> bool:
-        """Say whether shirts given to it are all it is of, as with a pillow; a quilt takes all that are free."""
+        """Say whether it is of the shirts given to it alone: a pillow is, a quilt takes all that are free."""
         return self.kind == self.Kind.PILLOW
 
     @property
